@@ -1,0 +1,39 @@
+"""The frozen types that every other folder speaks in; nothing here reads or decides."""
+
+from variants.model.box import Box, Item
+from variants.model.candidate import Attributes, Candidate, Fly, Term, Value, Way
+from variants.model.colour import Colour, Marking
+from variants.model.dressing import Dressing, Ingredient, Part
+from variants.model.material import Hook, Material, Substitute
+from variants.model.origin import NOWHERE, Origin
+from variants.model.style import PartKind, Style, StylePart
+from variants.model.trade import Trade, names_of, plain
+from variants.model.variant import Variant
+
+__all__ = [
+    "NOWHERE",
+    "Attributes",
+    "Box",
+    "Candidate",
+    "Colour",
+    "Dressing",
+    "Fly",
+    "Hook",
+    "Ingredient",
+    "Item",
+    "Marking",
+    "Material",
+    "Origin",
+    "Part",
+    "PartKind",
+    "Style",
+    "StylePart",
+    "Substitute",
+    "Term",
+    "Trade",
+    "Value",
+    "Variant",
+    "Way",
+    "names_of",
+    "plain",
+]

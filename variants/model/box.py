@@ -1,0 +1,81 @@
+"""The tyer's stock: one item is one thing owned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from variants.model.colour import Colour
+from variants.model.material import Material
+from variants.model.origin import NOWHERE, Origin
+
+if TYPE_CHECKING:
+    from pint import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing owned: a cape, a packet, a spool, a box of hooks.
+
+    Attributes
+    ----------
+    id : str
+        The owner's name for it, unique in the box.
+    material : Material
+    colour : Colour or None
+    sizes : tuple of int or None
+        Hook sizes: of a hook, its own; of a feather, those that its barbs suit by the gauge.
+    length_mm : tuple of float or None
+        Shortest and longest barb or fibre as measured.
+    thickness_mm, denier : float or None
+        Of wire, tinsel, bead; of thread.
+    gape_mm, shank_mm : float or None
+        Of a hook that its owner measured; they override every table.
+    side : str
+        ``left``, ``right``, ``pair`` or empty.
+    amount : pint.Quantity or None
+        What is left; None when the owner keeps no count.
+    place : str
+        Where it lies.
+    note : str
+    origin : Origin
+    """
+
+    id: str
+    material: Material
+    colour: Colour | None = None
+    sizes: tuple[int, ...] | None = None
+    length_mm: tuple[float, float] | None = None
+    thickness_mm: float | None = None
+    denier: float | None = None
+    gape_mm: float | None = None
+    shank_mm: float | None = None
+    side: str = ""
+    amount: Quantity | None = None
+    place: str = ""
+    note: str = ""
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+    @property
+    def is_gone(self) -> bool:
+        """Whether the owner wrote down that none is left."""
+        return self.amount is not None and float(self.amount.magnitude) <= 0.0
+
+    @property
+    def count(self) -> int | None:
+        """How many pieces are left, or None when they are not counted in pieces."""
+        if self.amount is None or not self.amount.check("[piece]"):
+            return None
+        return int(self.amount.to("piece").magnitude)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """All that a tyer owns, in the order of the file."""
+
+    items: tuple[Item, ...]
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+    def item(self, item_id: str) -> Item | None:
+        """Return the item of that id, or None."""
+        return next((item for item in self.items if item.id == item_id), None)

@@ -1,0 +1,52 @@
+"""A colour as the trade names it: its shade on the screen, its family, its marking."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """An entry of the colours table, or a shade measured by the owner.
+
+    Attributes
+    ----------
+    id : str
+        Its name in files, such as ``"blue-dun"``; a measured shade is its own hex value.
+    name : str
+        The trade word.
+    also : tuple of str
+        Other words for the same colour.
+    family : str
+        ISCC-NBS category words, joined by `` + `` where a feather shows several.
+    marking : str
+        Id of the marking: how a feather carries the colour.
+    components : tuple of str
+        Ids of the colours an observer would name in it; empty for a plain one.
+    hexes : tuple of str
+        sRGB values ``#RRGGBB``, main shade first.
+    source, hex_source, note : str
+        Where the word and the values come from.
+    """
+
+    id: str
+    name: str
+    also: tuple[str, ...] = ()
+    family: str = ""
+    marking: str = "solid"
+    components: tuple[str, ...] = ()
+    hexes: tuple[str, ...] = ()
+    source: str = ""
+    hex_source: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Marking:
+    """How a feather carries its colour, and how far that is from other markings (0 to 1)."""
+
+    id: str
+    name: str
+    says: str = ""
+    like: tuple[tuple[str, float], ...] = ()
+    source: str = ""

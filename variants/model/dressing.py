@@ -1,0 +1,95 @@
+"""A dressing: the recipe of a fly, part by part, as its author gave it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from variants.model.colour import Colour
+from variants.model.material import Material
+from variants.model.origin import NOWHERE, Origin
+
+if TYPE_CHECKING:
+    from pint import Quantity
+
+_NO_COUNTS: Mapping[str, int] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """A material in a colour; the colour is None where the stuff has none of its own."""
+
+    material: Material
+    colour: Colour | None = None
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """Identity for comparing what a part is made of."""
+        return self.material.id, self.colour.id if self.colour else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One place on the fly and what the dressing puts there.
+
+    Attributes
+    ----------
+    id : str
+        The part's id, such as ``"wing-case"``.
+    ingredients : tuple of Ingredient
+        One, or two and more wound or blended together.
+    length : pint.Quantity or None
+        A length the dressing asks for, absolute or in parts of the hook.
+    thickness : pint.Quantity or None
+        A thread weight or a wire diameter the dressing asks for.
+    counts : mapping of str to int
+        Counts the dressing asks for, such as ``{"turns": 6}``.
+    signature : bool
+        Whether the fly is no longer itself without this part as written.
+    note : str
+    origin : Origin
+    """
+
+    id: str
+    ingredients: tuple[Ingredient, ...]
+    length: Quantity | None = None
+    thickness: Quantity | None = None
+    counts: Mapping[str, int] = _NO_COUNTS
+    signature: bool = False
+    note: str = ""
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Dressing:
+    """The recipe of a fly.
+
+    Attributes
+    ----------
+    name : str
+    style : str
+        Id of the style.
+    sizes : tuple of int
+        Hook sizes the author gives, largest hook first.
+    size : int
+        The hook size to tie when nobody asks for another.
+    parts : tuple of Part
+        In the order in which they were written.
+    source, note : str
+    origin : Origin
+    """
+
+    name: str
+    style: str
+    sizes: tuple[int, ...]
+    size: int
+    parts: tuple[Part, ...]
+    source: str = ""
+    note: str = ""
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+    def part(self, part_id: str) -> Part | None:
+        """Return the part of that id, or None."""
+        return next((part for part in self.parts if part.id == part_id), None)

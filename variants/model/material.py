@@ -1,0 +1,102 @@
+"""A material: what it is, what it can do on a fly, how it behaves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Substitute:
+    """A published stand-in and the difference it makes."""
+
+    material: str
+    difference: str
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """An entry of the trade's materials tables.
+
+    Attributes
+    ----------
+    id, name : str
+        Its name in files and its trade name.
+    also : tuple of str
+        Other names.
+    kind : str
+        The class of stuff, such as ``"rooster hackle"``.
+    comes_from : str
+        The animal or the stuff.
+    functions : frozenset of str
+        What it can be on a fly.
+    stiffness, sheen, durability, translucency, web : int or None
+        Grades 0 to 4; None where the table states none.
+    water : str
+        ``floats``, ``neutral``, ``soaks`` or ``sinks``.
+    texture : str
+        ``smooth``, ``fuzzy``, ``spiky``, ``segmented`` or ``flat``.
+    hollow : bool or None
+        Whether a hair flares under thread.
+    fibre_mm : tuple of float or None
+        Shortest and longest useful fibre.
+    thickness_mm, density_g_cm3 : float or None
+        Of one strand as tied in.
+    dyes_well : bool or None
+    colours : tuple of str
+        Ids of the colours it comes in; the first is its natural one; ``any`` means dyed.
+    substitutes : tuple of Substitute
+        Published stand-ins in order of preference.
+    caution : str
+        What law or health asks for.
+    source, note : str
+    """
+
+    id: str
+    name: str
+    also: tuple[str, ...] = ()
+    kind: str = ""
+    comes_from: str = ""
+    functions: frozenset[str] = frozenset()
+    stiffness: int | None = None
+    water: str = "neutral"
+    texture: str = "smooth"
+    sheen: int | None = None
+    durability: int | None = None
+    translucency: int | None = None
+    web: int | None = None
+    hollow: bool | None = None
+    fibre_mm: tuple[float, float] | None = None
+    thickness_mm: float | None = None
+    density_g_cm3: float | None = None
+    dyes_well: bool | None = None
+    colours: tuple[str, ...] = ()
+    substitutes: tuple[Substitute, ...] = ()
+    caution: str = ""
+    source: str = ""
+    note: str = ""
+
+    @property
+    def natural_colour(self) -> str | None:
+        """The colour meant when a dressing names the material alone."""
+        return next((colour for colour in self.colours if colour != "any"), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Hook:
+    """One hook's dimensions in millimetres."""
+
+    size: int
+    gape_mm: float
+    shank_mm: float
+    eye_mm: float
+    wire_mm: float
+
+    @property
+    def parts_mm(self) -> dict[str, float]:
+        """The dimensions that hook-relative measures refer to."""
+        return {
+            "gape": self.gape_mm,
+            "shank": self.shank_mm,
+            "eye": self.eye_mm,
+            "wire": self.wire_mm,
+        }

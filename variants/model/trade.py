@@ -1,0 +1,101 @@
+"""The trade's tables together: everything a name in a file can refer to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol, TypeVar
+
+from variants.model.colour import Colour, Marking
+from variants.model.material import Hook, Material
+from variants.model.style import PartKind, Style
+
+
+class Named(Protocol):
+    """What has an id, a trade name and other names."""
+
+    @property
+    def id(self) -> str: ...  # noqa: D102
+
+    @property
+    def name(self) -> str: ...  # noqa: D102
+
+    @property
+    def also(self) -> tuple[str, ...]: ...  # noqa: D102
+
+
+Entry = TypeVar("Entry", bound=Named)
+
+
+def plain(name: str) -> str:
+    """Return a name as it is compared: lower case, words joined by single spaces.
+
+    >>> plain("Hare's-Mask  ")
+    "hare's mask"
+    """
+    return " ".join(re.split(r"[\s_-]+", name.strip().lower())).strip()
+
+
+def names_of(entries: Iterable[Entry]) -> dict[str, Entry]:
+    """Map every id, name and other name to its entry; an id beats a name, a name an alias."""
+    entries = tuple(entries)
+    names: dict[str, Entry] = {}
+    for entry in entries:
+        for other in entry.also:
+            names.setdefault(plain(other), entry)
+    names.update({plain(entry.name): entry for entry in reversed(entries)})
+    names.update({plain(entry.id): entry for entry in entries})
+    return names
+
+
+@dataclass(frozen=True)
+class Trade:
+    """The tables of ``rules/``: colours, markings, materials, parts, styles, hooks.
+
+    Attributes
+    ----------
+    colours, markings, materials, parts, styles : mapping of id to entry
+    hooks : mapping of scale to mapping of size to Hook
+    hook_models : mapping of material id to (length_x, wire_x)
+        How far a hook is longer or stouter than the standard, in sizes.
+    """
+
+    colours: Mapping[str, Colour]
+    markings: Mapping[str, Marking]
+    materials: Mapping[str, Material]
+    parts: Mapping[str, PartKind]
+    styles: Mapping[str, Style]
+    hooks: Mapping[str, Mapping[int, Hook]]
+    hook_models: Mapping[str, tuple[int, int]]
+
+    @cached_property
+    def colour_names(self) -> Mapping[str, Colour]:
+        """Colours by every name the trade uses."""
+        return names_of(self.colours.values())
+
+    @cached_property
+    def material_names(self) -> Mapping[str, Material]:
+        """Materials by every name the trade uses."""
+        return names_of(self.materials.values())
+
+    @cached_property
+    def part_names(self) -> Mapping[str, PartKind]:
+        """Parts by every name the trade uses."""
+        return names_of(self.parts.values())
+
+    @cached_property
+    def style_names(self) -> Mapping[str, Style]:
+        """Styles by every name the trade uses."""
+        return names_of(self.styles.values())
+
+    @cached_property
+    def marking_distances(self) -> Mapping[tuple[str, str], float]:
+        """Distance 0 to 1 between markings, both ways round; unlisted pairs are 1 apart."""
+        distances: dict[tuple[str, str], float] = {}
+        for marking in self.markings.values():
+            distances[marking.id, marking.id] = 0.0
+            for other, distance in marking.like:
+                distances[marking.id, other] = distances[other, marking.id] = distance
+        return distances

@@ -1,0 +1,29 @@
+"""Files to the model, with every fault located; knows the shapes, not the trade."""
+
+from variants.reading.boxes import read_box
+from variants.reading.dressings import COUNTS, dressing_of, parse_sizes, read_dressing
+from variants.reading.faults import Fault, Faults, InputError, nearest, shown
+from variants.reading.fields import Fields
+from variants.reading.files import read_text
+from variants.reading.tables import Row, read_table
+from variants.reading.toml import TomlDocument
+from variants.reading.trade_tables import read_trade
+
+__all__ = [
+    "COUNTS",
+    "Fault",
+    "Faults",
+    "Fields",
+    "InputError",
+    "Row",
+    "TomlDocument",
+    "dressing_of",
+    "nearest",
+    "parse_sizes",
+    "read_box",
+    "read_dressing",
+    "read_table",
+    "read_text",
+    "read_trade",
+    "shown",
+]
