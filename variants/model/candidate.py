@@ -79,3 +79,21 @@ class Candidate:
     def is_changed(self) -> bool:
         """Whether this differs from the dressing in material or colour."""
         return self.way is not Way.AS_WRITTEN
+
+    @property
+    def identity(self) -> str:
+        """What makes two fillings of a part the same dressing, whichever item they come from."""
+        made_of = " + ".join(sorted("/".join(one.key) for one in self.ingredients)) or "left out"
+        if not self.is_changed:
+            made_of = "as written"
+        size = self.attributes.get("size")
+        return f"{made_of} #{size}" if size is not None else made_of
+
+    @property
+    def words(self) -> str:
+        """What fills the part, as a tyer says it."""
+        if not self.ingredients:
+            return "left out"
+        made_of = " with ".join(dict.fromkeys(one.words for one in self.ingredients))
+        size = self.attributes.get("size")
+        return f"{made_of}, size {size}" if size is not None else made_of

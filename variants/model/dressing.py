@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from variants.model.colour import Colour
@@ -13,8 +12,6 @@ from variants.model.origin import NOWHERE, Origin
 
 if TYPE_CHECKING:
     from pint import Quantity
-
-_NO_COUNTS: Mapping[str, int] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +25,13 @@ class Ingredient:
     def key(self) -> tuple[str, str]:
         """Identity for comparing what a part is made of."""
         return self.material.id, self.colour.id if self.colour else ""
+
+    @property
+    def words(self) -> str:
+        """The ingredient as a tyer says it, colour first; a colour the name holds is not said."""
+        if self.colour is None or self.colour.name.lower() in self.material.name.lower():
+            return self.material.name
+        return f"{self.colour.name} {self.material.name}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ class Part:
     ingredients: tuple[Ingredient, ...]
     length: Quantity | None = None
     thickness: Quantity | None = None
-    counts: Mapping[str, int] = _NO_COUNTS
+    counts: Mapping[str, int] = field(default_factory=dict)
     signature: bool = False
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)

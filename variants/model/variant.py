@@ -20,14 +20,14 @@ class Variant:
         In the order of the dressing.
     departure : int
         Thousandths; 0 is the dressing as written.
-    pair_terms : tuple of Term
-        What soft rules between parts add to the candidates' own terms.
+    rule_terms : tuple of Term
+        What soft rules add to the candidates' own terms.
     """
 
     rank: int
     chosen: Mapping[str, Candidate]
     departure: int
-    pair_terms: tuple[Term, ...] = ()
+    rule_terms: tuple[Term, ...] = ()
 
     @property
     def changed(self) -> tuple[str, ...]:

@@ -1,0 +1,77 @@
+"""The derivation in open formats: node-link JSON, GraphML, DOT and Mermaid."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+
+import networkx as nx
+
+VERSION = 1
+
+
+def to_json(graph: nx.DiGraph[str]) -> str:
+    """Return the graph as networkx's node-link JSON."""
+    graph.graph["version"] = VERSION
+    return json.dumps(nx.node_link_data(graph, edges="edges"), indent=2, ensure_ascii=False) + "\n"
+
+
+def to_graphml(graph: nx.DiGraph[str]) -> str:
+    """Return the graph as GraphML; lists and tables become text, which is all GraphML holds."""
+    flat: nx.DiGraph[str] = nx.DiGraph()
+    for node, values in graph.nodes(data=True):
+        flat.add_node(node, **_flat(values))
+    for before, after, values in graph.edges(data=True):
+        flat.add_edge(before, after, **_flat(values))
+    return "\n".join(nx.generate_graphml(flat)) + "\n"
+
+
+def _flat(values: Mapping[str, object]) -> dict[str, object]:
+    return {
+        name: value if isinstance(value, str | int | bool) else json.dumps(value, ensure_ascii=False)
+        for name, value in values.items()
+        if value is not None
+    }
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ") + '"'
+
+
+def to_dot(graph: nx.DiGraph[str]) -> str:
+    """Return the graph in the DOT language; dressings that the box can't tie are dashed."""
+    lines = ["digraph derivation {", "  rankdir=LR;", "  node [shape=box];"]
+    for node, values in graph.nodes(data=True):
+        label = f"{values['label']} ({values['departure'] / 1000:.2f})"
+        style = "" if values["in_box"] else ", style=dashed"
+        lines.append(f"  {_quoted(node)} [label={_quoted(label)}{style}];")
+    for before, after, values in graph.edges(data=True):
+        label = _quoted(values["label"])
+        lines.append(f"  {_quoted(before)} -> {_quoted(after)} [label={label}];")
+    return "\n".join([*lines, "}"]) + "\n"
+
+
+def to_mermaid(graph: nx.DiGraph[str]) -> str:
+    """Return the graph as a Mermaid flowchart; dressings that the box can't tie are rounded."""
+
+    def text(words: str) -> str:
+        safe = words.replace("&", "#amp;").replace('"', "#quot;").replace("<", "#lt;")
+        return '"' + safe.replace(">", "#gt;").replace("\n", " ") + '"'
+
+    lines = ["flowchart LR"]
+    for node, values in graph.nodes(data=True):
+        label = text(f"{values['label']} ({values['departure'] / 1000:.2f})")
+        # Mermaid reads a bare word "end" as a keyword; our node names are never that.
+        lines.append(f"  {node}[{label}]" if values["in_box"] else f"  {node}({label})")
+    for before, after, values in graph.edges(data=True):
+        lines.append(f"  {before} -->|{text(values['label'])}| {after}")
+    return "\n".join(lines) + "\n"
+
+
+#: Export by the suffix of a file's name.
+EXPORTS: Mapping[str, Callable[[nx.DiGraph[str]], str]] = {
+    ".json": to_json,
+    ".graphml": to_graphml,
+    ".dot": to_dot,
+    ".mmd": to_mermaid,
+}

@@ -1,0 +1,20 @@
+"""A request made into domains and constraints; it decides nothing and searches nothing."""
+
+from variants.problem.build import DesignProblem, build_problem
+from variants.problem.constraints import (
+    ChangesConstraint,
+    FlyConstraint,
+    RuleConstraint,
+    StockConstraint,
+)
+from variants.problem.request import Request
+
+__all__ = [
+    "ChangesConstraint",
+    "DesignProblem",
+    "FlyConstraint",
+    "Request",
+    "RuleConstraint",
+    "StockConstraint",
+    "build_problem",
+]

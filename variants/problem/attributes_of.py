@@ -1,0 +1,70 @@
+"""The attributes of whole candidates: of one lot, of two together, of a part as written."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from variants.model import Attributes, Ingredient, Value
+from variants.problem.stock import Lot
+from variants.rulebook import (
+    Rulebook,
+    colour_attributes,
+    item_attributes,
+    lightness,
+    material_attributes,
+)
+
+_WATER_ORDER = ("floats", "neutral", "soaks", "sinks")
+
+
+def lot_attributes(lot: Lot, rulebook: Rulebook) -> dict[str, Value]:
+    """Return what the rules read of a lot: its material, its colour, what the owner measured."""
+    return {
+        **ingredient_attributes(lot.ingredient),
+        **item_attributes(lot.item, rulebook.gauge),
+    }
+
+
+def ingredient_attributes(ingredient: Ingredient) -> dict[str, Value]:
+    """Return what the tables tell of a material in a colour."""
+    return {
+        **material_attributes(ingredient.material),
+        **colour_attributes(ingredient.colour),
+    }
+
+
+def together(parts: Sequence[Attributes]) -> dict[str, Value]:
+    """Return the attributes of several ingredients wound or blended together.
+
+    The weakest decides: the softest barb, the shortest long one, the one that drinks most water.
+    """
+    mixed: dict[str, Value] = dict(parts[0])
+    for grade in ("stiffness", "durability", "longest_mm"):
+        mixed[grade] = _extreme(parts, grade, min)
+    for grade in ("web", "shortest_mm", "thickness_mm"):
+        mixed[grade] = _extreme(parts, grade, max)
+    waters = [str(part.get("water")) for part in parts if part.get("water") in _WATER_ORDER]
+    mixed["water"] = max(waters, key=_WATER_ORDER.index) if waters else None
+    mixed["material"] = " + ".join(_distinct(parts, "material"))
+    mixed["colour"] = " + ".join(sorted(_distinct(parts, "colour")))
+    families = [family for part in parts if isinstance(family := part.get("family"), frozenset)]
+    mixed["family"] = frozenset().union(*families)
+    mixed["marking"] = "mixed"
+    mixed["mixed"] = True
+    return mixed
+
+
+def _distinct(parts: Sequence[Attributes], name: str) -> list[str]:
+    return list(dict.fromkeys(str(part.get(name) or "") for part in parts))
+
+
+def _extreme(parts: Sequence[Attributes], name: str, choose: object) -> float | None:
+    values = [value for part in parts if isinstance(value := part.get(name), int | float)]
+    return choose(values) if values and callable(choose) else None
+
+
+def tone(found: Ingredient, wanted: Ingredient) -> float | None:
+    """Return how much lighter the found shade is than the wanted one, in CIELAB L*."""
+    if not (found.colour and wanted.colour and found.colour.hexes and wanted.colour.hexes):
+        return None
+    return lightness(found.colour.hexes[0]) - lightness(wanted.colour.hexes[0])

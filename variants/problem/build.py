@@ -1,0 +1,157 @@
+"""A request and the rulebook to a python-constraint `Problem`, ready for any of its solvers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from constraint import Problem, Solver
+
+from variants.model import Candidate, Fly, Part
+from variants.problem.candidates import DomainBuilder, is_same
+from variants.problem.constraints import (
+    ChangesConstraint,
+    FlyConstraint,
+    RuleConstraint,
+    StockConstraint,
+    scarce_items,
+)
+from variants.problem.request import Request
+from variants.problem.stock import Lot, sort_into_lots
+from variants.rulebook import LENGTH, Count, Equal, Measure, Rule, Rulebook
+from variants.units import HOOK_UNITS
+
+
+@dataclass(frozen=True)
+class DesignProblem:
+    """A request made into variables, domains and constraints.
+
+    Attributes
+    ----------
+    request : Request
+    rulebook : Rulebook
+    domains : mapping of part id to candidates
+        In the order of the dressing; a domain may be empty.
+    constraints : tuple of FlyConstraint
+    base : mapping of part id to Candidate
+        The dressing as written, in the box or not.
+    rules : tuple of Rule
+        Those in force, adapted to the dressing's own measures.
+    waived : tuple of Rule
+        Those that the dressing itself breaks: its author's word counts more.
+    """
+
+    request: Request
+    rulebook: Rulebook
+    domains: Mapping[str, list[Candidate]]
+    constraints: tuple[FlyConstraint, ...]
+    base: Mapping[str, Candidate]
+    rules: tuple[Rule, ...]
+    waived: tuple[Rule, ...]
+
+    @property
+    def empty_parts(self) -> tuple[str, ...]:
+        """Parts for which the box holds nothing that could serve."""
+        return tuple(part for part, domain in self.domains.items() if not domain)
+
+    def problem(self, solver: Solver | None = None) -> Problem:
+        """Return the problem as python-constraint states it.
+
+        Raises
+        ------
+        ValueError
+            When a domain is empty: such a problem has no solution, and the library refuses it.
+        """
+        problem = Problem(solver) if solver is not None else Problem()
+        for part, domain in self.domains.items():
+            problem.addVariable(part, list(domain))
+        for constraint in self.constraints:
+            problem.addConstraint(constraint, list(constraint.parts))
+        return problem
+
+
+def build_problem(request: Request, rulebook: Rulebook) -> DesignProblem:
+    """Return the constraint problem of a request.
+
+    Notes
+    -----
+    A rule other than a measure or a count that the dressing as written breaks is waived for it, so
+    that a published dressing is always its own best variant, at departure 0.
+    """
+    base = request.base
+    style = rulebook.trade.styles[base.style]
+    rules = tuple(
+        _adapted(rule, base.part(_own_part(rule)))
+        for rule in rulebook.rules_for(style.id, request.water)
+    )
+    lots = _without_missing(request)
+    builder = DomainBuilder(rulebook, request, style, rules, lots)
+    written = {part.id: builder.as_written(part) for part in base.parts}
+    in_force, waived = _split_waived(rules, {part: c.attributes for part, c in written.items()})
+    domains = {part.id: builder.domain(part) for part in base.parts}
+    constraints: list[FlyConstraint] = [
+        RuleConstraint(rule, parts)
+        for rule in in_force
+        if (parts := [part for part in rule.parts if part in domains])
+        and not isinstance(rule, Equal)
+    ]
+    constraints += _limits(request, domains)
+    return DesignProblem(request, rulebook, domains, tuple(constraints), written, in_force, waived)
+
+
+def _own_part(rule: Rule) -> str:
+    return rule.part if isinstance(rule, Measure) else ""
+
+
+def _adapted(rule: Rule, part: Part | None) -> Rule:
+    """Return the rule with the dressing's own length or thickness in place of the trade's."""
+    if not isinstance(rule, Measure) or part is None:
+        return rule
+    if rule.attribute == LENGTH and part.length is not None:
+        for unit in HOOK_UNITS:
+            if part.length.check(f"[{unit}]"):
+                return rule.asked(unit, float(part.length.magnitude))
+        return rule.asked("mm", float(part.length.to("mm").magnitude))
+    if part.thickness is not None and rule.attribute in ("denier", "thickness_mm"):
+        unit = "denier" if rule.attribute == "denier" else "mm"
+        if part.thickness.is_compatible_with(unit):
+            return rule.asked("mm", float(part.thickness.to(unit).magnitude))
+    return rule
+
+
+def _without_missing(request: Request) -> tuple[Lot, ...]:
+    """Return the lots of the box less what the request calls missing."""
+    gone = [
+        ingredient
+        for part in request.base.parts
+        if part.id in request.missing
+        for ingredient in part.ingredients
+    ]
+    lots = sort_into_lots(request.box, request.missing)
+    return tuple(lot for lot in lots if not any(is_same(one, lot.ingredient) for one in gone))
+
+
+def _split_waived(
+    rules: tuple[Rule, ...], written: Fly
+) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
+    in_force, waived = [], []
+    for rule in rules:
+        if isinstance(rule, Measure | Count):
+            in_force.append(rule)
+            continue
+        finding = rule.judge(written)
+        (in_force if finding.kept and not finding.cost else waived).append(rule)
+    return tuple(in_force), tuple(waived)
+
+
+def _limits(
+    request: Request, domains: Mapping[str, list[Candidate]]
+) -> list[FlyConstraint]:
+    limits: list[FlyConstraint] = []
+    scarce = [part for part, domain in domains.items() if any(map(scarce_items, domain))]
+    limits += [StockConstraint([part]) for part in scarce]
+    if len(scarce) > 1:
+        limits.append(StockConstraint(scarce))
+    if request.max_changes is not None:
+        limits.append(ChangesConstraint(list(domains), request.max_changes))
+    return limits

@@ -1,0 +1,307 @@
+"""What may fill each part: from the box, two together, one for two, or nothing at all.
+
+Domains are complete: every lot of the box whose material can serve the part stands in it. What is
+wrong for the fly is for the rules to say, so that a "no" can be explained.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from variants.model import (
+    Attributes,
+    Candidate,
+    Dressing,
+    Ingredient,
+    Part,
+    Style,
+    StylePart,
+    Term,
+    Value,
+    Way,
+)
+from variants.problem.attributes_of import (
+    ingredient_attributes,
+    lot_attributes,
+    together,
+    tone,
+)
+from variants.problem.departure import (
+    ingredient_terms,
+    left_out_term,
+    lost_feather_term,
+    weighted,
+)
+from variants.problem.hooks import as_written_hook, hook_candidates
+from variants.problem.request import Request
+from variants.problem.stock import Lot, lots_serving
+from variants.rulebook import SINGLE_SIDES, THOUSANDTHS, Count, Equal, Rule, Rulebook
+
+
+@dataclass(frozen=True)
+class DomainBuilder:
+    """Builds the domains of one request.
+
+    Attributes
+    ----------
+    rulebook : Rulebook
+    request : Request
+    style : Style
+    rules : tuple of Rule
+        Those that speak about the style on the water.
+    lots : tuple of Lot
+    """
+
+    rulebook: Rulebook
+    request: Request
+    style: Style
+    rules: tuple[Rule, ...]
+    lots: tuple[Lot, ...]
+
+    @property
+    def base(self) -> Dressing:
+        """The dressing asked for."""
+        return self.request.base
+
+    def domain(self, part: Part) -> list[Candidate]:
+        """Return all candidates for a part of the dressing, in their stable order."""
+        style_part = self.style.part(part.id)
+        assert style_part is not None  # the reader refuses parts that the style lacks
+        if part.id == "hook":
+            found = hook_candidates(part, style_part, self.lots, self.request, self.rulebook)
+        else:
+            found = self._from_box(part, style_part)
+            if style_part.optional and not part.signature:
+                found.append(self._left_out(part, style_part))
+        if part.id in self.request.keep:
+            found = [candidate for candidate in found if not candidate.is_changed]
+        return sorted(found, key=lambda candidate: candidate.key)
+
+    def as_written(self, part: Part) -> Candidate:
+        """Return the part as the dressing writes it, whether or not the box holds it."""
+        if part.id == "hook":
+            return as_written_hook(part, self.request, self.rulebook)
+        attributes = [ingredient_attributes(ingredient) for ingredient in part.ingredients]
+        return Candidate(
+            part.id,
+            Way.AS_WRITTEN,
+            part.ingredients,
+            (),
+            self._dress(part, attributes[0] if len(attributes) == 1 else together(attributes)),
+            key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
+        )
+
+    def _from_box(self, part: Part, style_part: StylePart) -> list[Candidate]:
+        kind = self.rulebook.trade.parts[part.id]
+        lots = lots_serving(self.lots, kind.functions)
+        singles = [self._single(part, style_part, lot) for lot in lots]
+        singles += self._matched_pairs(part, style_part, lots)
+        if len(part.ingredients) > 1:
+            return singles + self._mixes(part, style_part, lots)
+        return singles + self._two_for_one(part, style_part, lots)
+
+    def _single(self, part: Part, style_part: StylePart, lot: Lot) -> Candidate:
+        found = lot.ingredient
+        wanted = min(
+            part.ingredients,
+            key=lambda ingredient: sum(term.cost for term in self._terms(part, ingredient, found)),
+        )
+        terms = self._terms(part, wanted, found)
+        way = Way.AS_WRITTEN if is_same(wanted, found) else Way.SUBSTITUTE
+        if len(part.ingredients) > 1:
+            equal = self._equal_for(part, found)
+            if equal:
+                way = Way.COMBINED
+                terms = (
+                    *self.rulebook.likeness.material(
+                        wanted.material, found.material, part.id, self.style.id
+                    ),
+                    _equal_term(equal),
+                )
+            else:
+                way = Way.SUBSTITUTE
+                terms = (*terms, lost_feather_term(self.rulebook.conventions))
+        return self._candidate(
+            part, way, (lot,), weighted(terms, style_part.weight), lot_attributes(lot, self.rulebook)
+        )
+
+    def _matched_pairs(
+        self, part: Part, style_part: StylePart, lots: Sequence[Lot]
+    ) -> list[Candidate]:
+        """Return what a left and a right of the same feather make together."""
+        sides: dict[tuple[str, str], dict[str, Lot]] = {}
+        for lot in lots:
+            if lot.item.side in SINGLE_SIDES:
+                sides.setdefault(lot.ingredient.key, {}).setdefault(lot.item.side, lot)
+        pairs = []
+        for both in sides.values():
+            if len(both) == len(SINGLE_SIDES):
+                left, right = (both[side] for side in SINGLE_SIDES)
+                single = self._single(part, style_part, left)
+                attributes = {**single.attributes, "side": "pair"}
+                items = (left.items, right.items)
+                pairs.append(replace(single, items=items, attributes=attributes, key=left.key + right.key))
+        return pairs
+
+    def _equal_for(self, part: Part, found: Ingredient) -> Equal | None:
+        """Return the rule by which one feather does the work of the part's mix."""
+        written = {ingredient.colour.id for ingredient in part.ingredients if ingredient.colour}
+        return next(
+            (
+                rule
+                for rule in self._equals(part)
+                if rule.mixed == written and found.colour and found.colour.id in rule.single
+            ),
+            None,
+        )
+
+    def _equals(self, part: Part) -> list[Equal]:
+        return [rule for rule in self.rules if isinstance(rule, Equal) and rule.part == part.id]
+
+    def _mixes(
+        self, part: Part, style_part: StylePart, lots: Sequence[Lot]
+    ) -> list[Candidate]:
+        """Return the ways to fill a part that mixes two, one lot for each ingredient.
+
+        Three and more together are rare; there each lot must be of its ingredient's own material.
+        """
+        offers: list[Sequence[Lot]] = [lots] * len(part.ingredients)
+        if len(part.ingredients) > 2:
+            offers = [
+                [lot for lot in lots if lot.ingredient.material.id == ingredient.material.id]
+                for ingredient in part.ingredients
+            ]
+        mixes: dict[tuple[str, ...], Candidate] = {}
+        for chosen in product(*offers):
+            if len({lot.key for lot in chosen}) < len(chosen):
+                continue
+            mixed = self._mix(part, style_part, chosen)
+            identity = tuple(sorted(lot.item.id for lot in chosen))
+            other = mixes.get(identity)
+            if other is None or (mixed.cost, mixed.key) < (other.cost, other.key):
+                mixes[identity] = mixed
+        return list(mixes.values())
+
+    def _mix(self, part: Part, style_part: StylePart, chosen: Sequence[Lot]) -> Candidate:
+        shares = [
+            self._terms(part, wanted, lot.ingredient)
+            for wanted, lot in zip(part.ingredients, chosen, strict=True)
+        ]
+        share = style_part.weight / len(chosen)
+        is_written = all(
+            is_same(wanted, lot.ingredient)
+            for wanted, lot in zip(part.ingredients, chosen, strict=True)
+        )
+        return self._candidate(
+            part,
+            Way.AS_WRITTEN if is_written else Way.MIXED,
+            chosen,
+            tuple(term for terms in shares for term in weighted(terms, share)),
+            together([lot_attributes(lot, self.rulebook) for lot in chosen]),
+        )
+
+    def _two_for_one(
+        self, part: Part, style_part: StylePart, lots: Sequence[Lot]
+    ) -> list[Candidate]:
+        """Return the mixes that stand for the part's single colour."""
+        wanted = part.ingredients[0]
+        found: list[Candidate] = []
+        for rule in self._equals(part):
+            if not (rule.both_ways and wanted.colour and wanted.colour.id in rule.single):
+                continue
+            offers = [
+                [lot for lot in lots if lot.ingredient.colour and lot.ingredient.colour.id == colour]
+                for colour in sorted(rule.mixed)
+            ]
+            for chosen in product(*offers):
+                terms = [
+                    *self.rulebook.likeness.material(
+                        wanted.material, chosen[0].ingredient.material, part.id, self.style.id
+                    ),
+                    _equal_term(rule),
+                ]
+                attributes = together([lot_attributes(lot, self.rulebook) for lot in chosen])
+                found.append(
+                    self._candidate(
+                        part, Way.MIXED, chosen, weighted(terms, style_part.weight), attributes
+                    )
+                )
+        return found
+
+    def _terms(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[Term, ...]:
+        return ingredient_terms(self.rulebook.likeness, wanted, found, part.id, self.style.id)
+
+    def _left_out(self, part: Part, style_part: StylePart) -> Candidate:
+        return Candidate(
+            part.id,
+            Way.LEFT_OUT,
+            (),
+            (),
+            {},
+            (left_out_term(self.rulebook.conventions, style_part),),
+            ("~",),  # after every name
+        )
+
+    def _candidate(
+        self,
+        part: Part,
+        way: Way,
+        lots: Sequence[Lot],
+        terms: tuple[Term, ...],
+        attributes: Attributes,
+    ) -> Candidate:
+        dressed = self._dress(part, attributes, lots[0].ingredient)
+        return Candidate(
+            part.id,
+            way,
+            tuple(lot.ingredient for lot in lots),
+            tuple(lot.items for lot in lots),
+            dressed,
+            terms,
+            tuple(word for lot in lots for word in lot.key),
+            self._pieces(part, dressed),
+        )
+
+    def _dress(
+        self, part: Part, attributes: Attributes, found: Ingredient | None = None
+    ) -> dict[str, Value]:
+        """Add what depends on the part: counts for the water, tone, place in the tying order."""
+        dressed = dict(attributes)
+        for name, asked in part.counts.items():
+            dressed[name] = dressed[f"{name}_asked"] = asked
+        for rule in self._counts(part):
+            chosen, wanted = rule.choose(dressed, part.counts.get(rule.count))
+            dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
+        written = part.ingredients[0]
+        dressed["tone"] = tone(found or written, written)
+        dressed["tied"] = next(
+            place for place, kind in enumerate(self.style.parts) if kind.part == part.id
+        )
+        return dressed
+
+    def _counts(self, part: Part) -> list[Count]:
+        return [rule for rule in self.rules if isinstance(rule, Count) and rule.part == part.id]
+
+    def _pieces(self, part: Part, attributes: Attributes) -> int:
+        """Return how many feathers one fly takes of each ingredient."""
+        pieces = 1
+        for rule in self._counts(part):
+            count = attributes.get(rule.count)
+            if rule.each_piece and isinstance(count, int):
+                pieces = max(pieces, rule.pieces(count))
+        return pieces
+
+
+def is_same(wanted: Ingredient, found: Ingredient) -> bool:
+    """Tell whether the found ingredient is the one written; an unstated colour is any colour."""
+    if wanted.material.id != found.material.id:
+        return False
+    return wanted.colour is None or (
+        found.colour is not None and wanted.colour.id == found.colour.id
+    )
+
+
+def _equal_term(rule: Equal) -> Term:
+    return Term("mix", round(rule.cost * THOUSANDTHS), rule.difference, rule.source)

@@ -1,0 +1,44 @@
+"""How far a candidate stands from what the dressing writes: terms, each explained.
+
+The departure of a part is the style's weight for it times the distances of material, colour and
+marking; every term is a whole number of thousandths, rounded once, here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from variants.model import Ingredient, StylePart, Term
+from variants.rulebook import THOUSANDTHS, Conventions, Likeness
+
+
+def weighted(terms: Iterable[Term], weight: float) -> tuple[Term, ...]:
+    """Scale terms by a part's weight, dropping those that come to nothing."""
+    scaled = (Term(term.what, round(term.cost * weight), term.says, term.source) for term in terms)
+    return tuple(term for term in scaled if term.cost)
+
+
+def ingredient_terms(
+    likeness: Likeness, wanted: Ingredient, found: Ingredient, part: str, style: str
+) -> tuple[Term, ...]:
+    """Return the unweighted terms of one ingredient in another's place."""
+    return (
+        *likeness.material(wanted.material, found.material, part, style),
+        *likeness.colour(wanted.colour, found.colour, part, style),
+    )
+
+
+def left_out_term(conventions: Conventions, style_part: StylePart) -> Term:
+    """Return what leaving the part out costs."""
+    cost = round(conventions.left_out * style_part.weight * THOUSANDTHS)
+    return Term("part", cost, "left out", "conventions: left_out")
+
+
+def lost_feather_term(conventions: Conventions) -> Term:
+    """Return what one feather costs where the dressing winds two, before the part's weight."""
+    return Term(
+        "mix",
+        round(conventions.mixed_part * THOUSANDTHS),
+        "one alone where the dressing mixes two",
+        "conventions: mixed_part",
+    )

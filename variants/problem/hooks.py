@@ -1,0 +1,102 @@
+"""Candidates for the hook: models and sizes, with their dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from variants.model import Candidate, Ingredient, Item, Part, StylePart, Term, Value, Way
+from variants.problem.departure import weighted
+from variants.problem.request import Request
+from variants.problem.stock import Lot, lots_serving
+from variants.rulebook import THOUSANDTHS, Rulebook, hook_attributes, material_attributes
+
+
+def as_written_hook(part: Part, request: Request, rulebook: Rulebook) -> Candidate:
+    """Return the dressing's hook in the size asked for, whether or not the box holds it."""
+    ingredient = part.ingredients[0]
+    size = request.base.size
+    if request.sizes and size not in request.sizes:
+        size = min(request.sizes, key=lambda other: (abs(other - size), other))
+    attributes = _attributes(ingredient, size, None, rulebook)
+    return Candidate(
+        part.id, Way.AS_WRITTEN, part.ingredients, (), attributes or {}, (), ingredient.key
+    )
+
+
+def hook_candidates(
+    part: Part,
+    style_part: StylePart,
+    lots: Iterable[Lot],
+    request: Request,
+    rulebook: Rulebook,
+) -> list[Candidate]:
+    """Return a candidate for each lot of hooks and each of its sizes that may be tied."""
+    found: list[Candidate] = []
+    functions = rulebook.trade.parts[part.id].functions
+    for lot in lots_serving(lots, functions):
+        for size in lot.item.sizes or ():
+            attributes = _attributes(lot.ingredient, size, lot.item, rulebook)
+            if attributes is None or not _is_allowed(size, request):
+                continue
+            terms = _terms(part, style_part, lot, size, request, rulebook)
+            is_written = lot.ingredient.material.id == part.ingredients[0].material.id
+            is_written = is_written and _steps_away(size, request) == 0
+            found.append(
+                Candidate(
+                    part.id,
+                    Way.AS_WRITTEN if is_written else Way.SUBSTITUTE,
+                    (lot.ingredient,),
+                    (lot.items,),
+                    attributes,
+                    terms,
+                    (*lot.ingredient.key, f"{size:02}", lot.item.id),
+                )
+            )
+    return found
+
+
+def _is_allowed(size: int, request: Request) -> bool:
+    return size in (request.sizes or request.base.sizes)
+
+
+def _steps_away(size: int, request: Request) -> int:
+    """Return how many sizes lie between this one and the nearest that costs nothing."""
+    return min(abs(size - free) for free in request.sizes or (request.base.size,))
+
+
+def _attributes(
+    ingredient: Ingredient, size: int, item: Item | None, rulebook: Rulebook
+) -> dict[str, Value] | None:
+    hook = rulebook.hook(ingredient.material, size, item)
+    if hook is None:
+        return None
+    return {**material_attributes(ingredient.material), **hook_attributes(hook), "tied": 0}
+
+
+def _terms(
+    part: Part,
+    style_part: StylePart,
+    lot: Lot,
+    size: int,
+    request: Request,
+    rulebook: Rulebook,
+) -> tuple[Term, ...]:
+    conventions = rulebook.conventions
+    wanted, found = part.ingredients[0].material, lot.ingredient.material
+    steps = _steps_away(size, request)
+    terms = list(rulebook.likeness.material(wanted, found, part.id, request.base.style))
+    if steps:
+        cost = round(conventions.size_step * steps / 2 * THOUSANDTHS)
+        terms.append(Term("size", cost, f"size {size} for {request.base.size}", "conventions: size_step"))
+    models = rulebook.trade.hook_models
+    longer, stouter = (
+        own - other
+        for own, other in zip(models.get(found.id, (0, 0)), models.get(wanted.id, (0, 0)), strict=True)
+    )
+    if longer:
+        cost = round(conventions.shank_like * abs(longer) * THOUSANDTHS)
+        terms.append(Term("shank", cost, f"shank {abs(longer)}X {'longer' if longer > 0 else 'shorter'}", "conventions: shank_like"))  # fmt: skip
+    if stouter:
+        cost = round(conventions.wire_like * abs(stouter) * THOUSANDTHS)
+        terms.append(Term("wire", cost, f"wire {abs(stouter)}X {'stouter' if stouter > 0 else 'finer'}", "conventions: wire_like"))  # fmt: skip
+    return weighted(terms, style_part.weight)

@@ -1,0 +1,89 @@
+"""The box sorted for the search: usable items, grouped where nothing tells them apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from variants.model import Box, Ingredient, Item
+
+#: More pieces of one item than any single fly takes: beyond this, counts look alike.
+PLENTY = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Items alike in everything that a rule looks at; any of them does the same work.
+
+    Attributes
+    ----------
+    ingredient : Ingredient
+    items : tuple of Item
+        In order of their ids; the first one speaks for all.
+    pieces : int or None
+        How many pieces are left in each, when few; None for plenty or uncounted.
+    """
+
+    ingredient: Ingredient
+    items: tuple[Item, ...]
+    pieces: int | None
+
+    @property
+    def item(self) -> Item:
+        """The item that speaks for the lot."""
+        return self.items[0]
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """A stable key that does not depend on the order of the box."""
+        return (*self.ingredient.key, self.item.id)
+
+
+def sort_into_lots(box: Box, missing: frozenset[str]) -> tuple[Lot, ...]:
+    """Group the items that are left and not named as missing.
+
+    Complexity is linear in the number of items. Items of which few pieces are left stand alone,
+    so that two parts can't share the last feather unseen.
+    """
+    lots: dict[tuple[object, ...], list[Item]] = {}
+    for item in box.items:
+        if item.is_gone or item.id in missing or item.material.id in missing:
+            continue
+        lots.setdefault(_facts(item), []).append(item)
+    return tuple(
+        sorted(
+            (_lot(sorted(items, key=lambda item: item.id)) for items in lots.values()),
+            key=lambda lot: lot.key,
+        )
+    )
+
+
+def _few(item: Item) -> int | None:
+    count = item.count
+    return count if count is not None and count < PLENTY else None
+
+
+def _facts(item: Item) -> tuple[object, ...]:
+    few = _few(item)
+    return (
+        item.material.id,
+        item.colour.id if item.colour else "",
+        item.sizes,
+        item.length_mm,
+        item.thickness_mm,
+        item.denier,
+        item.gape_mm,
+        item.shank_mm,
+        item.side,
+        None if few is None else (few, item.id),
+    )
+
+
+def _lot(items: list[Item]) -> Lot:
+    first = items[0]
+    return Lot(Ingredient(first.material, first.colour), tuple(items), _few(first))
+
+
+def lots_serving(lots: Iterable[Lot], functions: frozenset[str]) -> list[Lot]:
+    """Return the lots whose material can be one of these things on a fly."""
+    return [lot for lot in lots if lot.ingredient.material.functions & functions]
