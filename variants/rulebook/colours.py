@@ -1,0 +1,147 @@
+"""How far one colour of the tables stands from another: shade by CIEDE2000, and marking.
+
+Colours come in as the tables state them; numbers go out. A feather of several colours is compared
+shade by shade, its main shade counting most. What a difference costs on a fly is not decided here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
+
+from variants.model import Colour
+
+Lab = tuple[float, float, float]
+#: How much of a feather each of its shades covers, main shade first, in tenths.
+_SHARES: Mapping[int, tuple[int, ...]] = {1: (10,), 2: (6, 4), 3: (5, 3, 2)}
+_WHOLE = 10
+#: Plain feathers say nothing of a pattern: wound with a marked one, the marks are what shows.
+SOLID, MIXED = "solid", "mixed"
+
+
+@lru_cache(maxsize=4096)
+def lab(shade: str) -> Lab:
+    """Return CIELAB (D65) of an sRGB value ``#RRGGBB``."""
+    from coloraide import Color
+
+    lightness, a, b = Color(shade).convert("lab-d65").coords(nans=False)
+    return float(lightness), float(a), float(b)
+
+
+def delta_e_lab(one: Lab, other: Lab) -> float:
+    """Return the CIEDE2000 difference of two CIELAB colours.
+
+    References
+    ----------
+    Sharma, Wu and Dalal, "The CIEDE2000 color-difference formula", Color Research and
+    Application 30 (2005), 21-30.
+
+    Examples
+    --------
+    >>> round(delta_e_lab((50.0, 2.6772, -79.7751), (50.0, 0.0, -82.7485)), 4)
+    2.0425
+    """
+    from coloraide import Color
+
+    return float(Color("lab-d65", list(one)).delta_e(Color("lab-d65", list(other)), method="2000"))
+
+
+@lru_cache(maxsize=32768)
+def delta_e(one: str, other: str) -> float:
+    """Return the CIEDE2000 difference of two sRGB values ``#RRGGBB``.
+
+    >>> delta_e("#7A3A20", "#7a3a20")
+    0.0
+    """
+    if one.lower() == other.lower():
+        return 0.0
+    return delta_e_lab(lab(one), lab(other))
+
+
+def shares(colour: Colour) -> tuple[tuple[str, int], ...]:
+    """Return the shades of a colour with the tenths of the feather that each covers.
+
+    Notes
+    -----
+    Tenths of 6 and 4, or 5, 3 and 2, are common practice for "main shade first": no measurement of
+    feathers was found.
+    """
+    shades = colour.hexes[:3]
+    return tuple(zip(shades, _SHARES[len(shades)], strict=True)) if shades else ()
+
+
+def differing(
+    wanted: Colour, found: Colour, cost: Callable[[float], float] = float
+) -> float | None:
+    """Return how far two colours differ, each shade matched with its nearest; None when unknown.
+
+    Parameters
+    ----------
+    wanted, found : Colour
+    cost : callable
+        What a CIEDE2000 difference counts for; by default the difference itself.
+
+    Notes
+    -----
+    The least cost of turning one feather's shades into the other's, share by share (the
+    transportation problem). An answer at a vertex is found by filling cells in some order, and with
+    three shades a side all orders are few.
+    """
+    one, other = shares(wanted), shares(found)
+    if not one or not other:
+        return None
+    costs = tuple(tuple(cost(delta_e(a, b)) for b, _ in other) for a, _ in one)
+    supply, demand = tuple(share for _, share in one), tuple(share for _, share in other)
+    return _least_transport(costs, supply, demand) / _WHOLE
+
+
+def _least_transport(
+    costs: Sequence[Sequence[float]], supply: tuple[int, ...], demand: tuple[int, ...]
+) -> float:
+    best = float("inf") if any(supply) else 0.0
+    for row, left in enumerate(supply):
+        for column, asked in enumerate(demand):
+            moved = min(left, asked)
+            if moved:
+                rest = _least_transport(
+                    costs,
+                    (*supply[:row], left - moved, *supply[row + 1 :]),
+                    (*demand[:column], asked - moved, *demand[column + 1 :]),
+                )
+                best = min(best, moved * costs[row][column] + rest)
+    return best
+
+
+def marking_apart(
+    wanted: Colour, found: Colour, distances: Mapping[tuple[str, str], float]
+) -> float:
+    """Return how unlike two colours' markings are, 0 to 1; pairs no table states are 1 apart."""
+    if wanted.marking == found.marking:
+        return 0.0
+    return distances.get((wanted.marking, found.marking), 1.0)
+
+
+def wound_together(colours: Sequence[Colour]) -> Colour:
+    """Return how two or more colours look when feathers or furs of them are tied as one.
+
+    The first colour's main shade stays the main one; a single marked feather keeps its marking.
+    """
+    if len(colours) == 1:
+        return colours[0]
+    markings = sorted({colour.marking for colour in colours} - {SOLID})
+    deepest = max(len(colour.hexes) for colour in colours)
+    hexes = [
+        colour.hexes[depth]
+        for depth in range(deepest)
+        for colour in colours
+        if depth < len(colour.hexes)
+    ]
+    components = [name for colour in colours for name in (colour.components or (colour.id,))]
+    return Colour(
+        id=" + ".join(colour.id for colour in colours),
+        name=" + ".join(colour.name for colour in colours),
+        family=" + ".join(dict.fromkeys(colour.family for colour in colours if colour.family)),
+        marking=(markings[0] if len(markings) == 1 else MIXED) if markings else SOLID,
+        components=tuple(dict.fromkeys(components)),
+        hexes=tuple(dict.fromkeys(hexes)),
+    )
