@@ -29,8 +29,8 @@ from variants.rulebook.likeness_profiles import (
     Profile,
     Property,
     PropertyValue,
-    read_likeness,
 )
+from variants.rulebook.likeness_reading import read_likeness
 
 WHOLE = 1000
 _GRADES = 4.0
@@ -64,8 +64,7 @@ class Likeness:
         """Return what matters at a part of a style where stuff of some class is asked for."""
         key = (part, style, kind)
         if key not in self._profiles:
-            known = self.trade.styles.get(style)
-            self._profiles[key] = self.tables.profile(part, bool(known and known.floats), kind)
+            self._profiles[key] = self.tables.profile(part, self.trade.styles.get(style), kind)
         return self._profiles[key]
 
     def material(
