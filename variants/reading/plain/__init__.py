@@ -1,0 +1,26 @@
+"""Dressings written in the trade's plain words to the model, with a confidence and the doubts."""
+
+from variants.reading.plain.glossary import Glossary, load_glossary
+from variants.reading.plain.reader import read_plain
+from variants.reading.plain.result import (
+    Choice,
+    Inference,
+    PartReading,
+    ReadIngredient,
+    Reading,
+    Unread,
+)
+from variants.reading.plain.written import dressing_text
+
+__all__ = [
+    "Choice",
+    "Glossary",
+    "Inference",
+    "PartReading",
+    "ReadIngredient",
+    "Reading",
+    "Unread",
+    "dressing_text",
+    "load_glossary",
+    "read_plain",
+]

@@ -1,0 +1,93 @@
+"""The trade, its words and its customs together: what reading plain words needs to know."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from variants.model import Colour, Material, Trade
+from variants.reading.plain.customs import Customs, read_customs
+from variants.reading.plain.words import (
+    Phrase,
+    Piece,
+    Sense,
+    Sort,
+    Vocabulary,
+    phrase_of,
+    read_vocabulary,
+)
+
+#: When a phrase has several senses for a part, the order in which they are taken.
+_ORDER = (
+    Sort.OPENS, Sort.CLOSES, Sort.MOVES, Sort.AND, Sort.WITH, Sort.OR, Sort.COMMA, Sort.NONE, Sort.STUFF,
+    Sort.MATERIAL, Sort.COLOUR, Sort.SHADE, Sort.MARKING, Sort.NOTE, Sort.FILLER,
+    Sort.LABEL, Sort.UNKNOWN,
+)  # fmt: skip
+_RANK = {sort: rank for rank, sort in enumerate(_ORDER)}
+
+
+@dataclass(frozen=True)
+class Glossary:
+    """What the reader of plain words asks.
+
+    Attributes
+    ----------
+    trade : Trade
+    vocabulary : Vocabulary
+    customs : Customs
+    """
+
+    trade: Trade
+    vocabulary: Vocabulary
+    customs: Customs
+
+    def serves(self, material: Material, part: str) -> bool:
+        """Tell whether a material can do a part's work."""
+        return bool(material.functions & self.trade.parts[part].functions)
+
+    def senses_in(self, piece: Piece, part: str) -> tuple[Sense, ...]:
+        """Return the senses a phrase can have in a part, the likeliest first.
+
+        A sense that the words table gives for this very part comes first; a material that can't
+        serve the part comes after a colour of the same name.
+        """
+        fitting = [sense for sense in piece.senses if not sense.parts or part in sense.parts]
+        return tuple(sorted(fitting, key=lambda sense: self._rank(sense, part)))
+
+    def _rank(self, sense: Sense, part: str) -> tuple[int, int]:
+        rank = _RANK[sense.sort]
+        if sense.sort is Sort.MATERIAL and not sense.parts:
+            if not self.serves(self.trade.materials[sense.gives], part):
+                rank = _RANK[Sort.COLOUR] + 1
+        return (0 if sense.parts else 1, 2 * rank)
+
+    def compound(self, marking: str, colours: frozenset[str]) -> Colour | None:
+        """Return the colour that carries these components in this marking, or None."""
+        return self._compounds.get((marking, colours))
+
+    @cached_property
+    def labels(self) -> Mapping[Phrase, str]:
+        """Parts by every name, as a line's label."""
+        return {phrase_of(name): part.id for name, part in self.trade.part_names.items()}
+
+    @cached_property
+    def _compounds(self) -> Mapping[tuple[str, frozenset[str]], Colour]:
+        compounds: dict[tuple[str, frozenset[str]], Colour] = {}
+        for colour in self.trade.colours.values():
+            if colour.components:
+                key = (colour.marking, frozenset(colour.components))
+                compounds.setdefault(key, colour)
+        return compounds
+
+
+def load_glossary(folders: Sequence[Path], trade: Trade) -> Glossary:
+    """Read the words and customs of several rules folders.
+
+    Raises
+    ------
+    InputError
+        With every fault of the tables.
+    """
+    return Glossary(trade, read_vocabulary(folders, trade), read_customs(folders, trade))

@@ -1,0 +1,292 @@
+"""Things that go together, phrase by phrase, to what they mean: a colour, a material, remarks.
+
+A group of phrases such as ``light red``, ``mottled woodcock``, ``blue dun lt.`` or ``two yellow
+hackles`` comes in; one `Meaning` goes out, or more where a comma seems to be missing. What the
+words leave open stays open here; sharing and custom fill it in later.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from variants.model import Colour, Material
+from variants.reading.plain.clauses import Group, Together
+from variants.reading.plain.customs import comes_in
+from variants.reading.plain.glossary import Glossary
+from variants.reading.plain.result import Inference
+from variants.reading.plain.words import Phrase, Piece, Sense, Sort, Token, written
+
+_NAMING = (Sort.COLOUR, Sort.MATERIAL, Sort.STUFF)
+_DESCRIBING = (*_NAMING, Sort.MARKING, Sort.SHADE)
+_NO_SENSE = Sense(Sort.UNKNOWN, "")
+#: How far a reading is trusted that rests on a missing comma, or on a colour the tables do not
+#: list for the material. Grades of judgement, not probabilities.
+_SIDE_BY_SIDE, _UNLISTED = 0.8, 0.7
+
+
+@dataclass(slots=True)
+class Meaning:
+    """One ingredient as far as its own words tell it.
+
+    Attributes
+    ----------
+    colour, material : Colour or None, Material or None
+    is_stuff : bool
+        Whether the material is one that is always named with a colour.
+    is_left_out : bool
+        Whether the words say that there is nothing.
+    inferences : list of Inference
+    remarks : list of str
+    unread : list of (str, str)
+        Words that were not understood, and why.
+    """
+
+    colour: Colour | None = None
+    material: Material | None = None
+    is_stuff: bool = False
+    is_left_out: bool = False
+    inferences: list[Inference] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+    unread: list[tuple[str, str]] = field(default_factory=list)
+    tokens: list[Token] = field(default_factory=list)
+    _colour_phrase: Phrase = ()
+    _material_phrase: Phrase = ()
+    _markings: list[Piece] = field(default_factory=list)
+    _shades: list[Piece] = field(default_factory=list)
+
+    @property
+    def words(self) -> str:
+        """The words that it comes from."""
+        return written(self.tokens)
+
+
+def meanings_of(together: Together, part: str, glossary: Glossary) -> list[Meaning]:
+    """Return the meaning of things that go together in a part."""
+    groups = _compounded(together, glossary)
+    return [
+        meaning
+        for group in groups
+        for meaning in _Gathering(glossary, part, is_list=len(groups) > 1).of(group)
+    ]
+
+
+class _Gathering:
+    """Walks the phrases of one group; a new meaning begins where a second colour does."""
+
+    def __init__(self, glossary: Glossary, part: str, *, is_list: bool) -> None:
+        self._glossary = glossary
+        self._part = part
+        self._is_list = is_list
+        self._done: list[Meaning] = []
+        self._current = Meaning()
+
+    def of(self, group: Group) -> list[Meaning]:
+        senses = _senses_in_context(group, self._part, self._glossary)
+        waiting: list[Piece] = []
+        for index, (piece, sense) in enumerate(zip(group, senses, strict=True)):
+            ahead = senses[index + 1].sort if index + 1 < len(senses) else None
+            if sense.sort is Sort.SHADE and ahead in _DESCRIBING:
+                waiting.append(piece)
+                continue
+            self._take(piece, sense, waiting)
+            waiting = []
+        self._close()
+        return self._done
+
+    def _take(self, piece: Piece, sense: Sense, shades: Sequence[Piece]) -> None:
+        if sense.sort is Sort.COLOUR:
+            self._take_colour(piece, sense)
+        elif sense.sort in (Sort.MATERIAL, Sort.STUFF):
+            self._take_material(piece, sense)
+        current = self._current
+        for shade in shades:
+            current.tokens.extend(shade.tokens)
+        current.tokens.extend(piece.tokens)
+        current._shades.extend(shades)
+        if sense.sort is Sort.MARKING:
+            current._markings.append(piece)
+        elif sense.sort is Sort.SHADE:
+            current._shades.append(piece)
+        elif sense.sort is Sort.NOTE:
+            current.remarks.append(piece.written)
+        elif sense.sort is Sort.NONE:
+            current.is_left_out = True
+        elif sense.sort not in (*_NAMING, Sort.FILLER):
+            current.unread.append((piece.written, f"'{piece.written}' is not a word known here"))
+
+    def _take_colour(self, piece: Piece, sense: Sense) -> None:
+        if self._current.colour is not None or self._current.material is not None:
+            self._begin_another()
+        self._current.colour = self._glossary.trade.colours[sense.gives]
+        self._current._colour_phrase = piece.phrase
+        self._note_doubt("colour", piece, sense)
+
+    def _take_material(self, piece: Piece, sense: Sense) -> None:
+        material = self._glossary.trade.materials[sense.gives]
+        current = self._current
+        if current.material is not None and current.material is not material:
+            why = f"'{current.material.name}' and '{piece.written}' stand side by side: one, or both?"
+            current.unread.append((piece.written, why))
+            return
+        if current.colour is not None and not self._may_have(material, current.colour):
+            if self._is_list:
+                self._begin_another()
+            else:
+                says = f"the tables do not list {material.name} in {current.colour.name}"
+                current.inferences.append(Inference("colour", says, "", _UNLISTED))
+        self._current.material = material
+        self._current.is_stuff = sense.sort is Sort.STUFF
+        self._current._material_phrase = piece.phrase
+        self._note_doubt("material", piece, sense)
+
+    def _may_have(self, material: Material, colour: Colour) -> bool:
+        return colour.marking != Colour("", "").marking or comes_in(
+            material, colour, self._glossary.trade
+        )
+
+    def _note_doubt(self, what: str, piece: Piece, sense: Sense) -> None:
+        if sense.sure < 1.0:
+            says = sense.says or f"'{piece.written}' may mean something else"
+            self._current.inferences.append(Inference(what, says, sense.source, sense.sure))
+
+    def _begin_another(self) -> None:
+        self._close()
+        says = "no comma or 'and' stands between two things: taken as a list"
+        self._current.inferences.append(Inference("list", says, "", _SIDE_BY_SIDE))
+
+    def _close(self) -> None:
+        """Settle shades and markings of the current meaning and begin a new one."""
+        current = self._current
+        for shade in current._shades:
+            _shaded(current, shade, self._glossary)
+        for marking in current._markings:
+            _marked(current, marking, self._glossary)
+        if current.tokens:
+            self._done.append(current)
+        self._current = Meaning()
+
+
+def _senses_in_context(group: Group, part: str, glossary: Glossary) -> list[Sense]:
+    """Choose each phrase's sense: a name that is colour and material by what stands beside it."""
+    every = [glossary.senses_in(piece, part) for piece in group]
+    chosen = [senses[0] if senses else _NO_SENSE for senses in every]
+    for index, senses in enumerate(every):
+        sorts = {sense.sort: sense for sense in reversed(senses)}
+        ahead = chosen[index + 1].sort if index + 1 < len(chosen) else None
+        behind = chosen[index - 1].sort if index else None
+        if Sort.MARKING in sorts and (ahead in _NAMING or behind in _NAMING):
+            chosen[index] = sorts[Sort.MARKING]
+        elif Sort.COLOUR in sorts and ahead in (Sort.MATERIAL, Sort.STUFF) and not senses[0].parts:
+            chosen[index] = sorts[Sort.COLOUR]
+    return chosen
+
+
+def _shaded(meaning: Meaning, shade: Piece, glossary: Glossary) -> None:
+    """Replace the colour by its lighter or darker neighbour of that name, if the tables have it."""
+    named = meaning._colour_phrase or meaning._material_phrase
+    found = glossary.vocabulary.senses((*shade.phrase, *named), Sort.COLOUR)
+    if found:
+        meaning.colour = glossary.trade.colours[found[0].gives]
+        meaning._colour_phrase = (*shade.phrase, *named)
+    else:
+        why = f"no colour of the tables is called '{' '.join((*shade.phrase, *named))}'"
+        meaning.unread.append((shade.written, why))
+
+
+def _marked(meaning: Meaning, marking: Piece, glossary: Glossary) -> None:
+    """Find the colour that is marked so."""
+    trade = glossary.trade
+    wanted = next(sense.gives for sense in marking.senses if sense.sort is Sort.MARKING)
+    if meaning.colour is None:
+        own = [trade.colours[name] for name in _colours_of(meaning.material)]
+        alike = [colour for colour in own if colour.marking == wanted] or [
+            colour for colour in own[:1] if colour.marking != Colour("", "").marking
+        ]
+        if alike:
+            meaning.colour = alike[0]
+            return
+    elif meaning.colour.marking == wanted:
+        return
+    else:
+        for phrase in (
+            (*meaning._colour_phrase, *marking.phrase),
+            (*marking.phrase, *meaning._colour_phrase),
+        ):
+            found = glossary.vocabulary.senses(phrase, Sort.COLOUR)
+            if found:
+                meaning.colour = trade.colours[found[0].gives]
+                return
+        compound = glossary.compound(wanted, frozenset({meaning.colour.id}))
+        if compound is not None:
+            meaning.colour = compound
+            return
+    meaning.unread.append((marking.written, f"no colour of the tables is '{marking.written}' so"))
+
+
+def _colours_of(material: Material | None) -> list[str]:
+    return [name for name in material.colours if name != "any"] if material else []
+
+
+def _compounded(together: Together, glossary: Glossary) -> Together:
+    """Join ``black and brown mottled`` and ``mottled grey and brown`` into one colour each.
+
+    Only where the tables know a colour of that marking with just those components.
+    """
+    for last in range(len(together) - 1, 0, -1):
+        for first in range(last):
+            joined = _compound(together[first : last + 1], glossary)
+            if joined is not None:
+                return (*together[:first], joined, *together[last + 1 :])
+    return together
+
+
+def _compound(groups: Sequence[Group], glossary: Glossary) -> Group | None:
+    """Return one group in place of several when they spell one compound colour."""
+    leading, trailing = _colour_with_marking(groups[0], glossary), _colour_with_marking(groups[-1], glossary)
+    if trailing and not trailing[3]:
+        colour, marking, rest, _ = trailing
+        others = groups[:-1]
+    elif leading and leading[3] and not leading[2]:
+        colour, marking, rest, _ = leading
+        others = groups[1:]
+    else:
+        return None
+    colours = [_lone_colour(group) for group in others]
+    found = glossary.compound(marking, frozenset([colour, *(name for name in colours if name)]))
+    if found is None or None in colours:
+        return None
+    tokens = tuple(
+        token for group in groups for piece in group if piece not in rest for token in piece.tokens
+    )
+    return (Piece(tokens, (Sense(Sort.COLOUR, found.id),)), *rest)
+
+
+def _colour_with_marking(
+    group: Group, glossary: Glossary
+) -> tuple[str, str, Group, bool] | None:
+    """Return colour, marking, what follows, and whether the marking stands first."""
+    if len(group) > 1:
+        for first, second, leads in ((0, 1, False), (1, 0, True)):
+            colour = _given(group[first], Sort.COLOUR)
+            marking = _given(group[second], Sort.MARKING)
+            if colour and marking:
+                return colour, marking, group[2:], leads
+    phrase = group[0].phrase
+    for colour_words, marking_words, leads in (
+        (phrase[:-1], phrase[-1:], False),
+        (phrase[1:], phrase[:1], True),
+    ):
+        colours = glossary.vocabulary.senses(colour_words, Sort.COLOUR)
+        markings = glossary.vocabulary.senses(marking_words, Sort.MARKING)
+        if colours and markings:
+            return colours[0].gives, markings[0].gives, group[1:], leads
+    return None
+
+
+def _lone_colour(group: Group) -> str | None:
+    return _given(group[0], Sort.COLOUR) if len(group) == 1 else None
+
+
+def _given(piece: Piece, sort: Sort) -> str | None:
+    return next((sense.gives for sense in piece.senses if sense.sort is sort), None)

@@ -1,0 +1,280 @@
+"""The words a dressing may be written in, and what each can mean.
+
+``rules/words.tsv`` (abbreviations, spellings, joining words, trade usage) and every name of the
+trade's tables come in; a `Vocabulary` goes out, which finds the longest known phrase at a place in
+a text. One phrase may have several senses; which one holds is decided where the part is known.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+
+from variants.model import Trade
+from variants.model.trade import Named
+from variants.reading.faults import Faults
+from variants.reading.fields import Fields
+from variants.reading.tables import read_table
+
+WORDS_COLUMNS = ("words", "kind", "gives", "parts", "sure", "says", "source")
+_TOKEN = re.compile(r"\d+(?:[./]\d+)*[^\W\d_]*|[^\W\d_]+(?:['’][^\W\d_]+)*|[^\s.:\"“”–—\-_]")
+_POSSESSIVE = re.compile(r"['’]s?$")
+
+
+class Sort(Enum):
+    """What a phrase can be in a dressing; the value is the word used in ``words.tsv``."""
+
+    COLOUR = "colour"
+    MATERIAL = "material"
+    #: Stuff that is always named with a colour: wool, floss, fur.
+    STUFF = "stuff"
+    MARKING = "marking"
+    SHADE = "shade"
+    AND = "and"
+    #: Joins as "and" does, but may stand inside a colour's name: "brown with white tip".
+    WITH = "with"
+    OR = "or"
+    COMMA = "comma"
+    #: Words after it belong to another part: "ribbed with …".
+    OPENS = "opens"
+    #: Words before it, back to the last joining word, belong to another part: "… cheeks".
+    CLOSES = "closes"
+    #: All that was said is tied as another part: "… tied palmer".
+    MOVES = "moves"
+    NONE = "none"
+    #: Kept as a remark: "long", "two".
+    NOTE = "note"
+    #: Says nothing that the part's label has not said.
+    FILLER = "filler"
+    #: A line's label that is no part: name, style, sizes.
+    LABEL = "label"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Sense:
+    """One meaning of a phrase.
+
+    Attributes
+    ----------
+    sort : Sort
+    gives : str
+        Id of the colour, material, marking or part; or the word that it stands for.
+    parts : frozenset of str
+        Parts in which the phrase means this; empty for all.
+    sure : float
+        0 to 1: how far the words alone settle it.
+    says, source : str
+        Why, where that is not plain; who says so.
+    """
+
+    sort: Sort
+    gives: str
+    parts: frozenset[str] = frozenset()
+    sure: float = 1.0
+    says: str = ""
+    source: str = ""
+
+
+Phrase = tuple[str, ...]
+_COMMA = (Sense(Sort.COMMA, ""),)
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word: as written, and as it is compared."""
+
+    written: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A phrase found in a text, with all its senses."""
+
+    tokens: tuple[Token, ...]
+    senses: tuple[Sense, ...]
+
+    @property
+    def written(self) -> str:
+        """The words as the author wrote them."""
+        return written(self.tokens)
+
+    @property
+    def phrase(self) -> Phrase:
+        """The words as they are compared."""
+        return tuple(token.word for token in self.tokens)
+
+    def has(self, *sorts: Sort) -> bool:
+        """Tell whether one of the senses is of these sorts."""
+        return any(sense.sort in sorts for sense in self.senses)
+
+
+def written(tokens: Iterable[Token]) -> str:
+    """Return words as they were written; one that a spelling made several stands once."""
+    shown: list[str] = []
+    for token in tokens:
+        if token.written:
+            shown.append(token.written)
+    return " ".join(shown).replace(" ,", ",")
+
+
+def comparable(word: str) -> str:
+    """Return a word as it is compared: lower case, singular, without a possessive.
+
+    >>> [comparable(word) for word in ("Hackles", "hare's", "moss", "Brass")]
+    ['hackle', 'hare', 'moss', 'brass']
+    """
+    word = _POSSESSIVE.sub("", word.lower())
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+
+
+def tokens_of(text: str) -> tuple[Token, ...]:
+    """Return the words and joining signs of a text; hyphens part words, full stops are dropped."""
+    return tuple(Token(found, comparable(found)) for found in _TOKEN.findall(text))
+
+
+def phrase_of(name: str) -> Phrase:
+    """Return a name of a table as a phrase to look for."""
+    return tuple(token.word for token in tokens_of(name) if token.word not in ",()")
+
+
+class Vocabulary:
+    """Every phrase that is known, with its senses; finds the longest at a place."""
+
+    def __init__(self) -> None:
+        self._senses: dict[Phrase, tuple[Sense, ...]] = {}
+        self._spellings: dict[Phrase, Phrase] = {}
+        self._longest = 1
+
+    def add(self, phrase: Phrase, sense: Sense) -> None:
+        """Add a meaning to a phrase; the first one added ranks first among equals."""
+        if phrase:
+            known = self._senses.get(phrase, ())
+            if sense not in known:
+                self._senses[phrase] = (*known, sense)
+            self._longest = max(self._longest, len(phrase))
+
+    def add_spelling(self, phrase: Phrase, instead: Phrase) -> None:
+        """Add another spelling, an abbreviation or a usual misprint."""
+        self._spellings[phrase] = instead
+        self._longest = max(self._longest, len(phrase))
+
+    def senses(self, phrase: Phrase, sort: Sort | None = None) -> tuple[Sense, ...]:
+        """Return the meanings of exactly this phrase."""
+        found = self._senses.get(phrase, ())
+        return tuple(sense for sense in found if sort is None or sense.sort is sort)
+
+    def spelt(self, tokens: Sequence[Token]) -> tuple[Token, ...]:
+        """Return words in full and in our spelling; what was written stays with the first."""
+        found: list[Token] = []
+        for start, length in self._walk(tokens, self._spellings):
+            here = tokens[start : start + length]
+            instead = self._spellings.get(tuple(token.word for token in here))
+            if instead is None:
+                found.extend(here)
+                continue
+            found.append(Token(written(here), instead[0]))
+            found.extend(Token("", word) for word in instead[1:])
+        return tuple(found)
+
+    def pieces(self, tokens: Sequence[Token]) -> tuple[Piece, ...]:
+        """Return the longest known phrases from left to right; unknown words stand alone."""
+        tokens = self.spelt(tokens)
+        found: list[Piece] = []
+        for start, length in self._walk(tokens, self._senses):
+            here = tuple(tokens[start : start + length])
+            senses = self._senses.get(tuple(token.word for token in here))
+            if senses is None and here[0].word in "()":
+                continue
+            if senses is None and here[0].word == ",":
+                senses = _COMMA
+            found.append(Piece(here, senses or (Sense(Sort.UNKNOWN, here[0].written),)))
+        return tuple(found)
+
+    def _walk(
+        self, tokens: Sequence[Token], known: dict[Phrase, Phrase] | dict[Phrase, tuple[Sense, ...]]
+    ) -> Iterator[tuple[int, int]]:
+        """Yield start and length of each longest phrase, or of one word that none begins."""
+        words = tuple(token.word for token in tokens)
+        start = 0
+        while start < len(words):
+            for length in range(min(self._longest, len(words) - start), 0, -1):
+                if words[start : start + length] in known:
+                    break
+            else:
+                length = 1
+            yield start, length
+            start += length
+
+
+def read_vocabulary(folders: Sequence[Path], trade: Trade) -> Vocabulary:
+    """Read ``words.tsv`` of several rules folders and add the names of the trade's tables.
+
+    Raises
+    ------
+    InputError
+        With every fault of the tables, a word that leads nowhere among them.
+    """
+    faults = Faults()
+    vocabulary = Vocabulary()
+    for folder in folders:
+        path = folder / "words.tsv"
+        if path.is_file():
+            for row in read_table(path, WORDS_COLUMNS, ("words", "kind"), faults, tabs=True):
+                _add_row(row.fields(faults), vocabulary, trade)
+    faults.stop_if_any()
+    _add_names(vocabulary, Sort.MATERIAL, trade.materials.values())
+    _add_names(vocabulary, Sort.COLOUR, trade.colours.values())
+    _add_names(vocabulary, Sort.MARKING, trade.markings.values())
+    return vocabulary
+
+
+def _add_row(fields: Fields, vocabulary: Vocabulary, trade: Trade) -> None:
+    kinds = [sort.value for sort in Sort if sort not in (Sort.COMMA, Sort.UNKNOWN)]
+    kind = fields.choice("kind", [*kinds, "spelling"], None)
+    gives, says = fields.text("gives"), fields.text("says")
+    source = fields.text("source", None)
+    sure = fields.number("sure", 0, 1)
+    parts = frozenset(fields.words("parts"))
+    phrases = [phrase_of(words) for words in fields.words("words")]
+    if not kind:
+        return
+    if kind == "spelling":
+        for phrase in phrases:
+            vocabulary.add_spelling(phrase, phrase_of(gives))
+        return
+    sort = Sort(kind)
+    known = {
+        Sort.COLOUR: trade.colours,
+        Sort.MATERIAL: trade.materials,
+        Sort.STUFF: trade.materials,
+        Sort.MARKING: trade.markings,
+        Sort.OPENS: trade.parts,
+        Sort.CLOSES: trade.parts,
+        Sort.MOVES: trade.parts,
+    }.get(sort)
+    if known is not None:
+        fields.choice("gives", known, None)
+    for part in sorted(parts - set(trade.parts)):
+        fields.wrong("parts", f"'{part}' is no part that the tables know")
+    sense = Sense(sort, gives, parts, 1.0 if sure is None else sure, says, source)
+    for phrase in phrases:
+        vocabulary.add(phrase, sense)
+
+
+def _add_names(vocabulary: Vocabulary, sort: Sort, entries: Iterable[Named]) -> None:
+    """Add ids, names and other names; one that holds a joining word is left to the grammar."""
+    for entry in entries:
+        for name in (entry.id, entry.name, *entry.also):
+            phrase = phrase_of(name)
+            joined = any(
+                sense.sort in (Sort.AND, Sort.OR)
+                for word in phrase
+                for sense in vocabulary.senses((word,))
+            )
+            if not joined:
+                vocabulary.add(phrase, Sense(sort, entry.id))
