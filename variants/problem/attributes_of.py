@@ -15,6 +15,7 @@ from variants.rulebook import (
 )
 
 _WATER_ORDER = ("floats", "neutral", "soaks", "sinks")
+_TONE_STEP = 5.0
 
 
 def lot_attributes(lot: Lot, rulebook: Rulebook) -> dict[str, Value]:
@@ -64,7 +65,11 @@ def _extreme(parts: Sequence[Attributes], name: str, choose: object) -> float | 
 
 
 def tone(found: Ingredient, wanted: Ingredient) -> float | None:
-    """Return how much lighter the found shade is than the wanted one, in CIELAB L*."""
+    """Return how much lighter the found shade is than the wanted one, in CIELAB L*.
+
+    Rounded to steps of five: the eye at the bench sees a shade lighter or darker, not a unit.
+    """
     if not (found.colour and wanted.colour and found.colour.hexes and wanted.colour.hexes):
         return None
-    return lightness(found.colour.hexes[0]) - lightness(wanted.colour.hexes[0])
+    difference = lightness(found.colour.hexes[0]) - lightness(wanted.colour.hexes[0])
+    return _TONE_STEP * round(difference / _TONE_STEP)

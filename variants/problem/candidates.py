@@ -165,14 +165,13 @@ class DomainBuilder:
     ) -> list[Candidate]:
         """Return the ways to fill a part that mixes two, one lot for each ingredient.
 
-        Three and more together are rare; there each lot must be of its ingredient's own material.
+        Each lot is of its ingredient's class of stuff: like is mixed with like (common practice).
+        Three and more together are rare; there each lot must be of the very material.
         """
-        offers: list[Sequence[Lot]] = [lots] * len(part.ingredients)
-        if len(part.ingredients) > 2:
-            offers = [
-                [lot for lot in lots if lot.ingredient.material.id == ingredient.material.id]
-                for ingredient in part.ingredients
-            ]
+        offers = [
+            [lot for lot in lots if _may_be_mixed(ingredient, lot, len(part.ingredients))]
+            for ingredient in part.ingredients
+        ]
         mixes: dict[tuple[str, ...], Candidate] = {}
         for chosen in product(*offers):
             if len({lot.key for lot in chosen}) < len(chosen):
@@ -301,6 +300,11 @@ def is_same(wanted: Ingredient, found: Ingredient) -> bool:
     return wanted.colour is None or (
         found.colour is not None and wanted.colour.id == found.colour.id
     )
+
+
+def _may_be_mixed(wanted: Ingredient, lot: Lot, count: int) -> bool:
+    found = lot.ingredient.material
+    return found.id == wanted.material.id if count > 2 else found.kind == wanted.material.kind
 
 
 def _equal_term(rule: Equal) -> Term:

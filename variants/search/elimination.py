@@ -4,6 +4,10 @@ The rules of a fly tie few parts together (hook, hackle, tail and wing; rib and 
 head), so the graph of parts is nearly a tree. Eliminating parts along a min-fill order gives, for
 each part, the few earlier parts (its *context*) on which the best completion depends; each context
 is worked out when first asked for, and kept (R. Dechter, "Bucket elimination", 1999).
+
+Candidates of a context part that have the same costs against everything below are one *class* there
+(E. C. Freuder, "Eliminating interchangeable values", 1991), so that a context is a tuple of classes
+and far fewer are ever asked for.
 """
 
 from __future__ import annotations
@@ -36,21 +40,42 @@ class Elimination:
         elimination, contexts = _min_fill(network)
         self.order = elimination[::-1]
         place = {part: at for at, part in enumerate(self.order)}
+        count = len(network.parts)
         self.context = [
-            tuple(sorted(contexts[part], key=place.__getitem__))
-            for part in range(len(network.parts))
+            tuple(sorted(contexts[part], key=place.__getitem__)) for part in range(count)
         ]
-        self.children: list[list[int]] = [[] for _ in network.parts]
+        self.children: list[list[int]] = [[] for _ in range(count)]
         self.roots: list[int] = []
         for part in self.order:
             if self.context[part]:
                 self.children[self.context[part][-1]].append(part)
             else:
                 self.roots.append(part)
-        self._rankings: list[dict[tuple[int, ...], Ranking]] = [{} for _ in network.parts]
+        self._rankings: list[dict[tuple[int, ...], Ranking]] = [{} for _ in range(count)]
         self._neighbours = [
             [other for other in self.context[part] if (part, other) in network.tables]
-            for part in range(len(network.parts))
+            for part in range(count)
+        ]
+        self._set_classes(elimination)
+
+    def _set_classes(self, elimination: Sequence[int]) -> None:
+        """Number the classes of candidates, for each part's context and for its own subtree."""
+        rows = {pair: _row_numbers(table) for pair, table in self._network.tables.items()}
+        count = len(self._network.parts)
+        subtree: list[list[int]] = [[] for _ in range(count)]
+        for part in elimination:
+            subtree[part] = [part, *(one for child in self.children[part] for one in subtree[child])]
+        # For each part, one list of class numbers for each part of its context, in that order.
+        self._context_classes = [
+            [
+                _classes(rows, other, subtree[part], len(self._network.domains[other]))
+                for other in self.context[part]
+            ]
+            for part in range(count)
+        ]
+        self._own_classes = [
+            _classes(rows, part, subtree[part][1:], len(self._network.domains[part]))
+            for part in range(count)
         ]
 
     def ranking(self, part: int, assigned: Sequence[int]) -> Ranking:
@@ -68,32 +93,71 @@ class Elimination:
         itself, its pairs with the context, and the best of every part in the subtree below. Ties
         keep the stable order of the domain. Forbidden candidates are absent.
         """
-        context = tuple(assigned[other] for other in self.context[part])
+        context = tuple(
+            [
+                classes[assigned[other]]
+                for other, classes in zip(
+                    self.context[part], self._context_classes[part], strict=True
+                )
+            ]
+        )
         known = self._rankings[part].get(context)
-        if known is not None:
-            return known
-        network = self._network
-        totals = list(network.costs[part])
+        if known is None:
+            known = self._rankings[part][context] = self._rank(part, assigned)
+        return known
+
+    def _rank(self, part: int, assigned: Sequence[int]) -> Ranking:
+        totals = self._network.costs[part]
         for other in self._neighbours[part]:
-            row = network.tables[other, part][assigned[other]]
+            row = self._network.tables[other, part][assigned[other]]
             totals = [total + cost for total, cost in zip(totals, row, strict=True)]
-        children = self.children[part]
+        children, own_classes = self.children[part], self._own_classes[part]
+        if not children:
+            return sorted(
+                (total, candidate)
+                for candidate, total in enumerate(totals)
+                if total < FORBIDDEN
+            )
         ranking: Ranking = []
         scratch = list(assigned)
+        below_of: dict[int, int] = {}
         for candidate, total in enumerate(totals):
             if total >= FORBIDDEN:
                 continue
-            scratch[part] = candidate
-            for child in children:
-                below = self.ranking(child, scratch)
-                if not below:
-                    break
-                total += below[0][0]
-            else:
-                ranking.append((total, candidate))
+            below = below_of.get(own_classes[candidate])
+            if below is None:
+                scratch[part] = candidate
+                below = below_of[own_classes[candidate]] = self._least_below(children, scratch)
+            if below < FORBIDDEN:
+                ranking.append((total + below, candidate))
         ranking.sort()
-        self._rankings[part][context] = ranking
         return ranking
+
+    def _least_below(self, children: Sequence[int], assigned: Sequence[int]) -> int:
+        least = 0
+        for child in children:
+            ranking = self.ranking(child, assigned)
+            if not ranking:
+                return FORBIDDEN
+            least += ranking[0][0]
+        return least
+
+
+def _row_numbers(table: Sequence[Sequence[int]]) -> list[int]:
+    """Number the distinct rows of a table; equal rows have equal numbers."""
+    numbers: dict[tuple[int, ...], int] = {}
+    return [numbers.setdefault(tuple(row), len(numbers)) for row in table]
+
+
+def _classes(
+    rows: dict[tuple[int, int], list[int]], part: int, below: Sequence[int], count: int
+) -> list[int]:
+    """Number a part's candidates so that those alike to all parts below share a number."""
+    columns = [rows[part, other] for other in below if (part, other) in rows]
+    if not columns:
+        return [0] * count
+    numbers: dict[tuple[int, ...], int] = {}
+    return [numbers.setdefault(seen, len(numbers)) for seen in zip(*columns, strict=True)]
 
 
 def _min_fill(network: Network) -> tuple[list[int], list[set[int]]]:

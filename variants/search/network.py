@@ -129,40 +129,62 @@ def _fill_tables(
 def _table(
     network: Network, one: int, other: int, constraints: Sequence[FlyConstraint]
 ) -> Table | None:
-    """Return the costs of all pairs, or None when nothing is ever forbidden or paid."""
-    rows = _grouped(network, one, constraints)
-    columns = _grouped(network, other, constraints)
-    distinct = [
-        [
-            min(sum(_judge(constraint, [row, column]) for constraint in constraints), FORBIDDEN)
-            for column, _ in columns
-        ]
-        for row, _ in rows
+    """Return the costs of all pairs, or None when nothing is ever forbidden or paid.
+
+    Each constraint is judged for its own distinct projections only; the rows of all constraints
+    are added once for each combination of them, and shared by the candidates that have it.
+    """
+    layers = [
+        layer
+        for constraint in constraints
+        if (layer := _layer(network, one, other, constraint)) is not None
     ]
-    if not any(any(row) for row in distinct):
+    if not layers:
         return None
-    width = len(network.domains[other])
-    table: Table = [[]] * len(network.domains[one])
-    for (_, members), costs in zip(rows, distinct, strict=True):
-        spread = [0] * width
-        for (_, places), cost in zip(columns, costs, strict=True):
-            for place in places:
-                spread[place] = cost
-        for member in members:
-            table[member] = spread
+    sums: dict[tuple[int, ...], list[int]] = {}
+    table: Table = []
+    for row_numbers in zip(*(numbers for numbers, _ in layers), strict=True):
+        row = sums.get(row_numbers)
+        if row is None:
+            rows = [rows[number] for number, (_, rows) in zip(row_numbers, layers, strict=True)]
+            row = rows[0] if len(rows) == 1 else [min(sum(costs), FORBIDDEN) for costs in zip(*rows, strict=True)]
+            sums[row_numbers] = row
+        table.append(row)
     return table
 
 
+#: For each candidate the number of its row; the distinct rows.
+_Layer = tuple[list[int], list[list[int]]]
+
+
+def _layer(
+    network: Network, one: int, other: int, constraint: FlyConstraint
+) -> _Layer | None:
+    """Return one constraint's costs over two parts, or None when they are all nothing."""
+    row_groups, row_numbers = _grouped(network, one, constraint)
+    column_groups, column_numbers = _grouped(network, other, constraint)
+    rows: list[list[int]] = []
+    for row in row_groups:
+        costs = [_judge(constraint, [row, column]) for column in column_groups]
+        rows.append([costs[number] for number in column_numbers])
+    return (row_numbers, rows) if any(map(any, rows)) else None
+
+
 def _grouped(
-    network: Network, index: int, constraints: Sequence[FlyConstraint]
-) -> list[tuple[Candidate, list[int]]]:
-    """Group candidates that look alike to every one of the constraints."""
+    network: Network, index: int, constraint: FlyConstraint
+) -> tuple[list[Candidate], list[int]]:
+    """Return one candidate for each distinct projection, and each candidate's projection number."""
     part = network.parts[index]
-    groups: dict[object, tuple[Candidate, list[int]]] = {}
-    for place, candidate in enumerate(network.domains[index]):
-        seen = tuple(constraint.projection(part, candidate) for constraint in constraints)
-        groups.setdefault(seen, (candidate, []))[1].append(place)
-    return list(groups.values())
+    groups: dict[object, int] = {}
+    speakers: list[Candidate] = []
+    numbers: list[int] = []
+    for candidate in network.domains[index]:
+        seen = constraint.projection(part, candidate)
+        if seen not in groups:
+            groups[seen] = len(speakers)
+            speakers.append(candidate)
+        numbers.append(groups[seen])
+    return speakers, numbers
 
 
 def _without_partnerless(network: Network) -> Network:

@@ -23,12 +23,17 @@ def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[V
     Notes
     -----
     An iterator: each variant is proven when it is yielded, and the caller may stop at any time.
+    Choices that make the same dressing from other items of the box are one variant, the closest.
     """
     if design.empty_parts:
         return
     answers = _different(design) if different else _all(design)
-    for rank, chosen in enumerate(answers, start=1):
-        yield as_variant(design, chosen, rank)
+    seen: set[tuple[str, ...]] = set()
+    for chosen in answers:
+        dressing = tuple(chosen[part].identity for part in design.domains)
+        if dressing not in seen:
+            seen.add(dressing)
+            yield as_variant(design, chosen, len(seen))
 
 
 def _all(design: DesignProblem) -> Iterator[Mapping[str, Candidate]]:

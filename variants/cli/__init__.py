@@ -1,0 +1,22 @@
+"""The command `flykin`: one click module a command, no work done here."""
+
+from __future__ import annotations
+
+import click
+
+from variants import __version__
+from variants.cli.group import FlykinGroup
+
+
+@click.group(cls=FlykinGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="flykin", message="%(prog)s %(version)s")
+def main() -> None:
+    """Design variants of a fly from what is in your box.
+
+    A dressing, a box and the rules of the trade go in; the closest valid variants come out, in
+    proven order, each with its reasons.
+    """
+
+
+if __name__ == "__main__":
+    main()

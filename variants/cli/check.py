@@ -1,0 +1,47 @@
+"""`flykin check`: validate dressings, boxes and rule folders."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from variants.cli.group import InputRefused
+
+
+@click.command("check")
+@click.argument("files", nargs=-1, required=True)
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
+    """Check FILES: dressings (.toml), boxes (.csv) and folders of rules.
+
+    \b
+    Example:
+      flykin check examples/dressings/*.toml examples/box.csv
+    """
+    from pathlib import Path
+
+    from variants.reading import InputError, read_box, read_dressing
+    from variants.rulebook import load_rulebook
+
+    rulebook = load_rulebook(folders)
+    refused = 0
+    for file in files:
+        path = Path(file)
+        try:
+            if path.is_dir():
+                own = load_rulebook((*folders, path))
+                found = f"{len(own.rules)} rules with those that come with Flykin"
+            elif path.suffix.lower() == ".csv":
+                found = f"a box of {len(read_box(path, rulebook.trade).items)} items"
+            else:
+                dressing = read_dressing(path, rulebook.trade)
+                style = rulebook.trade.styles[dressing.style].name
+                found = f"the dressing “{dressing.name}”, {style}, {len(dressing.parts)} parts"
+            click.echo(f"{file}: good: {found}")
+        except InputError as problem:
+            refused += 1
+            click.echo(str(problem), err=True)
+    if refused:
+        sys.exit(InputRefused.exit_code)

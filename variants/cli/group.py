@@ -1,0 +1,90 @@
+"""The command group: commands loaded by name when asked for, errors shown in one shape."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Sequence
+from typing import Any
+
+import click
+
+#: Command to the module that holds it; each module offers ``command``.
+COMMANDS = {
+    "propose": "variants.cli.propose",
+    "check": "variants.cli.check",
+}
+INTERRUPTED = 130
+
+
+class InputRefused(click.ClickException):
+    """Bad input, as click shows it: the located message alone, exit code 2."""
+
+    exit_code = 2
+
+    def show(self, file: Any = None) -> None:
+        """Print the message to standard error without a prefix."""
+        click.echo(self.format_message(), file=file or sys.stderr, err=file is None)
+
+
+class FlykinGroup(click.Group):
+    """Loads a command's module only when the command is named."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the commands' names in the order of a tyer's work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return the command of that name, or None."""
+        module = COMMANDS.get(cmd_name)
+        if module is None:
+            return None
+        command: click.Command = importlib.import_module(module).command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Name the nearest command when one is misspelt."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as problem:
+            from variants.reading import nearest
+
+            near = nearest(args[0], COMMANDS) if args else ()
+            hint = f" Did you mean '{near[0]}'?" if near else ""
+            raise click.UsageError(f"{problem.message}{hint}", ctx) from None
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; turn our input errors into click's."""
+        try:
+            return super().invoke(ctx)
+        except click.ClickException:
+            raise
+        except Exception as problem:
+            if getattr(problem, "exit_code", None) == InputRefused.exit_code:
+                raise InputRefused(str(problem)) from None
+            raise
+
+    def main(self, args: Sequence[str] | None = None, **extra: Any) -> Any:
+        """Run as a program; Ctrl-C outside a search ends with 130 and no traceback."""
+        try:
+            return super().main(args, standalone_mode=False, **extra)
+        except click.exceptions.Exit as done:
+            sys.exit(done.exit_code)
+        except (click.Abort, KeyboardInterrupt):
+            click.echo("stopped", err=True)
+            sys.exit(INTERRUPTED)
+        except click.ClickException as problem:
+            problem.show()
+            sys.exit(problem.exit_code)
+        except BrokenPipeError:
+            _let_go_of_output()
+            sys.exit(0)
+
+
+def _let_go_of_output() -> None:
+    """Point standard output elsewhere, so that Python's own flush at exit finds a reader."""
+    import os
+
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

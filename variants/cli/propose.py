@@ -1,0 +1,237 @@
+"""`flykin propose`: the closest valid variants of a dressing from a box."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from variants.cli.group import INTERRUPTED
+
+if TYPE_CHECKING:
+    from variants.model import Variant
+    from variants.problem import DesignProblem, Request
+    from variants.rulebook import Rulebook
+
+NO_VARIANT = 1
+
+
+@click.command("propose")
+@click.argument("dressing")
+@click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option("--best", type=click.IntRange(1, 10_000), default=5, show_default=True,
+              help="How many variants to show.")  # fmt: skip
+@click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
+@click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
+              help="Explain variant N: numbers, rules, sources.")  # fmt: skip
+@click.option("--tree", is_flag=True, help="Show how the variants derive from the dressing.")
+@click.option("--graph", "graph_file", metavar="FILE",
+              help="Write the derivation: .json, .graphml, .dot or .mmd.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+    """Propose the closest valid variants of DRESSING that BOX can tie.
+
+    \b
+    Example:
+      flykin propose examples/dressings/ferrymans-dun.toml \\
+             --box examples/box.csv --missing body
+    """
+    from variants.problem import build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.rulebook import load_rulebook
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    _check_graph_name(options["graph_file"])
+    rulebook = load_rulebook(folders)
+    base = read_dressing(dressing, rulebook.trade)
+    request = _request(base, read_box(box, rulebook.trade), rulebook, options)
+    design = build_problem(request, rulebook)
+    wanted = max(options["best"], options["explained"] or 0)
+    found, ended = _collect(design, wanted, options["different"])
+    if not found and ended == "proven":
+        _show_conflict(design, options["as_json"])
+        sys.exit(NO_VARIANT)
+    _show(design, found, ended, wanted, options)
+    if ended == "interrupted":
+        sys.exit(INTERRUPTED)
+
+
+def _check_graph_name(graph_file: str | None) -> None:
+    if graph_file is None:
+        return
+    from pathlib import Path
+
+    from variants.derivation import EXPORTS
+
+    if Path(graph_file).suffix not in EXPORTS:
+        raise click.BadParameter(
+            f"'{graph_file}' should end in {', '.join(EXPORTS)}", param_hint="--graph"
+        )
+
+
+def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -> Request:
+    from variants.problem import Request
+    from variants.reading import parse_sizes
+    from variants.rulebook import WATERS
+
+    sizes: tuple[int, ...] = ()
+    if options["sizes"]:
+        try:
+            sizes = parse_sizes(options["sizes"])
+        except ValueError as problem:
+            raise click.BadParameter(str(problem), param_hint="--size") from None
+    _check_known("--water", options["water"], WATERS)
+    own_parts = {part.id for part in base.parts}
+    missing = {
+        _named("--missing", name, rulebook, own_parts, {item.id for item in box.items})
+        for name in options["missing"]
+    }
+    keep = {_named("--keep", name, rulebook, own_parts, None) for name in options["keep"]}
+    return Request(
+        base,
+        box,
+        sizes,
+        options["water"],
+        frozenset(missing),
+        frozenset(keep),
+        options["max_changes"],
+    )
+
+
+def _check_known(option: str, word: str | None, known: tuple[str, ...]) -> None:
+    if word is not None and word not in known:
+        raise click.BadParameter(
+            f"'{word}' is not known: write {', '.join(known)}", param_hint=option
+        )
+
+
+def _named(
+    option: str, name: str, rulebook: Rulebook, parts: set[str], items: set[str] | None
+) -> str:
+    """Return the id of the part, item or material that a name means."""
+    from variants.model import plain
+    from variants.reading import nearest
+
+    part = rulebook.trade.part_names.get(plain(name))
+    if part is not None and part.id in parts:
+        return part.id
+    known = set(parts)
+    if items is not None:
+        if name in items:
+            return name
+        material = rulebook.trade.material_names.get(plain(name))
+        if material is not None:
+            return material.id
+        known |= items | set(rulebook.trade.materials)
+    near = nearest(name, known)
+    hint = f"; did you mean {' or '.join(repr(word) for word in near)}?" if near else ""
+    what = "a part of this dressing" if items is None else "a part, an item or a material here"
+    raise click.BadParameter(f"'{name}' is not {what}{hint}", param_hint=option)
+
+
+def _collect(design: DesignProblem, wanted: int, different: bool) -> tuple[list[Variant], str]:
+    """Take variants until enough are proven; Ctrl-C keeps what there is."""
+    from variants.search import variants_of
+
+    found: list[Variant] = []
+    answers: Iterator[Variant] = variants_of(design, different=different)
+    try:
+        for variant in answers:
+            found.append(variant)
+            if len(found) == wanted:
+                break
+    except KeyboardInterrupt:
+        return found, "interrupted"
+    return found, "proven"
+
+
+def _show_conflict(design: DesignProblem, as_json: bool) -> None:
+    from variants.explain import find_conflict
+
+    conflict = find_conflict(design)
+    assert conflict is not None  # the search has proven that there is no variant
+    if as_json:
+        from variants.views.as_json import conflict_json
+
+        _print_json(conflict_json(design, conflict))
+        return
+    from variants.views.reasons import conflict_lines
+
+    click.echo("\n".join(conflict_lines(design, conflict)))
+
+
+def _show(
+    design: DesignProblem,
+    found: list[Variant],
+    ended: str,
+    wanted: int,
+    options: dict[str, Any],
+) -> None:
+    if options["as_json"]:
+        from variants.views.as_json import proposal_json
+
+        _print_json(proposal_json(design, found, ended, len(found) < wanted))
+    elif options["explained"]:
+        _show_explanation(design, found, options["explained"])
+    else:
+        _show_table(design, found, ended, options)
+    if options["graph_file"]:
+        _write_graph(design, found, options["graph_file"])
+
+
+def _show_table(
+    design: DesignProblem, found: list[Variant], ended: str, options: dict[str, Any]
+) -> None:
+    from variants.views.proposal import caution_lines, ending, proposal_lines
+
+    lines = [*proposal_lines(design, found), ""]
+    if ended == "interrupted":
+        lines.append("Stopped before the search was done: those shown are proven, more may follow.")
+    else:
+        lines.append(ending(found, options["best"], options["different"]))
+    cautions = caution_lines(found)
+    click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
+    if options["tree"]:
+        from variants.derivation import BASE, derive
+        from variants.views.tree import tree_lines
+
+        click.echo("\n" + "\n".join(tree_lines(derive(design, found), BASE)))
+
+
+def _show_explanation(design: DesignProblem, found: list[Variant], rank: int) -> None:
+    from variants.explain import explain
+    from variants.views.proposal import heading
+    from variants.views.reasons import explanation_lines
+
+    if rank > len(found):
+        raise click.BadParameter(
+            f"there are {len(found)} variants, so none has number {rank}", param_hint="--explain"
+        )
+    click.echo(heading(design) + "\n")
+    click.echo("\n".join(explanation_lines(design, explain(design, found[rank - 1]))))
+
+
+def _write_graph(design: DesignProblem, found: list[Variant], graph_file: str) -> None:
+    from pathlib import Path
+
+    from variants.derivation import EXPORTS, derive
+    from variants.views.writing import write_whole
+
+    path = Path(graph_file)
+    write_whole(path, EXPORTS[path.suffix](derive(design, found)))
+
+
+def _print_json(answer: dict[str, Any]) -> None:
+    import json
+
+    click.echo(json.dumps(answer, indent=2, ensure_ascii=False))

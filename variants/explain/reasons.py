@@ -1,0 +1,68 @@
+"""Why a variant stands: part by part, what was asked, what is used, what each rule tested.
+
+Explanations are data; the words on the screen are made in the views.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from variants.model import Candidate, Term, Variant
+from variants.problem import DesignProblem, RuleConstraint
+from variants.rulebook import Finding, Rule
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A rule and what it found on the fly at hand."""
+
+    rule: Rule
+    finding: Finding
+
+
+@dataclass(frozen=True, slots=True)
+class PartReason:
+    """One part of a variant, explained.
+
+    Attributes
+    ----------
+    part : str
+    asked, used : Candidate
+    terms : tuple of Term
+        The departure of the part alone.
+    judgements : tuple of Judgement
+        Of every rule that had something to test on this part; a rule over several parts stands
+        with the first of them that is not the hook.
+    """
+
+    part: str
+    asked: Candidate
+    used: Candidate
+    terms: tuple[Term, ...]
+    judgements: tuple[Judgement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """A variant explained, with the rules that the dressing itself overrides."""
+
+    variant: Variant
+    parts: tuple[PartReason, ...]
+    waived: tuple[Rule, ...]
+
+
+def explain(design: DesignProblem, variant: Variant) -> Explanation:
+    """Return what every rule tested on a variant, and what each part's departure is made of."""
+    by_part: dict[str, list[Judgement]] = {part: [] for part in variant.chosen}
+    for constraint in design.constraints:
+        if not isinstance(constraint, RuleConstraint):
+            continue
+        finding = constraint.finding([variant.chosen[part] for part in constraint.parts])
+        if finding.applies:
+            place = next((part for part in constraint.parts if part != "hook"), "hook")
+            by_part[place].append(Judgement(constraint.rule, finding))
+    parts = tuple(
+        PartReason(part, design.base[part], used, used.terms, tuple(by_part[part]))
+        for part, used in variant.chosen.items()
+    )
+    return Explanation(variant, parts, design.waived)

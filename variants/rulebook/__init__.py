@@ -1,0 +1,58 @@
+"""The trade's rules and tables: what a fly keeps or breaks, and how far things stand apart."""
+
+from variants.rulebook.attributes import (
+    ATTRIBUTES,
+    colour_attributes,
+    hook_attributes,
+    item_attributes,
+    lightness,
+    material_attributes,
+)
+from variants.rulebook.conventions import Conventions
+from variants.rulebook.kinds import (
+    KINDS,
+    LENGTH,
+    SINGLE_SIDES,
+    THOUSANDTHS,
+    USUAL_WATER,
+    WATERS,
+    Agree,
+    Count,
+    Equal,
+    Finding,
+    Measure,
+    Number,
+    Rule,
+)
+from variants.rulebook.likeness import Likeness, load_likeness
+from variants.rulebook.reading_rules import read_rules
+from variants.rulebook.rulebook import Rulebook, load_rulebook, own_rules_folder
+
+__all__ = [
+    "ATTRIBUTES",
+    "KINDS",
+    "LENGTH",
+    "SINGLE_SIDES",
+    "THOUSANDTHS",
+    "USUAL_WATER",
+    "WATERS",
+    "Agree",
+    "Conventions",
+    "Count",
+    "Equal",
+    "Finding",
+    "Likeness",
+    "Measure",
+    "Number",
+    "Rule",
+    "Rulebook",
+    "colour_attributes",
+    "hook_attributes",
+    "item_attributes",
+    "lightness",
+    "load_likeness",
+    "load_rulebook",
+    "material_attributes",
+    "own_rules_folder",
+    "read_rules",
+]

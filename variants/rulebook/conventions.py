@@ -1,0 +1,85 @@
+"""The decisions that hold for the whole tool, read from ``rules/conventions.toml``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from variants.reading import Faults, Fields, TomlDocument
+
+
+@dataclass(frozen=True, slots=True)
+class Conventions:
+    """Numbers and choices that no single rule owns; each has a source in its file.
+
+    Attributes
+    ----------
+    gauge_gapes : float
+        Barb length, in gapes, that a hackle gauge calls right for a hook size.
+    hook_scale : str
+        Which scale of hook dimensions is used.
+    long_reading : str
+        What "2X long" means: ``single``, ``even`` or ``gape``.
+    left_out, added : float
+        Departure, before the part's weight, of leaving out an optional part, or adding one.
+    mixed_part : float
+        Departure of winding one feather where the dressing mixes two, for the one that is lost.
+    size_step : float
+        Departure, before the hook's weight, of each hook size away from the dressing's sizes.
+    shank_like, wire_like : float
+        Departure, before the hook's weight, of a shank or wire one size off the hook's model.
+    """
+
+    gauge_gapes: float
+    hook_scale: str
+    long_reading: str
+    left_out: float
+    added: float
+    mixed_part: float
+    size_step: float
+    shank_like: float
+    wire_like: float
+
+
+LONG_READINGS = ("single", "even", "gape")
+
+
+def read_conventions(folders: Sequence[Path]) -> Conventions:
+    """Read the conventions; each folder overrides the values it states.
+
+    Raises
+    ------
+    InputError
+        When a value is missing, out of range or without a source.
+    """
+    faults = Faults()
+    values: dict[str, object] = {}
+    for folder in folders:
+        path = folder / "conventions.toml"
+        if path.is_file():
+            values.update(_values(TomlDocument.read(path), faults))
+    faults.stop_if_any()
+    return Conventions(**values)  # type: ignore[arg-type]
+
+
+def _values(document: TomlDocument, faults: Faults) -> dict[str, object]:
+    read: dict[str, object] = {}
+    for name, table in document.value.items():
+        fields = Fields(
+            table if isinstance(table, dict) else {},
+            lambda field, name=name: document.origin((name, field)),  # type: ignore[misc]
+            faults,
+        )
+        fields.text("says", None)
+        fields.text("source", None)
+        if name == "hook_scale":
+            read[name] = fields.text("value", None)
+        elif name == "long_reading":
+            read[name] = fields.choice("value", LONG_READINGS, None)
+        elif name in Conventions.__dataclass_fields__:
+            read[name] = fields.number("value", 0, 100)
+        else:
+            fields.wrong("", f"'{name}' is no convention", "", Conventions.__dataclass_fields__)
+        fields.finish()
+    return read

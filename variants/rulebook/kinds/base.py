@@ -1,0 +1,122 @@
+"""What every kind of rule has in common: words, source, where it applies, and a judgement.
+
+A rule is data read from a file. It looks at a fly only through named attributes of its parts
+(`reads`), and `judge` is the single place that decides: the search, the explanations and the rule's
+own cases all call it.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from variants.model import NOWHERE, Fly, Origin
+
+#: Departure is counted in thousandths inside, so that ties and proofs are exact.
+THOUSANDTHS = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One number or word that a rule tested, with the bounds it was tested against."""
+
+    what: str
+    value: float | str
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+    target: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a rule says of a fly.
+
+    Attributes
+    ----------
+    applies : bool
+        Whether the rule had anything to say: its parts are there and their measures known.
+    kept : bool
+        False only for a hard rule that is broken.
+    cost : int
+        Thousandths of departure; 0 unless a soft rule is broken or a measure is off its nominal.
+    numbers : tuple of Number
+        What was tested.
+    """
+
+    applies: bool
+    kept: bool = True
+    cost: int = 0
+    numbers: tuple[Number, ...] = ()
+
+
+SILENT = Finding(applies=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule(ABC):
+    """One statement of the trade, with its source.
+
+    Attributes
+    ----------
+    id, says, source : str
+    styles : frozenset of str
+        Style ids it applies to; empty for every style.
+    waters : frozenset of str
+        Waters (slow, medium, fast) it applies to; empty for every water.
+    weight : float or None
+        None makes the rule hard: a fly that breaks it is no variant. Otherwise the departure that
+        breaking it costs.
+    keeps, breaks : tuple of Fly
+        Small flies that keep and break the rule, stated beside it; the tests judge them all.
+    """
+
+    kind: ClassVar[str]
+
+    id: str
+    says: str
+    source: str
+    styles: frozenset[str] = frozenset()
+    waters: frozenset[str] = frozenset()
+    weight: float | None = None
+    keeps: tuple[Fly, ...] = field(default=(), compare=False, repr=False)
+    breaks: tuple[Fly, ...] = field(default=(), compare=False, repr=False)
+    origin: Origin = field(default=NOWHERE, compare=False, repr=False)
+
+    @property
+    def is_hard(self) -> bool:
+        """Whether breaking the rule rules the fly out."""
+        return self.weight is None
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """Ids of the parts the rule looks at, in a fixed order."""
+        return tuple(self.reads)
+
+    @property
+    @abstractmethod
+    def reads(self) -> Mapping[str, frozenset[str]]:
+        """For each part, the attributes the rule looks at."""
+
+    @abstractmethod
+    def judge(self, fly: Fly) -> Finding:
+        """Judge a fly; parts that it lacks make the rule silent."""
+
+    def applies_to(self, style: str, water: str | None) -> bool:
+        """Whether the rule speaks about flies of this style on this water."""
+        return (not self.styles or style in self.styles) and (
+            not self.waters or water in self.waters
+        )
+
+    def broken(self, numbers: tuple[Number, ...], share: float = 1.0) -> Finding:
+        """Return the finding that the rule is broken: ruled out, or a share of its weight."""
+        if self.weight is None:
+            return Finding(applies=True, kept=False, numbers=numbers)
+        return Finding(True, True, round(self.weight * share * THOUSANDTHS), numbers)
+
+
+def is_there(fly: Fly, part: str) -> bool:
+    """Tell whether the fly has the part; one that is left out has no attributes."""
+    return bool(fly.get(part))

@@ -1,0 +1,93 @@
+"""`count`: turns, fibres and feathers, by style and water."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from variants.model import Attributes, Fly
+from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule, is_there
+
+WATERS = ("slow", "medium", "fast")
+#: The water meant when nobody names one: the dressing as the books give it.
+USUAL_WATER = "medium"
+_STIFFEST = 4.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Count(Rule):
+    """How many turns, fibres or feathers a part takes.
+
+    Attributes
+    ----------
+    part, count : str
+        Such as ``hackle`` and ``turns``.
+    bounds : mapping of water to (low, high)
+    stiffness_scales : bool
+        Whether a softer material needs more: bounds hold for stiffness 4 and grow as it falls.
+    each_piece : float or None
+        How many of these one feather gives; the number of feathers follows.
+    change_cost : float
+        Departure for each tenth by which the count must leave the dressing's own.
+    """
+
+    kind: ClassVar[str] = "count"
+
+    part: str
+    count: str
+    bounds: Mapping[str, tuple[int, int]] = field(default_factory=dict)
+    stiffness_scales: bool = False
+    each_piece: float | None = None
+    change_cost: float = 0.0
+    water: str = USUAL_WATER
+
+    @property
+    def reads(self) -> Mapping[str, frozenset[str]]:
+        """The count, what the dressing asked, and the stiffness."""
+        own = {self.count, f"{self.count}_asked"}
+        if self.stiffness_scales:
+            own.add("stiffness")
+        return {self.part: frozenset(own)}
+
+    def range_for(self, part: Attributes, water: str) -> tuple[int, int]:
+        """Return the bounds for a material on a water."""
+        low, high = self.bounds.get(water) or self.bounds[USUAL_WATER]
+        stiffness = part.get("stiffness")
+        if self.stiffness_scales and isinstance(stiffness, int | float) and stiffness > 0:
+            scale = _STIFFEST / stiffness
+            return round(low * scale), round(high * scale)
+        return low, high
+
+    def choose(self, part: Attributes, asked: int | None) -> tuple[int, int]:
+        """Return the count to tie, and the one the dressing asks or implies.
+
+        A dressing that states none means the middle of the usual water's range for the stiffest
+        material.
+        """
+        usual = self.bounds[USUAL_WATER]
+        wanted = asked if asked is not None else (usual[0] + usual[1] + 1) // 2
+        low, high = self.range_for(part, self.water)
+        return min(max(wanted, low), high), wanted
+
+    def pieces(self, count: int) -> int:
+        """Return how many feathers the count takes."""
+        return math.ceil(count / self.each_piece) if self.each_piece else 1
+
+    def judge(self, fly: Fly) -> Finding:
+        """Compare the count with its bounds, and with the dressing's own."""
+        if not is_there(fly, self.part):
+            return SILENT
+        part = fly[self.part]
+        value, asked = part.get(self.count), part.get(f"{self.count}_asked")
+        if not isinstance(value, int | float):
+            return SILENT
+        low, high = self.range_for(part, self.water)
+        wanted = float(asked) if isinstance(asked, int | float) else None
+        name = f"{self.part} {self.count.replace('_', ' ')}"
+        numbers = (Number(name, value, low, high, "", wanted),)
+        if not low <= value <= high:
+            return self.broken(numbers)
+        tenths = abs(value - wanted) / wanted * 10 if wanted else 0.0
+        return Finding(True, True, round(self.change_cost * tenths * THOUSANDTHS), numbers)

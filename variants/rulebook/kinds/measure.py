@@ -1,0 +1,111 @@
+"""`measure`: a part's measure against a dimension of the hook."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from variants.model import Attributes, Fly
+from variants.rulebook.kinds.base import (
+    SILENT,
+    THOUSANDTHS,
+    Finding,
+    Number,
+    Rule,
+    is_there,
+)
+
+LENGTH = "length"
+_HOOK_ATTRIBUTES = {"gape": "gape_mm", "shank": "shank_mm", "eye": "eye_mm", "wire": "wire_mm"}
+HOOK_MEASURES = tuple(_HOOK_ATTRIBUTES)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measure(Rule):
+    """A part's measure stands in a proportion to the hook.
+
+    Attributes
+    ----------
+    part, attribute : str
+        ``length`` picks the best length that the material offers between its shortest and longest
+        fibre; any other attribute (``denier``, ``thickness_mm``) is one number.
+    of : str
+        ``gape``, ``shank``, ``eye``, ``wire``; or ``mm`` for an absolute measure.
+    nominal, low, high : float
+        In that unit. Outside low and high the fly is ruled out (a hard rule) or pays the weight.
+    short_cost, long_cost : float
+        Departure for each tenth that the measure falls short of, or exceeds, the nominal.
+    trimmed : bool
+        Whether the butts are cut, so that any longer fibre serves.
+    """
+
+    kind: ClassVar[str] = "measure"
+
+    part: str
+    attribute: str = LENGTH
+    of: str
+    nominal: float
+    low: float
+    high: float
+    short_cost: float = 0.0
+    long_cost: float = 0.0
+    trimmed: bool = False
+
+    @property
+    def reads(self) -> Mapping[str, frozenset[str]]:
+        """The measure, and the hook's dimension."""
+        own = {"shortest_mm", "longest_mm"} if self.attribute == LENGTH else {self.attribute}
+        hook = {_HOOK_ATTRIBUTES[self.of]} if self.of in _HOOK_ATTRIBUTES else set()
+        return {self.part: frozenset(own), "hook": frozenset(hook)}
+
+    def unit_mm(self, hook: Attributes) -> float | None:
+        """Return how many millimetres one unit of the rule is on a hook."""
+        if self.of not in _HOOK_ATTRIBUTES:
+            return 1.0
+        value = hook.get(_HOOK_ATTRIBUTES[self.of])
+        return float(value) if isinstance(value, int | float) else None
+
+    def asked(self, of: str, nominal: float) -> Measure:
+        """Return the rule with a dressing's own measure in place of the trade's.
+
+        The tolerance keeps its proportion.
+        """
+        scale = nominal / self.nominal
+        return replace(
+            self, of=of, nominal=nominal, low=self.low * scale, high=self.high * scale
+        )
+
+    def judge(self, fly: Fly) -> Finding:
+        """Compare what the material offers with what the hook asks."""
+        if not is_there(fly, self.part) or not is_there(fly, "hook"):
+            return SILENT
+        unit_mm = self.unit_mm(fly["hook"])
+        offered = self._offered(fly[self.part])
+        if unit_mm is None or offered is None:
+            return SILENT
+        target = self.nominal * unit_mm
+        chosen = min(max(target, offered[0]), offered[1])
+        low, high = self.low * unit_mm, self.high * unit_mm
+        unit = "denier" if self.attribute == "denier" else "mm"
+        numbers = (Number(f"{self.part} {self._word}", chosen, low, high, unit, target),)
+        # A thousandth of slack: low and high are products of rounded table values.
+        if not low * 0.999 <= chosen <= high * 1.001:
+            return self.broken(numbers)
+        tenths = 10.0 * (chosen - target) / target
+        cost = tenths * self.long_cost if tenths > 0 else -tenths * self.short_cost
+        return Finding(True, True, round(cost * THOUSANDTHS), numbers)
+
+    @property
+    def _word(self) -> str:
+        return self.attribute.removesuffix("_mm").replace("_", " ")
+
+    def _offered(self, part: Attributes) -> tuple[float, float] | None:
+        if self.attribute != LENGTH:
+            value = part.get(self.attribute)
+            return (float(value), float(value)) if isinstance(value, int | float) else None
+        longest = part.get("longest_mm")
+        shortest = 0.0 if self.trimmed else part.get("shortest_mm")
+        if not isinstance(longest, int | float) or not isinstance(shortest, int | float):
+            return None
+        return float(shortest), float(longest)

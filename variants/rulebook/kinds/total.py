@@ -1,0 +1,66 @@
+"""`sum`: a total over parts stays within bounds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from variants.model import Fly
+from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sum(Rule):
+    """The total of an attribute over several parts stays within bounds.
+
+    Attributes
+    ----------
+    attribute : str
+        A number; parts that do not state it count as nothing.
+    over : tuple of str
+        Ids of the parts.
+    at_most : float
+        In units of ``of``.
+    of : str
+        A hook attribute such as ``wire_mm`` that scales the bound, or empty.
+    """
+
+    kind: ClassVar[str] = "sum"
+
+    attribute: str
+    over: tuple[str, ...]
+    at_most: float
+    of: str = ""
+
+    @property
+    def reads(self) -> Mapping[str, frozenset[str]]:
+        """The attribute on every part, and the hook's dimension."""
+        reads = {part: frozenset((self.attribute,)) for part in self.over}
+        if self.of:
+            reads["hook"] = reads.get("hook", frozenset()) | {self.of}
+        return reads
+
+    def bound(self, fly: Fly) -> float | None:
+        """Return the bound on this fly's hook."""
+        if not self.of:
+            return self.at_most
+        value = (fly.get("hook") or {}).get(self.of)
+        return self.at_most * value if isinstance(value, int | float) else None
+
+    def judge(self, fly: Fly) -> Finding:
+        """Add up and compare."""
+        values = [
+            float(value)
+            for part in self.over
+            if is_there(fly, part)
+            and isinstance(value := fly[part].get(self.attribute), int | float)
+        ]
+        bound = self.bound(fly)
+        if not values or bound is None:
+            return SILENT
+        total = sum(values)
+        numbers = (Number(f"{self.attribute.replace('_', ' ')} in all", total, None, bound),)
+        if total <= bound * 1.000001:
+            return Finding(True, numbers=numbers)
+        return self.broken(numbers, min(1.0, (total - bound) / bound))

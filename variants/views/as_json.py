@@ -1,0 +1,137 @@
+"""The answers as JSON, in one documented and versioned shape.
+
+``propose --json`` prints an object with ``version`` (1), ``dressing`` (name, style, sizes asked,
+water), ``ended`` (``proven`` or ``interrupted``), ``complete`` (whether all variants are shown),
+``variants`` and ``waived`` (ids of rules that the dressing itself overrides). A variant has ``rank``,
+``departure`` (a number; the search's thousandths divided by 1000), ``changed`` (part ids) and
+``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients`` (material and colour ids),
+``items`` (for each ingredient the items that would do: id, place, left), ``counts``, ``terms`` and
+``rules`` (id, says, source, hard, cost, numbers). Without a variant, ``blocked`` tells why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from variants.explain import Conflict, Judgement, PartReason, explain
+from variants.model import Item, Term, Variant
+from variants.problem import DesignProblem, RuleConstraint
+from variants.reading import COUNTS
+from variants.rulebook import Number
+from variants.views.words import amount_left
+
+VERSION = 1
+
+
+def proposal_json(
+    design: DesignProblem, variants: Sequence[Variant], ended: str, complete: bool
+) -> dict[str, Any]:
+    """Return the answer of `propose`."""
+    return {
+        **_heading(design),
+        "ended": ended,
+        "complete": complete,
+        "variants": [variant_json(design, variant) for variant in variants],
+        "waived": [rule.id for rule in design.waived],
+    }
+
+
+def _heading(design: DesignProblem) -> dict[str, Any]:
+    request = design.request
+    return {
+        "version": VERSION,
+        "dressing": {
+            "name": request.base.name,
+            "style": request.base.style,
+            "sizes": list(request.sizes or (request.base.size,)),
+            "water": request.water,
+        },
+    }
+
+
+def variant_json(design: DesignProblem, variant: Variant) -> dict[str, Any]:
+    """Return one variant with everything that explains it."""
+    explanation = explain(design, variant)
+    return {
+        "rank": variant.rank,
+        "departure": variant.departure / 1000,
+        "changed": list(variant.changed),
+        "parts": {reason.part: _part(reason) for reason in explanation.parts},
+    }
+
+
+def _part(reason: PartReason) -> dict[str, Any]:
+    used = reason.used
+    return {
+        "way": used.way.value,
+        "asked": reason.asked.words,
+        "used": used.words,
+        "ingredients": [
+            {"material": one.material.id, "colour": one.colour.id if one.colour else None}
+            for one in used.ingredients
+        ],
+        "items": [[_item(item) for item in items] for items in used.items],
+        "counts": {name: used.attributes[name] for name in COUNTS if name in used.attributes},
+        "terms": [_term(term) for term in reason.terms],
+        "rules": [_judgement(judgement) for judgement in reason.judgements],
+    }
+
+
+def _item(item: Item) -> dict[str, Any]:
+    return {"id": item.id, "place": item.place, "left": amount_left(item)}
+
+
+def _term(term: Term) -> dict[str, Any]:
+    return {
+        "what": term.what,
+        "cost": term.cost / 1000,
+        "says": term.says,
+        "source": term.source,
+    }
+
+
+def _judgement(judgement: Judgement) -> dict[str, Any]:
+    rule, finding = judgement.rule, judgement.finding
+    return {
+        "id": rule.id,
+        "says": rule.says,
+        "source": rule.source,
+        "hard": rule.is_hard,
+        "cost": finding.cost / 1000,
+        "numbers": [_number(number) for number in finding.numbers],
+    }
+
+
+def _number(number: Number) -> dict[str, Any]:
+    return {
+        "what": number.what,
+        "value": number.value,
+        "low": number.low,
+        "high": number.high,
+        "target": number.target,
+        "unit": number.unit,
+    }
+
+
+def conflict_json(design: DesignProblem, conflict: Conflict) -> dict[str, Any]:
+    """Return the answer when there is no variant."""
+    return {
+        **_heading(design),
+        "ended": "proven",
+        "complete": True,
+        "variants": [],
+        "blocked": {
+            "empty_parts": list(conflict.empty_parts),
+            "together": [
+                {
+                    "rule": obstacle.constraint.rule.id,
+                    "says": obstacle.constraint.rule.says,
+                    "source": obstacle.constraint.rule.source,
+                }
+                if isinstance(obstacle.constraint, RuleConstraint)
+                else {"limit": type(obstacle.constraint).__name__, "parts": list(obstacle.constraint.parts)}
+                for obstacle in conflict.obstacles
+            ],
+        },
+    }

@@ -1,0 +1,127 @@
+"""The answer of `propose` on a terminal, 80 columns wide."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from variants.model import Candidate, Variant, Way
+from variants.problem import DesignProblem
+from variants.views.words import amount_left, counted, departure, part_name, printable, source_items
+
+WIDTH = 80
+_INDENT = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One line of a variant: what differs in a part, and whether it counts as a change."""
+
+    part: str
+    words: str
+    from_box: str
+
+
+def changes(design: DesignProblem, variant: Variant) -> list[Change]:
+    """Return what differs from the dressing, part by part, counts for the water included."""
+    parts = design.rulebook.trade.parts
+    told = []
+    for part, used in variant.chosen.items():
+        asked = design.base[part]
+        words = ""
+        if used.identity != asked.identity:
+            words = f"{asked.words} → {used.words}"
+            if used.way in (Way.COMBINED, Way.MIXED):
+                words += f" ({used.way.value})"
+        counts = adapted_counts(used)
+        if words or counts:
+            told.append(
+                Change(
+                    part_name(parts, part),
+                    printable("; ".join(filter(None, [words, counts]))),
+                    source_items(used),
+                )
+            )
+    return told
+
+
+def adapted_counts(used: Candidate) -> str:
+    """Return the counts that differ from the dressing's: ``turns 6 → 10``."""
+    told = []
+    for name, value in used.attributes.items():
+        asked = used.attributes.get(f"{name}_asked")
+        if asked is not None and asked != value:
+            told.append(f"{name.replace('_', ' ')} {asked} → {value}")
+    return ", ".join(told)
+
+
+def heading(design: DesignProblem) -> str:
+    """Return the line above the variants: the dressing, its style, the sizes and the water."""
+    request = design.request
+    style = design.rulebook.trade.styles[request.base.style].name
+    sizes = request.sizes or (request.base.size,)
+    told = [printable(request.base.name), style, "size " + ", ".join(map(str, sizes))]
+    if request.water:
+        told.append(f"{request.water} water")
+    told.append(f"from {counted(len(request.box.items), 'item')}")
+    return ", ".join(told)
+
+
+def proposal_lines(design: DesignProblem, variants: Sequence[Variant]) -> list[str]:
+    """Return the whole answer, line by line."""
+    lines = [*textwrap.wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
+    for variant in variants:
+        lines += _variant_lines(design, variant)
+    return lines
+
+
+def _variant_lines(design: DesignProblem, variant: Variant) -> list[str]:
+    lines: list[str] = []
+    for change in changes(design, variant):
+        lines += _wrapped(f"{change.part}: {change.words}", 0)
+        if change.from_box:
+            lines += _wrapped(change.from_box, 4)
+    if not lines:
+        lines = _wrapped("nothing: as written", 0)
+    stock = _stock_words(variant)
+    if stock:
+        lines += _wrapped(stock, 4)
+    first = f"{variant.rank:3}  {departure(variant.departure):>9}  "
+    return [first + lines[0].lstrip(), *lines[1:]]
+
+
+def _wrapped(text: str, indent: int) -> list[str]:
+    lead = " " * (_INDENT + indent)
+    return textwrap.wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
+
+
+def _stock_words(variant: Variant) -> str:
+    """Return how many hooks and hackle feathers are there."""
+    told = []
+    for part in ("hook", "hackle"):
+        candidate = variant.chosen.get(part)
+        left = [amount_left(items[0]) for items in candidate.items] if candidate else []
+        if any(left):
+            told.append(" + ".join(word or "not counted" for word in left) + f" for the {part}")
+    return f"in the box: {', '.join(told)}" if told else ""
+
+
+def ending(variants: Sequence[Variant], asked: int, different: bool) -> str:
+    """Return the sentence that says how far the answer is complete."""
+    kind = "sets of changes" if different else "variants"
+    if len(variants) < asked:
+        return f"These are all {kind} that the rules and the box allow, in proven order."
+    return f"The {len(variants)} closest {kind}, in proven order: nothing closer exists."
+
+
+def caution_lines(variants: Iterable[Variant]) -> list[str]:
+    """Return the cautions of the materials shown, each once."""
+    cautions = {
+        f"{ingredient.material.name}: {ingredient.material.caution}"
+        for variant in variants
+        for candidate in variant.chosen.values()
+        for ingredient in candidate.ingredients
+        if ingredient.material.caution
+    }
+    return [line for text in sorted(cautions) for line in textwrap.wrap(f"Caution: {text}", WIDTH)]

@@ -1,0 +1,101 @@
+"""An explanation on a terminal: each part with its numbers, rules and sources."""
+
+from __future__ import annotations
+
+import textwrap
+
+from variants.explain import Conflict, Explanation, NearMiss, Obstacle, PartReason
+from variants.model import Term
+from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
+from variants.views.words import (
+    departure,
+    listed,
+    number_words,
+    part_name,
+    printable,
+    source_items,
+)
+
+WIDTH = 80
+
+
+def explanation_lines(design: DesignProblem, explanation: Explanation) -> list[str]:
+    """Return an explanation, line by line."""
+    variant = explanation.variant
+    lines = [f"Variant {variant.rank}, departure {departure(variant.departure)}"]
+    for reason in explanation.parts:
+        lines += ["", *_part_lines(design, reason)]
+    if explanation.waived:
+        lines += ["", "The dressing itself departs from these rules, so they are set aside:"]
+        for rule in explanation.waived:
+            lines += _wrapped(f"{rule.says} [{rule.id}]", 2)
+    return lines
+
+
+def _part_lines(design: DesignProblem, reason: PartReason) -> list[str]:
+    name = part_name(design.rulebook.trade.parts, reason.part)
+    lines = _wrapped(f"{name.upper()}  {reason.used.way.value}", 0)
+    lines += _wrapped(f"asked  {printable(reason.asked.words)}", 2)
+    lines += _wrapped(f"used   {printable(reason.used.words)}", 2)
+    if reason.used.items:
+        lines += _wrapped(f"from   {source_items(reason.used)}", 2)
+    for term in reason.terms:
+        lines += _wrapped(_term_words(term), 4)
+    for judgement in reason.judgements:
+        cost = judgement.finding.cost
+        numbers = "; ".join(number_words(number) for number in judgement.finding.numbers)
+        kept = "hard, kept" if judgement.rule.is_hard and not cost else "kept"
+        verdict = f"+{departure(cost)}" if cost else kept
+        lines += _wrapped(f"{verdict}  {judgement.rule.says} [{judgement.rule.id}]", 4)
+        if numbers:
+            lines += _wrapped(numbers, 10)
+        lines += _wrapped(f"source: {judgement.rule.source}", 10)
+    return lines
+
+
+def _term_words(term: Term) -> str:
+    source = f" (source: {term.source})" if term.source else ""
+    return f"+{departure(term.cost)}  {term.what}: {term.says}{source}"
+
+
+def _wrapped(text: str, indent: int) -> list[str]:
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=" " * indent, subsequent_indent=" " * (indent + 7)
+    )
+
+
+def conflict_lines(design: DesignProblem, conflict: Conflict) -> list[str]:
+    """Return why there is no variant, in trade words."""
+    parts = design.rulebook.trade.parts
+    base = printable(design.request.base.name)
+    if conflict.empty_parts:
+        names = listed((part_name(parts, part) for part in conflict.empty_parts), "or")
+        sizes = ", ".join(map(str, design.request.sizes or design.request.base.sizes))
+        where = f" in size {sizes}" if "hook" in conflict.empty_parts else ""
+        return _wrapped(
+            f"No variant of {base}: nothing that is left in the box can be the {names}{where}.", 0
+        )
+    lines = _wrapped(f"No variant of {base}: with this box these can't all be kept:", 0)
+    for obstacle in conflict.obstacles:
+        lines += _obstacle_lines(obstacle)
+    return lines
+
+
+def _obstacle_lines(obstacle: Obstacle) -> list[str]:
+    constraint = obstacle.constraint
+    if isinstance(constraint, ChangesConstraint):
+        return _wrapped(f"- at most {constraint.at_most} parts may change (as you asked)", 2)
+    if not isinstance(constraint, RuleConstraint):
+        return _wrapped(f"- enough must be left for the {listed(constraint.parts)}", 2)
+    lines = _wrapped(f"- {constraint.rule.says} [{constraint.rule.id}]", 2)
+    lines += _wrapped(f"source: {constraint.rule.source}", 4)
+    if obstacle.nearest:
+        lines += _wrapped(_nearest_words(obstacle.nearest), 4)
+    return lines
+
+
+def _nearest_words(nearest: NearMiss) -> str:
+    owned = " with ".join(
+        source_items(candidate) or candidate.words for candidate in nearest.chosen
+    )
+    return f"nearest: {owned}; {number_words(nearest.number)}"
