@@ -16,7 +16,18 @@ GRADE, ORDER, WORD, FLAG, LENGTH, RATIO = "grade", "order", "word", "flag", "len
 MEASURES = (GRADE, ORDER, WORD, FLAG, LENGTH, RATIO)
 #: Matters of a profile that are no property of a material.
 CLASS, COLOUR, MARKING = "class", "colour", "marking"
-SCALES = ("another", "published", "published_back", "published_fades", "shade", "shade_power")
+SCALES = (
+    "another",
+    "published",
+    "published_back",
+    "published_fades",
+    "shade",
+    "shade_power",
+    "dyed",
+    "dye_it",
+    "mixed",
+    "same_stuff",
+)
 MOST = 4
 
 #: How each property is told by the material's own record.
@@ -149,6 +160,17 @@ class Profile:
 
 
 @dataclass(frozen=True, slots=True)
+class Caution:
+    """What words in a material's caution cost a stand-in that would have to be bought."""
+
+    id: str
+    words: str
+    cost: int
+    says: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class LikenessTables:
     """All of ``rules/likeness/``."""
 
@@ -157,6 +179,7 @@ class LikenessTables:
     profiles: Mapping[str, Profile]
     scales: Mapping[str, float]
     scale_sources: Mapping[str, str]
+    cautions: Mapping[str, Caution]
 
     def profile(self, part: str, style: Style | None, kind: str) -> Profile:
         """Return the most particular profile that speaks of a place; the first of equals."""
@@ -168,3 +191,9 @@ class LikenessTables:
     def classes_apart(self, one: str, other: str) -> float:
         """Return how far two classes of stuff stand apart, 0 to 1."""
         return 0.0 if one == other else self.kindred.get((one, other), 1.0)
+
+    def caution(self, material: Material) -> Caution | None:
+        """Return which caution a material carries; one without known words costs nothing."""
+        return next(
+            (one for one in self.cautions.values() if one.words in material.caution), None
+        )

@@ -16,6 +16,7 @@ from variants.rulebook.likeness_profiles import (
     MEASURES,
     MOST,
     SCALES,
+    Caution,
     LikenessTables,
     Need,
     Profile,
@@ -39,7 +40,12 @@ def read_likeness(folders: Sequence[Path], trade: Trade) -> LikenessTables:
     reader.check()
     faults.stop_if_any()
     return LikenessTables(
-        reader.properties, reader.kindred, reader.profiles, reader.scales, reader.scale_sources
+        reader.properties,
+        reader.kindred,
+        reader.profiles,
+        reader.scales,
+        reader.scale_sources,
+        reader.cautions,
     )
 
 
@@ -54,6 +60,7 @@ class _Reader:
         self.profiles: dict[str, Profile] = {}
         self.scales: dict[str, float] = {}
         self.scale_sources: dict[str, str] = {}
+        self.cautions: dict[str, Caution] = {}
         self.last: Fields | None = None
 
     def read(self, document: TomlDocument) -> None:
@@ -62,13 +69,14 @@ class _Reader:
             "kindred": self._kindred,
             "profile": self._profile,
             "scale": self._scale,
+            "caution": self._caution,
         }
         for name, tables in document.value.items():
             if name not in readers or not isinstance(tables, list):
                 self.faults.add(
                     document.origin((name,)),
                     f"'{name}' is no table of a likeness file",
-                    "write [[property]], [[kindred]], [[profile]] or [[scale]]",
+                    "write [[property]], [[kindred]], [[profile]], [[scale]] or [[caution]]",
                 )
                 continue
             for index, table in enumerate(tables):
@@ -120,6 +128,16 @@ class _Reader:
         self.scales[name] = fields.number("value", 0, 1000) or 0.0
         self.scale_sources[name] = fields.text("source", None)
         fields.text("says", None)
+
+    def _caution(self, fields: Fields) -> None:
+        made = Caution(
+            id=fields.text("id", None),
+            words=fields.text("words", None),
+            cost=fields.whole("cost", 0, 1000) or 0,
+            says=fields.text("says", None),
+            source=fields.text("source", None),
+        )
+        self.cautions[made.id] = made
 
     def _profile(self, fields: Fields) -> None:
         parts = [
