@@ -6,8 +6,8 @@ from variants.reading.plain.result import (
     Choice,
     Inference,
     PartReading,
-    ReadIngredient,
     Reading,
+    ReadIngredient,
     Unread,
 )
 from variants.reading.plain.written import dressing_text

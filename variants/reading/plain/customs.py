@@ -62,7 +62,9 @@ class Customs:
         for row in rows:
             self._rows.setdefault(row.part, []).append(row)
 
-    def of(self, style: str, part: str, colour: Colour | None, *, named: bool = False) -> Custom | None:
+    def of(
+        self, style: str, part: str, colour: Colour | None, *, named: bool = False
+    ) -> Custom | None:
         """Return the custom that fits most closely, or None.
 
         Parameters
@@ -92,7 +94,7 @@ class Customs:
 
 
 def comes_in(material: Material, colour: Colour, trade: Trade) -> bool:
-    """Tell whether a material is had in a colour: naturally, or dyed without a change of marking."""
+    """Tell whether a material is had in a colour: naturally, or dyed in its own marking."""
     if colour.id in material.colours:
         return True
     if ANY not in material.colours:
@@ -124,7 +126,8 @@ def _custom(fields: Fields, trade: Trade) -> Custom:
     colours = fields.words("colours")
     for name in colours:
         if name not in trade.colours:
-            fields.wrong("colours", f"'{name}' is no colour's id", near=nearest(name, trade.colours))
+            near = nearest(name, trade.colours)
+            fields.wrong("colours", f"'{name}' is no colour's id", near=near)
     sizes = fields.text("sizes")
     sure = fields.number("sure", 0, 1)
     return Custom(

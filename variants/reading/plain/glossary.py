@@ -11,7 +11,6 @@ from variants.model import Colour, Material, Trade
 from variants.reading.plain.customs import Customs, read_customs
 from variants.reading.plain.words import (
     Phrase,
-    Piece,
     Sense,
     Sort,
     Vocabulary,
@@ -21,8 +20,8 @@ from variants.reading.plain.words import (
 
 #: When a phrase has several senses for a part, the order in which they are taken.
 _ORDER = (
-    Sort.OPENS, Sort.CLOSES, Sort.MOVES, Sort.AND, Sort.WITH, Sort.OR, Sort.COMMA, Sort.NONE, Sort.STUFF,
-    Sort.MATERIAL, Sort.COLOUR, Sort.SHADE, Sort.MARKING, Sort.NOTE, Sort.FILLER,
+    Sort.OPENS, Sort.CLOSES, Sort.MOVES, Sort.AND, Sort.WITH, Sort.OR, Sort.COMMA, Sort.NONE,
+    Sort.STUFF, Sort.MATERIAL, Sort.COLOUR, Sort.SHADE, Sort.MARKING, Sort.NOTE, Sort.FILLER,
     Sort.LABEL, Sort.UNKNOWN,
 )  # fmt: skip
 _RANK = {sort: rank for rank, sort in enumerate(_ORDER)}
@@ -47,21 +46,26 @@ class Glossary:
         """Tell whether a material can do a part's work."""
         return bool(material.functions & self.trade.parts[part].functions)
 
-    def senses_in(self, piece: Piece, part: str) -> tuple[Sense, ...]:
-        """Return the senses a phrase can have in a part, the likeliest first.
+    def senses_in(self, senses: Sequence[Sense], part: str) -> tuple[Sense, ...]:
+        """Return the senses that hold in a part, the likeliest first.
 
         A sense that the words table gives for this very part comes first; a material that can't
         serve the part comes after a colour of the same name.
         """
-        fitting = [sense for sense in piece.senses if not sense.parts or part in sense.parts]
+        fitting = [sense for sense in senses if not sense.parts or part in sense.parts]
         return tuple(sorted(fitting, key=lambda sense: self._rank(sense, part)))
+
+    def named(self, phrase: Phrase, sort: Sort, part: str) -> str | None:
+        """Return what exactly this phrase names in a part, or None."""
+        senses = self.senses_in(self.vocabulary.senses(phrase, sort), part)
+        return senses[0].gives if senses else None
 
     def _rank(self, sense: Sense, part: str) -> tuple[int, int]:
         rank = _RANK[sense.sort]
-        if sense.sort is Sort.MATERIAL and not sense.parts:
-            if not self.serves(self.trade.materials[sense.gives], part):
-                rank = _RANK[Sort.COLOUR] + 1
-        return (0 if sense.parts else 1, 2 * rank)
+        by_name_only = sense.sort is Sort.MATERIAL and not sense.parts
+        if by_name_only and not self.serves(self.trade.materials[sense.gives], part):
+            rank = _RANK[Sort.SHADE]
+        return (0 if sense.parts else 1, rank)
 
     def compound(self, marking: str, colours: frozenset[str]) -> Colour | None:
         """Return the colour that carries these components in this marking, or None."""

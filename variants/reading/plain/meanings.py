@@ -15,7 +15,7 @@ from variants.reading.plain.clauses import Group, Together
 from variants.reading.plain.customs import comes_in
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.result import Inference
-from variants.reading.plain.words import Phrase, Piece, Sense, Sort, Token, written
+from variants.reading.plain.words import Phrase, Piece, Sense, Sort, Token, phrase_of, written
 
 _NAMING = (Sort.COLOUR, Sort.MATERIAL, Sort.STUFF)
 _DESCRIBING = (*_NAMING, Sort.MARKING, Sort.SHADE)
@@ -60,15 +60,25 @@ class Meaning:
         """The words that it comes from."""
         return written(self.tokens)
 
+    @property
+    def is_remark(self) -> bool:
+        """Whether it names nothing: what stands before it is meant."""
+        named = self.colour is not None or self.material is not None
+        return not (named or self.is_left_out or self.unread)
+
 
 def meanings_of(together: Together, part: str, glossary: Glossary) -> list[Meaning]:
     """Return the meaning of things that go together in a part."""
-    groups = _compounded(together, glossary)
-    return [
-        meaning
-        for group in groups
-        for meaning in _Gathering(glossary, part, is_list=len(groups) > 1).of(group)
-    ]
+    groups = _compounded(together, part, glossary)
+    found: list[Meaning] = []
+    for group in groups:
+        for meaning in _Gathering(glossary, part, is_list=len(groups) > 1).of(group):
+            if found and meaning.is_remark:
+                found[-1].tokens.extend(meaning.tokens)
+                found[-1].remarks.extend(meaning.remarks)
+            else:
+                found.append(meaning)
+    return found
 
 
 class _Gathering:
@@ -126,7 +136,10 @@ class _Gathering:
         material = self._glossary.trade.materials[sense.gives]
         current = self._current
         if current.material is not None and current.material is not material:
-            why = f"'{current.material.name}' and '{piece.written}' stand side by side: one, or both?"
+            if set(piece.phrase) <= set(phrase_of(current.material.name)):
+                return
+            first = current.material.name
+            why = f"'{first}' and '{piece.written}' stand side by side: one, or both?"
             current.unread.append((piece.written, why))
             return
         if current.colour is not None and not self._may_have(material, current.colour):
@@ -159,9 +172,9 @@ class _Gathering:
         """Settle shades and markings of the current meaning and begin a new one."""
         current = self._current
         for shade in current._shades:
-            _shaded(current, shade, self._glossary)
+            _shaded(current, shade, self._part, self._glossary)
         for marking in current._markings:
-            _marked(current, marking, self._glossary)
+            _marked(current, marking, self._part, self._glossary)
         if current.tokens:
             self._done.append(current)
         self._current = Meaning()
@@ -169,7 +182,7 @@ class _Gathering:
 
 def _senses_in_context(group: Group, part: str, glossary: Glossary) -> list[Sense]:
     """Choose each phrase's sense: a name that is colour and material by what stands beside it."""
-    every = [glossary.senses_in(piece, part) for piece in group]
+    every = [glossary.senses_in(piece.senses, part) for piece in group]
     chosen = [senses[0] if senses else _NO_SENSE for senses in every]
     for index, senses in enumerate(every):
         sorts = {sense.sort: sense for sense in reversed(senses)}
@@ -182,68 +195,77 @@ def _senses_in_context(group: Group, part: str, glossary: Glossary) -> list[Sens
     return chosen
 
 
-def _shaded(meaning: Meaning, shade: Piece, glossary: Glossary) -> None:
+def _shaded(meaning: Meaning, shade: Piece, part: str, glossary: Glossary) -> None:
     """Replace the colour by its lighter or darker neighbour of that name, if the tables have it."""
-    named = meaning._colour_phrase or meaning._material_phrase
-    found = glossary.vocabulary.senses((*shade.phrase, *named), Sort.COLOUR)
+    named = (*shade.phrase, *(meaning._colour_phrase or meaning._material_phrase))
+    found = glossary.named(named, Sort.COLOUR, part)
     if found:
-        meaning.colour = glossary.trade.colours[found[0].gives]
-        meaning._colour_phrase = (*shade.phrase, *named)
+        meaning.colour = glossary.trade.colours[found]
+        meaning._colour_phrase = named
     else:
-        why = f"no colour of the tables is called '{' '.join((*shade.phrase, *named))}'"
+        why = f"no colour of the tables is called '{' '.join(named)}'"
         meaning.unread.append((shade.written, why))
 
 
-def _marked(meaning: Meaning, marking: Piece, glossary: Glossary) -> None:
-    """Find the colour that is marked so."""
-    trade = glossary.trade
-    wanted = next(sense.gives for sense in marking.senses if sense.sort is Sort.MARKING)
+def _marked(meaning: Meaning, marking: Piece, part: str, glossary: Glossary) -> None:
+    """Find the colour that is marked so, by its name or by its components."""
+    wanted = _given(marking, Sort.MARKING, part, glossary) or ""
     if meaning.colour is None:
-        own = [trade.colours[name] for name in _colours_of(meaning.material)]
-        alike = [colour for colour in own if colour.marking == wanted] or [
-            colour for colour in own[:1] if colour.marking != Colour("", "").marking
-        ]
-        if alike:
-            meaning.colour = alike[0]
-            return
+        found = _own_colour_marked(meaning, wanted, marking.phrase, part, glossary)
     elif meaning.colour.marking == wanted:
-        return
+        found = meaning.colour.id
     else:
-        for phrase in (
-            (*meaning._colour_phrase, *marking.phrase),
-            (*marking.phrase, *meaning._colour_phrase),
-        ):
-            found = glossary.vocabulary.senses(phrase, Sort.COLOUR)
-            if found:
-                meaning.colour = trade.colours[found[0].gives]
-                return
+        colour, mark = meaning._colour_phrase, marking.phrase
         compound = glossary.compound(wanted, frozenset({meaning.colour.id}))
-        if compound is not None:
-            meaning.colour = compound
-            return
-    meaning.unread.append((marking.written, f"no colour of the tables is '{marking.written}' so"))
+        found = (
+            glossary.named((*colour, *mark), Sort.COLOUR, part)
+            or glossary.named((*mark, *colour), Sort.COLOUR, part)
+            or (compound.id if compound else None)
+        )
+    if found:
+        meaning.colour = glossary.trade.colours[found]
+    else:
+        why = f"no colour of the tables is '{marking.written}' so"
+        meaning.unread.append((marking.written, why))
+
+
+def _own_colour_marked(
+    meaning: Meaning, marking: str, words: Phrase, part: str, glossary: Glossary
+) -> str | None:
+    """Return the colour in which a material comes marked so: "mottled turkey", "speckled teal"."""
+    own = _colours_of(meaning.material)
+    named = meaning._material_phrase
+    for length in range(len(named), 0, -1):
+        found = glossary.named((*words, *named[:length]), Sort.COLOUR, part)
+        if found in own:
+            return found
+    markings = [glossary.trade.colours[name].marking for name in own]
+    if marking in markings:
+        return own[markings.index(marking)]
+    return own[0] if own and markings[0] != Colour("", "").marking else None
 
 
 def _colours_of(material: Material | None) -> list[str]:
     return [name for name in material.colours if name != "any"] if material else []
 
 
-def _compounded(together: Together, glossary: Glossary) -> Together:
+def _compounded(together: Together, part: str, glossary: Glossary) -> Together:
     """Join ``black and brown mottled`` and ``mottled grey and brown`` into one colour each.
 
     Only where the tables know a colour of that marking with just those components.
     """
     for last in range(len(together) - 1, 0, -1):
         for first in range(last):
-            joined = _compound(together[first : last + 1], glossary)
+            joined = _compound(together[first : last + 1], part, glossary)
             if joined is not None:
                 return (*together[:first], joined, *together[last + 1 :])
     return together
 
 
-def _compound(groups: Sequence[Group], glossary: Glossary) -> Group | None:
+def _compound(groups: Sequence[Group], part: str, glossary: Glossary) -> Group | None:
     """Return one group in place of several when they spell one compound colour."""
-    leading, trailing = _colour_with_marking(groups[0], glossary), _colour_with_marking(groups[-1], glossary)
+    leading = _colour_with_marking(groups[0], part, glossary)
+    trailing = _colour_with_marking(groups[-1], part, glossary)
     if trailing and not trailing[3]:
         colour, marking, rest, _ = trailing
         others = groups[:-1]
@@ -252,7 +274,7 @@ def _compound(groups: Sequence[Group], glossary: Glossary) -> Group | None:
         others = groups[1:]
     else:
         return None
-    colours = [_lone_colour(group) for group in others]
+    colours = [_lone_colour(group, part, glossary) for group in others]
     found = glossary.compound(marking, frozenset([colour, *(name for name in colours if name)]))
     if found is None or None in colours:
         return None
@@ -263,13 +285,13 @@ def _compound(groups: Sequence[Group], glossary: Glossary) -> Group | None:
 
 
 def _colour_with_marking(
-    group: Group, glossary: Glossary
+    group: Group, part: str, glossary: Glossary
 ) -> tuple[str, str, Group, bool] | None:
     """Return colour, marking, what follows, and whether the marking stands first."""
     if len(group) > 1:
         for first, second, leads in ((0, 1, False), (1, 0, True)):
-            colour = _given(group[first], Sort.COLOUR)
-            marking = _given(group[second], Sort.MARKING)
+            colour = _given(group[first], Sort.COLOUR, part, glossary)
+            marking = _given(group[second], Sort.MARKING, part, glossary)
             if colour and marking:
                 return colour, marking, group[2:], leads
     phrase = group[0].phrase
@@ -277,16 +299,17 @@ def _colour_with_marking(
         (phrase[:-1], phrase[-1:], False),
         (phrase[1:], phrase[:1], True),
     ):
-        colours = glossary.vocabulary.senses(colour_words, Sort.COLOUR)
-        markings = glossary.vocabulary.senses(marking_words, Sort.MARKING)
+        colours = glossary.named(colour_words, Sort.COLOUR, part)
+        markings = glossary.named(marking_words, Sort.MARKING, part)
         if colours and markings:
-            return colours[0].gives, markings[0].gives, group[1:], leads
+            return colours, markings, group[1:], leads
     return None
 
 
-def _lone_colour(group: Group) -> str | None:
-    return _given(group[0], Sort.COLOUR) if len(group) == 1 else None
+def _lone_colour(group: Group, part: str, glossary: Glossary) -> str | None:
+    return _given(group[0], Sort.COLOUR, part, glossary) if len(group) == 1 else None
 
 
-def _given(piece: Piece, sort: Sort) -> str | None:
-    return next((sense.gives for sense in piece.senses if sense.sort is sort), None)
+def _given(piece: Piece, sort: Sort, part: str, glossary: Glossary) -> str | None:
+    senses = glossary.senses_in(piece.senses, part)
+    return next((sense.gives for sense in senses if sense.sort is sort), None)

@@ -1,7 +1,7 @@
 """Numbers in a cell: counts, lengths, thicknesses and hook sizes, taken out before words are read.
 
-``3 turns``, ``0.1 mm thick``, ``1.5 gape``, ``70 denier`` and, on a hook's line, ``12-16``. A length
-that does not say of what it is the length stays among the words, and is reported.
+``3 turns``, ``0.1 mm thick``, ``1.5 gape``, ``70 denier`` and, on a hook's line, ``12-16``. A
+length that does not say what it measures stays among the words, and is reported.
 """
 
 from __future__ import annotations
@@ -59,13 +59,10 @@ def _taken(match: re.Match[str], found: Measured) -> bool:
         quantity = parse_quantity(f"{match['number']} {unit}")
     except UnitError:
         return False
-    if quantity.check("[mass] / [length]"):
-        found.thickness = quantity
-    elif any(quantity.check(f"[{name}]") for name in HOOK_UNITS):
+    relative = any(quantity.check(f"[{name}]") for name in HOOK_UNITS)
+    if relative or (quantity.check("[length]") and of == "long"):
         found.length = quantity
-    elif quantity.check("[length]") and of == "long":
-        found.length = quantity
-    elif quantity.check("[length]") and of:
+    elif quantity.check("[mass] / [length]") or (quantity.check("[length]") and of):
         found.thickness = quantity
     else:
         return False

@@ -13,14 +13,14 @@ from variants.model import Dressing, Ingredient, Origin, Style
 from variants.reading.faults import nearest, shown
 from variants.reading.plain.clauses import clauses_of
 from variants.reading.plain.glossary import Glossary
-from variants.reading.plain.layout import NAME, NOTE, SIZES, SOURCE, STYLE, Cell, Entry, entries_of
+from variants.reading.plain.layout import NOTE, SIZES, SOURCE, STYLE, Cell, Entry, entries_of
 from variants.reading.plain.measures import Measured, hook_sizes, measured
 from variants.reading.plain.result import (
     Choice,
     Inference,
     PartReading,
-    ReadIngredient,
     Reading,
+    ReadIngredient,
     Unread,
 )
 from variants.reading.plain.settling import Settled, settle
@@ -210,7 +210,8 @@ class _Reader:
             natural = hook.natural_colour
             colour = self.glossary.trade.colours[natural] if natural else None
             read = ReadIngredient(Ingredient(hook, colour), "", (inference,))
-            self.parts = {HOOK: PartReading(HOOK, "", self.entry.line, (Choice((read,)),))} | self.parts
+            reading = PartReading(HOOK, "", self.entry.line, (Choice((read,)),))
+            self.parts = {HOOK: reading} | self.parts
         if sizes or not custom.sizes:
             return sizes
         says = f"no hook size is stated: {_range(custom.sizes)} are usual in a {style.name}"
@@ -220,7 +221,8 @@ class _Reader:
     def _dressing(self, name: str, style: Style | None, sizes: tuple[int, ...]) -> Dressing | None:
         if style is None or not sizes or HOOK not in self.parts:
             return None
-        about = {label: cell.text[:_LONGEST_CELL].strip() for label, cell in self.entry.about.items()}
+        told = self.entry.about.items()
+        about = {label: cell.text[:_LONGEST_CELL].strip() for label, cell in told}
         parts = (part.as_part(part.choices[0]) for part in self.parts.values())
         return Dressing(
             name=name,

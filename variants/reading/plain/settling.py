@@ -58,7 +58,8 @@ def settle(clause: Clause, style: str, glossary: Glossary) -> Settled:
             if not meaning.is_left_out
         ]
         ingredients = tuple(one for one in found if one is not None)
-        if ingredients or not found:
+        known = [[one.ingredient for one in earlier.ingredients] for earlier in settled]
+        if (ingredients or not found) and [one.ingredient for one in ingredients] not in known:
             settled.append(Choice(ingredients))
     remarks = dict.fromkeys(remark for meaning in meanings for remark in meaning.remarks)
     return Settled(
@@ -78,7 +79,10 @@ def _share_materials(
             following = None
         elif following is not None and following.material is not None:
             by_custom = glossary.customs.of(style, part, meaning.colour, named=True)
-            if by_custom is None and comes_in(following.material, meaning.colour, glossary.trade):
+            may = following.is_stuff or comes_in(
+                following.material, meaning.colour, glossary.trade
+            )
+            if by_custom is None and may:
                 meaning.material = following.material
                 meaning.is_stuff = following.is_stuff
                 says = f"shares the {following.material.name} that is named after it"

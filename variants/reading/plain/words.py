@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
-from variants.model import Trade
-from variants.model.trade import Named
+from variants.model import Material, Trade
 from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.tables import read_table
@@ -148,6 +148,7 @@ class Vocabulary:
     def __init__(self) -> None:
         self._senses: dict[Phrase, tuple[Sense, ...]] = {}
         self._spellings: dict[Phrase, Phrase] = {}
+        self._hidden: set[Phrase] = set()
         self._longest = 1
 
     def add(self, phrase: Phrase, sense: Sense) -> None:
@@ -163,6 +164,14 @@ class Vocabulary:
         self._spellings[phrase] = instead
         self._longest = max(self._longest, len(phrase))
 
+    def hide_marked_materials(self) -> None:
+        """Find "mottled turkey" in a text as a marking and a material, not as a colour's name."""
+        for phrase, senses in self._senses.items():
+            marking, rest = self.senses(phrase[:1], Sort.MARKING), phrase[1:]
+            marked = marking and self.senses(rest, Sort.MATERIAL)
+            if marked and all(sense.sort is Sort.COLOUR for sense in senses):
+                self._hidden.add(phrase)
+
     def senses(self, phrase: Phrase, sort: Sort | None = None) -> tuple[Sense, ...]:
         """Return the meanings of exactly this phrase."""
         found = self._senses.get(phrase, ())
@@ -171,7 +180,7 @@ class Vocabulary:
     def spelt(self, tokens: Sequence[Token]) -> tuple[Token, ...]:
         """Return words in full and in our spelling; what was written stays with the first."""
         found: list[Token] = []
-        for start, length in self._walk(tokens, self._spellings):
+        for start, length in self._walk(tokens, self._spellings.keys()):
             here = tokens[start : start + length]
             instead = self._spellings.get(tuple(token.word for token in here))
             if instead is None:
@@ -185,7 +194,8 @@ class Vocabulary:
         """Return the longest known phrases from left to right; unknown words stand alone."""
         tokens = self.spelt(tokens)
         found: list[Piece] = []
-        for start, length in self._walk(tokens, self._senses):
+        findable = self._senses.keys() - self._hidden
+        for start, length in self._walk(tokens, findable):
             here = tuple(tokens[start : start + length])
             senses = self._senses.get(tuple(token.word for token in here))
             if senses is None and here[0].word in "()":
@@ -196,7 +206,7 @@ class Vocabulary:
         return tuple(found)
 
     def _walk(
-        self, tokens: Sequence[Token], known: dict[Phrase, Phrase] | dict[Phrase, tuple[Sense, ...]]
+        self, tokens: Sequence[Token], known: AbstractSet[Phrase]
     ) -> Iterator[tuple[int, int]]:
         """Yield start and length of each longest phrase, or of one word that none begins."""
         words = tuple(token.word for token in tokens)
@@ -227,9 +237,14 @@ def read_vocabulary(folders: Sequence[Path], trade: Trade) -> Vocabulary:
             for row in read_table(path, WORDS_COLUMNS, ("words", "kind"), faults, tabs=True):
                 _add_row(row.fields(faults), vocabulary, trade)
     faults.stop_if_any()
-    _add_names(vocabulary, Sort.MATERIAL, trade.materials.values())
-    _add_names(vocabulary, Sort.COLOUR, trade.colours.values())
-    _add_names(vocabulary, Sort.MARKING, trade.markings.values())
+    for colour in trade.colours.values():
+        _add_names(vocabulary, Sort.COLOUR, colour.id, (colour.name, *colour.also))
+    for material in trade.materials.values():
+        names = (name for name in material.also if not _hides_more(name, material, vocabulary))
+        _add_names(vocabulary, Sort.MATERIAL, material.id, (material.name, *names))
+    for marking in trade.markings.values():
+        _add_names(vocabulary, Sort.MARKING, marking.id, (marking.name,))
+    vocabulary.hide_marked_materials()
     return vocabulary
 
 
@@ -266,15 +281,37 @@ def _add_row(fields: Fields, vocabulary: Vocabulary, trade: Trade) -> None:
         vocabulary.add(phrase, sense)
 
 
-def _add_names(vocabulary: Vocabulary, sort: Sort, entries: Iterable[Named]) -> None:
-    """Add ids, names and other names; one that holds a joining word is left to the grammar."""
-    for entry in entries:
-        for name in (entry.id, entry.name, *entry.also):
-            phrase = phrase_of(name)
-            joined = any(
-                sense.sort in (Sort.AND, Sort.OR)
-                for word in phrase
-                for sense in vocabulary.senses((word,))
-            )
-            if not joined:
-                vocabulary.add(phrase, Sense(sort, entry.id))
+def _add_names(vocabulary: Vocabulary, sort: Sort, id: str, names: Iterable[str]) -> None:
+    """Add an id and names; a name that holds "and" or "or" is left to the grammar."""
+    for name in (id, *names):
+        phrase = phrase_of(name)
+        joined = any(
+            sense.sort in (Sort.AND, Sort.OR)
+            for word in phrase
+            for sense in vocabulary.senses((word,))
+        )
+        if not joined:
+            vocabulary.add(phrase, Sense(sort, id))
+
+
+def _hides_more(name: str, material: Material, vocabulary: Vocabulary) -> bool:
+    """Tell whether a name is another name of the material with a colour or marking before it.
+
+    Such a name would hide a colour that the material comes in, or a marking; without it, both are
+    read.
+    """
+    phrase = phrase_of(name)
+    others = {phrase_of(other) for other in (material.name, *material.also)}
+    for cut in range(1, len(phrase)):
+        before, after = phrase[:cut], phrase[cut:]
+        known = vocabulary.senses(after)
+        stuff = any(sense.sort is Sort.STUFF for sense in known)
+        same = after in others or any(sense.gives == material.id for sense in known)
+        if not same and not stuff:
+            continue
+        if any(vocabulary.senses((word,), Sort.MARKING) for word in before):
+            return True
+        colours = vocabulary.senses(before, Sort.COLOUR)
+        if any(stuff or sense.gives in material.colours for sense in colours):
+            return True
+    return False
