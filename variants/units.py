@@ -7,6 +7,7 @@ numbers, fractions and unit names are read: nothing here evaluates an expression
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from fractions import Fraction
@@ -48,61 +49,100 @@ pinch = 0.05 gram = pinches
 # A pinch of dubbing, as much as two fingers take up: 0.05 g, common practice (no source).
 
 HOOK_UNITS = ("gape", "shank", "eye")
+#: Prefixes belong to metric units alone: pint would read "min" as a thousandth of an inch.
+_PREFIXED = {
+    "meter": ("milli", "centi", "kilo"),
+    "metre": ("milli", "centi", "kilo"),
+    "meters": ("milli", "centi", "kilo"),
+    "metres": ("milli", "centi", "kilo"),
+    "m": ("m", "c", "k"),
+    "gram": ("milli", "kilo"),
+    "grams": ("milli", "kilo"),
+    "g": ("m", "k"),
+}
 
-_NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
+_NUMBER = r"(?:[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
 _QUANTITY = re.compile(rf"\s*(?P<number>{_NUMBER})\s*(?P<unit>[A-Za-z]+)\s*")
 _RANGE = re.compile(
     rf"\s*(?P<low>{_NUMBER})\s*(?:-|–|to)\s*(?P<high>{_NUMBER})\s*(?P<unit>[A-Za-z]+)\s*"
 )
+_BARE = re.compile(rf"\s*{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*")
+_NEGATIVE = re.compile(r"\s*[-−–]\s*\.?[0-9]")
 _LONGEST_TEXT = 60
 
 
 class UnitError(ValueError):
-    """A text is not a measure that Flykin knows; the message says why."""
+    """A text is not a measure that Flykin knows; the message says why.
+
+    Attributes
+    ----------
+    unit : str
+        The unit that is not known; empty when something else is wrong.
+    """
+
+    def __init__(self, problem: str, unit: str = "") -> None:
+        super().__init__(problem)
+        self.unit = unit
 
 
 @cache
-def registry() -> UnitRegistry:
+def registry() -> UnitRegistry[float]:
     """Return the registry that every quantity of Flykin belongs to.
 
     Pint's own default registry is not loaded: these definitions start a hundred times faster.
     """
     import pint
 
-    made: UnitRegistry = pint.UnitRegistry(None)
+    made: UnitRegistry[float] = pint.UnitRegistry(None)
     made.load_definitions(DEFINITIONS.strip().splitlines())
     return made
 
 
+@cache
 def unit_names() -> tuple[str, ...]:
-    """Return the names of units a file may use, for messages and completion."""
-    names = []
+    """Return every name of a unit that a file may use, for messages and completion."""
+    names: list[str] = []
     for line in DEFINITIONS.strip().splitlines():
-        words = [word.strip() for word in line.split("=")]
-        if not words[0].endswith("-"):
-            names.append(words[0])
-    return tuple(names)
+        name, _meaning, *others = (word.strip() for word in line.split("="))
+        if not name.endswith("-"):
+            # "feather = piece" means another unit; "= feathers" after it, another name of this one.
+            names += [word for word in (name, *others) if word.isalpha()]
+    names += [f"{prefix}{unit}" for unit, prefixes in _PREFIXED.items() for prefix in prefixes]
+    return tuple(dict.fromkeys(names))
+
+
+@cache
+def _known_units() -> frozenset[str]:
+    return frozenset(unit_names())
 
 
 def _number(text: str) -> float:
-    whole, _, part = text.strip().rpartition(" ")
     try:
-        return float((Fraction(whole) if whole else Fraction(0)) + Fraction(part))
+        return float(sum(Fraction(word) for word in text.split()))
     except ZeroDivisionError:
         raise UnitError(f"'{text}' divides by zero") from None
 
 
-def _quantity(number: str, unit: str) -> Quantity:
-    import pint
-
-    try:
-        made: Quantity = registry().Quantity(_number(number), unit)
-    except (pint.UndefinedUnitError, AttributeError):
-        raise UnitError(f"'{unit}' is not a unit that Flykin knows") from None
+def _quantity(number: str, unit: str) -> Quantity[float]:
+    if unit not in _known_units():
+        raise UnitError(f"'{unit}' is not a unit that Flykin knows", unit)
+    made: Quantity[float] = registry().Quantity(_number(number), unit)
     return made
 
 
-def parse_quantity(text: str) -> Quantity:
+def _why_not(text: str) -> UnitError:
+    """Return what is wrong with a text that is no measure."""
+    start = text[:_LONGEST_TEXT].strip()
+    shown = "".join(one if one.isprintable() else "\N{REPLACEMENT CHARACTER}" for one in start)
+    shown = f"'{shown}…'" if len(text) > _LONGEST_TEXT else f"'{shown}'"
+    if len(text) <= _LONGEST_TEXT and _BARE.fullmatch(text):
+        return UnitError(f"{shown} has no unit")
+    if _NEGATIVE.match(text):
+        return UnitError(f"{shown} is less than nothing")
+    return UnitError(f"{shown} is not a number with a unit")
+
+
+def parse_quantity(text: str) -> Quantity[float]:
     """Read one measure with its unit.
 
     Parameters
@@ -122,11 +162,11 @@ def parse_quantity(text: str) -> Quantity:
     """
     match = _QUANTITY.fullmatch(text) if len(text) <= _LONGEST_TEXT else None
     if match is None:
-        raise UnitError(f"'{text[:_LONGEST_TEXT]}' is not a number with a unit")
+        raise _why_not(text)
     return _quantity(match["number"], match["unit"])
 
 
-def parse_range(text: str) -> tuple[Quantity, Quantity]:
+def parse_range(text: str) -> tuple[Quantity[float], Quantity[float]]:
     """Read ``"6-8 mm"``, or a single measure as a range of no width.
 
     Raises
@@ -145,7 +185,7 @@ def parse_range(text: str) -> tuple[Quantity, Quantity]:
     return low, high
 
 
-def millimetres(quantity: Quantity, hook_mm: Mapping[str, float] | None = None) -> float:
+def millimetres(quantity: Quantity[float], hook_mm: Mapping[str, float] | None = None) -> float:
     """Return a length in millimetres, resolving gape, shank and eye on a hook.
 
     Parameters
@@ -170,7 +210,7 @@ def millimetres(quantity: Quantity, hook_mm: Mapping[str, float] | None = None) 
     return float(quantity.to("mm").magnitude)
 
 
-def denier(quantity: Quantity) -> float:
+def denier(quantity: Quantity[float]) -> float:
     """Return a linear density in denier (grams per 9000 m).
 
     Raises
@@ -213,4 +253,4 @@ def thread_diameter_mm(denier_value: float, density_g_cm3: float, packing: float
     Area = mass per length / density; d = sqrt(4 area / (pi packing)).
     """
     area_mm2 = denier_value / 9000.0 / density_g_cm3
-    return float((4.0 * area_mm2 / (3.141592653589793 * packing)) ** 0.5)
+    return float((4.0 * area_mm2 / (math.pi * packing)) ** 0.5)

@@ -51,7 +51,7 @@ class Item:
     gape_mm: float | None = None
     shank_mm: float | None = None
     side: str = ""
-    amount: Quantity | None = None
+    amount: Quantity[float] | None = None
     place: str = ""
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)

@@ -58,8 +58,8 @@ class Part:
 
     id: str
     ingredients: tuple[Ingredient, ...]
-    length: Quantity | None = None
-    thickness: Quantity | None = None
+    length: Quantity[float] | None = None
+    thickness: Quantity[float] | None = None
     counts: Mapping[str, int] = field(default_factory=dict)
     signature: bool = False
     note: str = ""

@@ -1,10 +1,11 @@
 """Files to the model, with every fault located; knows the shapes, not the trade."""
 
 from variants.reading.boxes import read_box
-from variants.reading.dressings import COUNTS, dressing_of, parse_sizes, read_dressing
+from variants.reading.dressings import COUNTS, dressing_of, read_dressing
 from variants.reading.faults import Fault, Faults, InputError, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.files import read_text
+from variants.reading.sizes import SizesError, parse_sizes
 from variants.reading.tables import Row, read_table
 from variants.reading.toml import TomlDocument
 from variants.reading.trade_tables import read_trade
@@ -16,6 +17,7 @@ __all__ = [
     "Fields",
     "InputError",
     "Row",
+    "SizesError",
     "TomlDocument",
     "dressing_of",
     "nearest",

@@ -12,6 +12,13 @@ from dataclasses import dataclass
 from variants.model import Origin
 
 _SHOWN = 60
+_SHOWN_FAULTS = 40
+_LONGEST_FILE_NAME = 240
+#: Likeness, 0 to 100, that a name needs to be offered: misspelt, and as a part of a longer name.
+_ALIKE, _PARTLY_ALIKE = 70, 85
+_RIVAL = 12
+#: Shorter names are parts of almost anything.
+_SHORTEST_PART = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +42,11 @@ class Fault:
     near: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        where = f"{self.origin}: " + (f"{self.origin.field}: " if self.origin.field else "")
-        lines = [f"{where}{self.problem}"]
+        where = _printable(str(self.origin))
+        if len(where) > _LONGEST_FILE_NAME:
+            where = f"…{where[-_LONGEST_FILE_NAME:]}"
+        where += f": {_printable(self.origin.field)}" if self.origin.field else ""
+        lines = [f"{where}: {self.problem}"]
         if self.remedy:
             lines.append(f"  help: {self.remedy}")
         if self.near:
@@ -45,13 +55,19 @@ class Fault:
 
 
 class InputError(Exception):
-    """An input could not be read; carries every fault found, in the order of the file."""
+    """An input could not be read; carries every fault found, in the order of the file.
+
+    The text shows the first 40 faults: who mistook a whole file is not helped by thousands.
+    """
 
     exit_code = 2
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+        lines = [str(fault) for fault in self.faults[:_SHOWN_FAULTS]]
+        if len(self.faults) > _SHOWN_FAULTS:
+            lines.append(f"and {len(self.faults) - _SHOWN_FAULTS} more of the kind")
+        super().__init__("\n".join(lines))
 
 
 class Faults:
@@ -60,9 +76,7 @@ class Faults:
     def __init__(self) -> None:
         self._faults: list[Fault] = []
 
-    def add(
-        self, origin: Origin, problem: str, remedy: str = "", near: Iterable[str] = ()
-    ) -> None:
+    def add(self, origin: Origin, problem: str, remedy: str = "", near: Iterable[str] = ()) -> None:
         """Note one fault."""
         self._faults.append(Fault(origin, problem, remedy, tuple(near)))
 
@@ -75,25 +89,65 @@ class Faults:
     def stop_if_any(self) -> None:
         """Raise InputError when something was noted."""
         if self._faults:
-            raise InputError(sorted(self._faults, key=lambda fault: fault.origin.line))
+            files = list(dict.fromkeys(fault.origin.file for fault in self._faults))
+            raise InputError(
+                sorted(
+                    self._faults,
+                    key=lambda fault: (files.index(fault.origin.file), fault.origin.line),
+                )
+            )
 
 
 def nearest(name: str, known: Iterable[str], most: int = 2) -> tuple[str, ...]:
-    """Return the known names closest to a misspelt one, best first."""
+    """Return the known names closest to a misspelt one, best first.
+
+    A second name is offered only when it is about as close as the first.
+
+    >>> nearest("turn", ["turns", "turns_front", "feathers"])
+    ('turns',)
+    """
     from rapidfuzz import fuzz, process
 
-    found = process.extract(
-        name[:200].lower(), list(known), scorer=fuzz.WRatio, limit=most, score_cutoff=70
-    )
-    return tuple(word for word, _score, _index in found)
+    name, names = name[:200].lower(), list(known)
+    found = process.extract(name, names, scorer=fuzz.ratio, limit=most, score_cutoff=_ALIKE)
+    if not found:
+        # No slip of the finger: perhaps a part of a longer name, such as "partridge".
+        longer = [word for word in names if len(word) >= _SHORTEST_PART]
+        found = process.extract(
+            name, longer, scorer=fuzz.WRatio, limit=most, score_cutoff=_PARTLY_ALIKE
+        )
+    return tuple(word for word, score, _index in found if score >= found[0][1] - _RIVAL)
 
 
 def shown(value: object) -> str:
-    """Return a value as a message shows it: quoted, printable, cut to a sensible length.
+    """Return a value as a message shows it: as its file writes it, cut to a sensible length.
 
     >>> shown("a" * 80)[-4:]
     "aa…'"
+    >>> shown([True, 1.5, {"a": "b"}])
+    "[true, 1.5, { a = 'b' }]"
     """
-    text = str(value)
-    text = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text)
-    return f"'{text[:_SHOWN]}…'" if len(text) > _SHOWN else f"'{text}'"
+    if isinstance(value, str):
+        text = _printable(value[: _SHOWN + 1])
+        return f"'{text[:_SHOWN]}…'" if len(text) > _SHOWN else f"'{text}'"
+    text = _literal(value)
+    return f"{text[:_SHOWN]}…" if len(text) > _SHOWN else text
+
+
+def _literal(value: object) -> str:
+    """Return a TOML value as TOML writes it."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        # Python refuses to write out a very long whole number in decimal.
+        return str(value) if abs(value) < 10**_SHOWN else f"{value:#x}"
+    if isinstance(value, list):
+        return "[" + ", ".join(shown(one) for one in value[:_SHOWN]) + "]"
+    if isinstance(value, dict):
+        pairs = (f"{_printable(str(key))} = {shown(one)}" for key, one in value.items())
+        return "{ " + ", ".join(pairs) + " }"
+    return _printable(str(value))
+
+
+def _printable(text: str) -> str:
+    return "".join(one if one.isprintable() else "\N{REPLACEMENT CHARACTER}" for one in text)

@@ -8,19 +8,26 @@ one pass finds all faults of a record.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, TypeVar
 
 from variants.model import Origin, plain
 from variants.reading.faults import Faults, nearest, shown
-from variants.units import UnitError, denier, millimetres, parse_quantity, parse_range
+from variants.units import UnitError, parse_quantity, unit_names
 
 if TYPE_CHECKING:
     from pint import Quantity
 
 Entry = TypeVar("Entry")
 _LARGEST = 1e9
-_LONGEST_NAME = 200
+_LONGEST_TEXT = 4000
+#: Fewer suggestions are looked up once a file has proved to be another kind of file.
+_MOST_SUGGESTIONS = 100
+_CELL_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
+#: What a terminal obeys or what turns text round on the screen; no name needs one.
+_UNSEEN = re.compile("[\0-\b\v\f\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+MEASURE_HELP = 'write a number and a unit, such as "9 mm"'
 
 
 class Fields:
@@ -29,19 +36,26 @@ class Fields:
     Parameters
     ----------
     values : mapping
-        Field to value; an empty text counts as not stated.
+        Field to value; a blank text counts as not stated.
     locate : callable
         From a field's name to where it stands.
     faults : Faults
         Where to note what is wrong.
+    cells : bool
+        Whether the values are cells of a table, where numbers and yes or no are text as well.
     """
 
     def __init__(
-        self, values: Mapping[str, object], locate: Callable[[str], Origin], faults: Faults
+        self,
+        values: Mapping[str, object],
+        locate: Callable[[str], Origin],
+        faults: Faults,
+        cells: bool = False,
     ) -> None:
         self._values = values
         self._locate = locate
         self._faults = faults
+        self._cells = cells
         self._asked: set[str] = set()
 
     def origin(self, field: str = "") -> Origin:
@@ -55,7 +69,8 @@ class Fields:
     def has(self, field: str) -> bool:
         """Tell whether the record states the field."""
         self._asked.add(field)
-        return self._values.get(field) not in (None, "")
+        value = self._values.get(field)
+        return bool(value.strip()) if isinstance(value, str) else value is not None
 
     def raw(self, field: str) -> object:
         """Return the value as it was read, or None."""
@@ -72,8 +87,13 @@ class Fields:
         if not isinstance(value, str):
             self.wrong(field, f"{shown(value)} is not a text", f'write {field} = "…"')
             return ""
-        if len(value) > _LONGEST_NAME * 20:
-            self.wrong(field, f"the text is {len(value)} characters long", "shorten it")
+        if len(value) > _LONGEST_TEXT:
+            remedy = f"keep it under {_LONGEST_TEXT}"
+            self.wrong(field, f"the text is {len(value)} characters long", remedy)
+            return ""
+        if _UNSEEN.search(value):
+            problem = f"{shown(value)} holds a character that can't be seen"
+            self.wrong(field, problem, "type it anew")
             return ""
         return value.strip()
 
@@ -85,50 +105,62 @@ class Fields:
         if isinstance(value, str):
             return tuple(word.strip() for word in value.split(separator) if word.strip())
         if isinstance(value, Sequence) and all(isinstance(word, str) for word in value):
-            return tuple(str(word).strip() for word in value)
+            return tuple(str(word).strip() for word in value if str(word).strip())
         self.wrong(field, f"{shown(value)} is not a list of texts", f'write {field} = ["…", "…"]')
         return ()
 
-    def number(
-        self, field: str, low: float = -_LARGEST, high: float = _LARGEST
-    ) -> float | None:
+    def number(self, field: str, low: float = -_LARGEST, high: float = _LARGEST) -> float | None:
         """Return a number within bounds, or None when it is not stated."""
-        if not self.has(field):
-            return None
-        value = self._values[field]
-        try:
-            if isinstance(value, bool) or not isinstance(value, int | float | str):
-                raise ValueError
-            number = float(value)
-        except (ValueError, OverflowError):
-            self.wrong(field, f"{shown(value)} is not a number", "write a number such as 1.5")
-            return None
-        if not math.isfinite(number) or not low <= number <= high:
-            self.wrong(
-                field, f"{shown(value)} is out of range", f"write a number from {low:g} to {high:g}"
-            )
-            return None
-        return number
+        return self._number(field, low, high, "number")
 
     def whole(self, field: str, low: int, high: int) -> int | None:
         """Return a whole number within bounds, or None when it is not stated."""
-        number = self.number(field, low, high)
+        number = self._number(field, low, high, "whole number")
         if number is None:
             return None
         if number != int(number):
-            self.wrong(field, f"{number:g} is not a whole number", f"write one from {low} to {high}")
+            self.wrong(
+                field,
+                f"{shown(self._values[field])} is not a whole number",
+                f"write a whole number from {low} to {high}",
+            )
             return None
         return int(number)
+
+    def _number(self, field: str, low: float, high: float, what: str) -> float | None:
+        if not self.has(field):
+            return None
+        value = self._values[field]
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        if self._cells and isinstance(value, str):
+            is_number = _CELL_NUMBER.fullmatch(value.strip()) is not None
+        if not is_number:
+            remedy = f"write a {what}" + ("" if self._cells else " without quotation marks")
+            self.wrong(field, f"{shown(value)} is not a number", remedy)
+            return None
+        try:
+            number = float(str(value)) if isinstance(value, str) else float(value)  # type: ignore[arg-type]
+        except OverflowError:
+            number = math.inf
+        # Written so that "not a number" is out of range too.
+        if not low <= number <= high:
+            self.wrong(
+                field, f"{shown(value)} is out of range", f"write a {what} from {low:g} to {high:g}"
+            )
+            return None
+        return number
 
     def flag(self, field: str, default: bool | None = None) -> bool | None:
         """Return true or false (``y`` or ``n`` in a table's cell)."""
         if not self.has(field):
             return default
         value = self._values[field]
-        answers: dict[object, bool] = {"y": True, "n": False, True: True, False: False}
-        if isinstance(value, str | bool) and value in answers:
-            return answers[value]
-        self.wrong(field, f"{shown(value)} is neither yes nor no", "write true or false")
+        if self._cells and value in ("y", "n"):
+            return value == "y"
+        if isinstance(value, bool):
+            return value
+        remedy = "write y or n" if self._cells else "write true or false"
+        self.wrong(field, f"{shown(value)} is neither yes nor no", remedy)
         return default
 
     def choice(self, field: str, known: Iterable[str], default: str | None = "") -> str:
@@ -150,9 +182,7 @@ class Fields:
         value = self.text(field)
         return self.lookup(field, value, names, what) if value else None
 
-    def lookup(
-        self, field: str, name: str, names: Mapping[str, Entry], what: str
-    ) -> Entry | None:
+    def lookup(self, field: str, name: str, names: Mapping[str, Entry], what: str) -> Entry | None:
         """Return the entry of that name, noting an unknown one with its nearest names."""
         found = names.get(plain(name))
         if found is None:
@@ -160,45 +190,33 @@ class Fields:
                 field,
                 f"{shown(name)} is no {what} that the tables know",
                 f"name a {what} of the tables, or add one to your own rules folder",
-                nearest(plain(name), names),
+                self._near_entries(plain(name), names),
             )
         return found
 
-    def quantity(self, field: str) -> Quantity | None:
+    def _near_entries(self, name: str, names: Mapping[str, Entry]) -> tuple[str, ...]:
+        """Return the nearest names, one an entry."""
+        if len(self._faults) > _MOST_SUGGESTIONS:
+            return ()
+        found: dict[int, str] = {}
+        for near in nearest(name, names, most=6):
+            found.setdefault(id(names[near]), near)
+        return tuple(found.values())[:2]
+
+    def quantity(self, field: str, remedy: str = MEASURE_HELP) -> Quantity[float] | None:
         """Return a measure with its unit, or None when it is not stated or wrong."""
+        return self.measured(field, parse_quantity, remedy)
+
+    def measured(self, field: str, parse: Callable[[str], Entry], remedy: str) -> Entry | None:
+        """Return what `parse` makes of a text, or None after noting why it makes nothing of it."""
         text = self.text(field)
         if not text:
             return None
         try:
-            return parse_quantity(text)
+            return parse(text)
         except UnitError as problem:
-            self.wrong(field, str(problem), 'write a number and a unit, such as "9 mm"')
-            return None
-
-    def length_range_mm(self, field: str) -> tuple[float, float] | None:
-        """Return shortest and longest in mm from ``"6-8 mm"`` or ``"7 mm"``."""
-        text = self.text(field)
-        if not text:
-            return None
-        try:
-            low, high = (millimetres(bound) for bound in parse_range(text))
-        except UnitError as problem:
-            self.wrong(field, str(problem), 'write a length such as "7 mm" or "6-8 mm"')
-            return None
-        if not 0 < low <= high <= 2000:
-            self.wrong(field, f"{shown(text)} is out of range", "lengths run from 0 to 2000 mm")
-            return None
-        return low, high
-
-    def denier(self, field: str) -> float | None:
-        """Return a thread's weight in denier from ``"70 denier"`` or ``"8 tex"``."""
-        quantity = self.quantity(field)
-        if quantity is None:
-            return None
-        try:
-            return denier(quantity)
-        except UnitError as problem:
-            self.wrong(field, str(problem), 'write a thread weight such as "70 denier"')
+            near = nearest(problem.unit, unit_names()) if problem.unit else ()
+            self.wrong(field, str(problem), remedy, near)
             return None
 
     def finish(self) -> None:

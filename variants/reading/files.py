@@ -10,20 +10,35 @@ from variants.reading.faults import Fault, InputError
 
 _LARGEST_BYTES = 64 * 1024 * 1024
 _LONGEST_LINE = 200_000
-_UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+#: UTF-32 stands first: its marks begin with those of UTF-16.
+_MARKS = (
+    (b"\xff\xfe\0\0", "UTF-32"),
+    (b"\0\0\xfe\xff", "UTF-32"),
+    (b"\xff\xfe", "UTF-16"),
+    (b"\xfe\xff", "UTF-16"),
+)
+STANDARD_INPUT = "(standard input)"
+
+
+def shown_name(path: str | Path) -> str:
+    """Return a file's name as messages give it; ``-`` is standard input."""
+    return STANDARD_INPUT if str(path) == "-" else str(path)
 
 
 def _refuse(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
     return InputError([Fault(Origin(name, line), problem, remedy)])
 
 
-def _bytes_of(path: Path, name: str) -> bytes:
+def _bytes_of(path: str | Path, name: str) -> bytes:
+    """Return what a file holds; of a pipe or device without end no more than 64 MB is read."""
     try:
-        if path.is_file() and path.stat().st_size > _LARGEST_BYTES:
-            raise _refuse(name, "is larger than 64 MB", "split it, or name another file")
-        return path.read_bytes()
+        if name == STANDARD_INPUT:
+            raw = sys.stdin.buffer.read(_LARGEST_BYTES + 1)
+        else:
+            with Path(path).open("rb") as stream:
+                raw = stream.read(_LARGEST_BYTES + 1)
     except FileNotFoundError:
-        near = _near_files(path)
+        near = _near_files(Path(path))
         raise InputError(
             [Fault(Origin(name), "there is no such file", "check the name and the folder", near)]
         ) from None
@@ -31,9 +46,16 @@ def _bytes_of(path: Path, name: str) -> bytes:
         raise _refuse(name, "is a folder, not a file", "name one file in it") from None
     except PermissionError:
         raise _refuse(name, "may not be read", "check the file's permissions") from None
-    except (OSError, ValueError) as problem:
-        reason = getattr(problem, "strerror", None) or "the name holds what no file name can"
-        raise _refuse(name, f"can't be read: {reason.lower()}", "check the file") from None
+    except (OSError, ValueError, AttributeError) as problem:
+        reason = getattr(problem, "strerror", None) or _unnamed(name)
+        raise _refuse(name, f"can't be read: {reason.lower()}", "name another file") from None
+    if len(raw) > _LARGEST_BYTES:
+        raise _refuse(name, "is larger than 64 MB", "split it, or name another file")
+    return raw
+
+
+def _unnamed(name: str) -> str:
+    return "it is closed" if name == STANDARD_INPUT else "the name holds what no file name can"
 
 
 def _near_files(path: Path) -> tuple[str, ...]:
@@ -52,25 +74,34 @@ def read_text(path: str | Path) -> str:
     Raises
     ------
     InputError
-        When the file can't be opened, is no UTF-8, is larger than 64 MB, or holds a line of more
-        than 200 000 characters.
+        When the file can't be opened, is no UTF-8, is larger than 64 MB, holds a zero byte or a
+        line of more than 200 000 characters, or ends its lines as no system of today does.
     """
-    name = "(standard input)" if str(path) == "-" else str(path)
-    raw = sys.stdin.buffer.read() if str(path) == "-" else _bytes_of(Path(path), name)
-    if raw.startswith(_UTF16_MARKS):
-        raise _refuse(name, "is saved as UTF-16", "save it again as UTF-8")
+    name = shown_name(path)
+    raw = _bytes_of(path, name)
+    text = _decoded(raw, name)
+    if "\r" in text and "\n" not in text:
+        raise _refuse(
+            name, "ends its lines with carriage returns alone", "save it again as plain text"
+        )
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > _LONGEST_LINE:
+            raise _refuse(name, f"the line is {len(line)} characters long", "break it up", number)
+        if "\0" in line:
+            raise _refuse(
+                name, "the line holds a zero byte", "save it again as plain text in UTF-8", number
+            )
+    return text
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    for mark, encoding in _MARKS:
+        if raw.startswith(mark):
+            raise _refuse(name, f"is saved as {encoding}", "save it again as UTF-8")
     try:
-        text = raw.decode("utf-8-sig")
+        return raw.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
         line = raw.count(b"\n", 0, problem.start) + 1
         raise _refuse(
             name, "holds bytes that are no UTF-8 (Latin-1, perhaps)", "save it again as UTF-8", line
         ) from None
-    for number, line_text in enumerate(text.split("\n"), start=1):
-        if len(line_text) > _LONGEST_LINE:
-            raise _refuse(
-                name, f"the line is {len(line_text)} characters long", "break it up", number
-            )
-        if "\0" in line_text:
-            raise _refuse(name, "the line holds a zero byte", "save it again as plain text", number)
-    return text

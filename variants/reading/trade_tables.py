@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
@@ -11,14 +13,17 @@ from variants.model import (
     Hook,
     Marking,
     Material,
+    Origin,
     PartKind,
     Style,
     StylePart,
     Substitute,
     Trade,
 )
-from variants.reading.faults import Faults
+from variants.reading.dangling import Records, note_dangling
+from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
+from variants.reading.styles import read_style
 from variants.reading.tables import read_table
 from variants.reading.toml import TomlDocument
 
@@ -36,9 +41,11 @@ MATERIAL_COLUMNS = (
 PART_COLUMNS = ("id", "name", "also", "tying_order", "functions", "says", "source")
 SCALE_COLUMNS = ("scale", "size", "gape_mm", "shank_mm", "wire_mm", "eye_mm", "source")
 HOOK_MODEL_COLUMNS = ("material", "length_x", "wire_x", "eye", "bend", "barb", "source")
+SCALE_KEYS, MODEL_KEYS = ("scale", "size"), ("material",)
 WATERS = ("floats", "neutral", "soaks", "sinks")
 TEXTURES = ("smooth", "fuzzy", "spiky", "segmented", "flat")
 
+_HEX = re.compile(r"#[0-9A-Fa-f]{6}")
 Entry = TypeVar("Entry", Colour, Marking, Material, PartKind)
 
 
@@ -48,49 +55,109 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     Raises
     ------
     InputError
-        With every fault of every table.
+        With every fault of every table; names that lead nowhere are told once all else is right.
     """
     faults = Faults()
-    colours = _entries(folders, "colours.tsv", COLOUR_COLUMNS, _colour, faults)
-    markings = _entries(folders, "markings.tsv", MARKING_COLUMNS, _marking, faults)
-    materials = _entries(folders, "materials/*.tsv", MATERIAL_COLUMNS, _material, faults)
-    parts = _entries(folders, "parts.tsv", PART_COLUMNS, _part_kind, faults)
-    styles = {
-        style.id: style
-        for folder in folders
-        for path in sorted(folder.glob("styles/*.toml"))
-        if (style := _style(TomlDocument.read(path), faults)) is not None
-    }
-    hooks = _hooks(folders, faults)
-    models = _hook_models(folders, faults)
-    _check_references(materials, colours, folders, faults)
+    records: Records = {}
+    read = _Tables(folders, faults, records)
+    trade = Trade(
+        colours=read.entries("colours.tsv", COLOUR_COLUMNS, _colour),
+        markings=read.entries("markings.tsv", MARKING_COLUMNS, _marking),
+        materials=read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material),
+        parts=read.entries("parts.tsv", PART_COLUMNS, _part_kind),
+        styles=read.styles(),
+        hooks=read.hooks(),
+        hook_models=read.hook_models(),
+    )
     faults.stop_if_any()
-    return Trade(colours, markings, materials, parts, styles, hooks, models)
+    note_dangling(trade, records)
+    faults.stop_if_any()
+    return trade
 
 
-def _entries(
-    folders: Sequence[Path],
-    pattern: str,
-    columns: Sequence[str],
-    make: Callable[[Fields], Entry],
-    faults: Faults,
-) -> dict[str, Entry]:
-    entries: dict[str, Entry] = {}
-    for folder in folders:
-        seen: dict[str, str] = {}
-        for path in sorted(folder.glob(pattern)):
-            for row in read_table(path, columns, ("id",), faults, tabs=True):
-                fields = row.fields(faults)
-                entry = make(fields)
-                if entry.id in seen:
-                    fields.wrong("id", f"'{entry.id}' already stands at {seen[entry.id]}")
-                seen[entry.id] = str(fields.origin())
-                entries[entry.id] = entry
-    return entries
+@dataclass(frozen=True, slots=True)
+class _Tables:
+    """The folders being read, and the record of each entry for what is found wrong later."""
+
+    folders: Sequence[Path]
+    faults: Faults
+    records: Records
+
+    def _rows(
+        self, pattern: str, columns: Sequence[str], keys: Sequence[str]
+    ) -> Iterator[tuple[Fields, tuple[str, ...]]]:
+        """Yield each row with its key, noting a key that is missing or stands twice in a folder."""
+        for folder in self.folders:
+            seen: dict[tuple[str, ...], Origin] = {}
+            for path in sorted(folder.glob(pattern)):
+                for row in read_table(path, columns, keys, self.faults, tabs=True):
+                    fields = row.fields(self.faults)
+                    key = tuple(fields.text(name, None) for name in keys)
+                    first = seen.setdefault(key, fields.origin())
+                    if all(key) and first != fields.origin():
+                        words = shown(" ".join(key))
+                        fields.wrong(keys[-1], f"{words} already stands at {first}", "keep one")
+                    yield fields, key
+
+    def entries(
+        self, pattern: str, columns: Sequence[str], make: Callable[[Fields], Entry]
+    ) -> dict[str, Entry]:
+        """Return the entries of the tables that a pattern names, by id."""
+        entries: dict[str, Entry] = {}
+        for fields, (entry_id,) in self._rows(pattern, columns, ("id",)):
+            entry = entries[entry_id] = make(fields)
+            self.records[type(entry), entry_id] = fields
+        return entries
+
+    def styles(self) -> dict[str, Style]:
+        """Return the styles, one file each."""
+        styles: dict[str, Style] = {}
+        for folder in self.folders:
+            seen: dict[str, Path] = {}
+            for path in sorted(folder.glob("styles/*.toml")):
+                style, records = read_style(TomlDocument.read(path), self.faults)
+                first = seen.setdefault(style.id, path)
+                if first != path:
+                    problem = f"{shown(style.id)} already stands in {first}"
+                    records[""].wrong("id", problem, "keep one")
+                styles[style.id] = style
+                for part in style.parts:
+                    self.records[StylePart, f"{style.id} {part.part}"] = records[part.part]
+        return styles
+
+    def hooks(self) -> dict[str, dict[int, Hook]]:
+        """Return the dimensions of hooks by scale and size."""
+        scales: dict[str, dict[int, Hook]] = {}
+        for fields, (scale, _size) in self._rows("hooks/scales.tsv", SCALE_COLUMNS, SCALE_KEYS):
+            size = fields.whole("size", 1, 32)
+            gape, shank, eye, wire = (
+                fields.number(f"{name}_mm", 0, 100) for name in ("gape", "shank", "eye", "wire")
+            )
+            fields.text("source", None)
+            # A scale that tells lengths only (the old ones) can't carry hook-relative rules.
+            if size and gape and shank and eye and wire:
+                scales.setdefault(scale, {})[size] = Hook(size, gape, shank, eye, wire)
+        return scales
+
+    def hook_models(self) -> dict[str, tuple[int, int]]:
+        """Return how far each model of hook is longer and stouter than the standard."""
+        models: dict[str, tuple[int, int]] = {}
+        for fields, (material,) in self._rows("hooks/models.tsv", HOOK_MODEL_COLUMNS, MODEL_KEYS):
+            models[material] = (
+                fields.whole("length_x", -8, 10) or 0,
+                fields.whole("wire_x", -8, 8) or 0,
+            )
+            fields.text("source", None)
+            self.records[Hook, material] = fields
+        return models
 
 
 def _colour(fields: Fields) -> Colour:
-    hexes = (fields.text("hex"), fields.text("hex_second"), fields.text("hex_third"))
+    hexes = tuple(fields.text(name) for name in ("hex", "hex_second", "hex_third"))
+    for name, value in zip(("hex", "hex_second", "hex_third"), hexes, strict=True):
+        if value and not _HEX.fullmatch(value):
+            problem = f"{shown(value)} is no shade of the screen"
+            fields.wrong(name, problem, "write # and six of 0-9, A-F")
     return Colour(
         id=fields.text("id", None),
         name=fields.text("name", None),
@@ -112,7 +179,11 @@ def _marking(fields: Fields) -> Marking:
         try:
             like.append((other.strip(), float(distance)))
         except ValueError:
-            fields.wrong("like", f"'{pair}' is not 'marking: number'", "write barred: 0.3")
+            problem = f"{shown(pair)} is not a marking with a number"
+            fields.wrong("like", problem, "write barred: 0.3")
+            continue
+        if not 0 <= like[-1][1] <= 1:
+            fields.wrong("like", f"{shown(pair)} is out of range", "write a number from 0 to 1")
     return Marking(
         fields.text("id", None),
         fields.text("name", None),
@@ -125,6 +196,9 @@ def _marking(fields: Fields) -> Marking:
 def _material(fields: Fields) -> Material:
     low = fields.number("fibre_low_mm", 0, 100_000)
     high = fields.number("fibre_high_mm", 0, 100_000)
+    if low is not None and high is not None and low > high:
+        problem = f"the longest fibre, {high:g} mm, is shorter than the shortest, {low:g} mm"
+        fields.wrong("fibre_high_mm", problem, "write the shorter length in fibre_low_mm")
     return Material(
         id=fields.text("id", None),
         name=fields.text("name", None),
@@ -165,95 +239,3 @@ def _part_kind(fields: Fields) -> PartKind:
         says=fields.text("says"),
         source=fields.text("source", None),
     )
-
-
-def _style(document: TomlDocument, faults: Faults) -> Style | None:
-    fields = Fields(document.value, lambda field: document.origin((field,)), faults)
-    tables = fields.raw("part")
-    parts: list[StylePart] = []
-    for index, table in enumerate(tables if isinstance(tables, list) else []):
-        record = Fields(
-            table,
-            lambda field, index=index: document.origin(("part", index, field)),  # type: ignore[misc]
-            faults,
-        )
-        parts.append(
-            StylePart(
-                part=record.text("part", None),
-                weight=record.number("weight", 0, 10) or 0.0,
-                optional=bool(record.flag("optional", False)),
-                says=record.text("says"),
-                source=record.text("source", None),
-            )
-        )
-        record.finish()
-    style = Style(
-        id=fields.text("id", None),
-        name=fields.text("name", None),
-        also=fields.words("also"),
-        says=fields.text("says", None),
-        floats=bool(fields.flag("floats", False)),
-        parts=tuple(parts),
-        source=fields.text("source", None),
-    )
-    if not parts:
-        fields.wrong("part", "the style has no parts", "add tables [[part]]")
-    fields.finish()
-    return style
-
-
-def _hooks(folders: Sequence[Path], faults: Faults) -> dict[str, dict[int, Hook]]:
-    scales: dict[str, dict[int, Hook]] = {}
-    for folder in folders:
-        for path in sorted(folder.glob("hooks/scales.tsv")):
-            for row in read_table(path, SCALE_COLUMNS, ("scale", "size"), faults, tabs=True):
-                fields = row.fields(faults)
-                measures = [
-                    fields.number(f"{name}_mm", 0, 100) for name in ("gape", "shank", "eye", "wire")
-                ]
-                size = fields.whole("size", 1, 32)
-                fields.text("source", None)
-                gape, shank, eye, wire = measures
-                # A scale that tells lengths only (the old ones) can't carry hook-relative rules.
-                if size and gape and shank and eye and wire:
-                    scale = scales.setdefault(fields.text("scale", None), {})
-                    scale[size] = Hook(size, gape, shank, eye, wire)
-    return scales
-
-
-def _hook_models(folders: Sequence[Path], faults: Faults) -> dict[str, tuple[int, int]]:
-    models: dict[str, tuple[int, int]] = {}
-    for folder in folders:
-        for path in sorted(folder.glob("hooks/models.tsv")):
-            for row in read_table(path, HOOK_MODEL_COLUMNS, ("material",), faults, tabs=True):
-                fields = row.fields(faults)
-                models[fields.text("material", None)] = (
-                    fields.whole("length_x", -8, 10) or 0,
-                    fields.whole("wire_x", -8, 8) or 0,
-                )
-                fields.text("source", None)
-    return models
-
-
-def _check_references(
-    materials: dict[str, Material],
-    colours: dict[str, Colour],
-    folders: Sequence[Path],
-    faults: Faults,
-) -> None:
-    """Note names that lead nowhere; the tables come from our folder and from the user's."""
-    where = ", ".join(str(folder) for folder in folders)
-    for material in materials.values():
-        _note_unknown(material.id, "colour", material.colours, {*colours, "any"}, where, faults)
-        names = [substitute.material for substitute in material.substitutes]
-        _note_unknown(material.id, "substitute", names, set(materials), where, faults)
-
-
-def _note_unknown(
-    owner: str, what: str, names: Iterable[str], known: set[str], where: str, faults: Faults
-) -> None:
-    from variants.model import Origin
-
-    for name in names:
-        if name not in known:
-            faults.add(Origin(where), f"material '{owner}' names the {what} '{name}', which no table has")

@@ -1,0 +1,54 @@
+"""Names in the trade's tables that lead nowhere, told where they stand with the nearest that do."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+
+from variants.model import Colour, Hook, Marking, Material, StylePart, Trade
+from variants.reading.faults import nearest, shown
+from variants.reading.fields import Fields
+
+#: The record of each entry, by its type and id; a style's part by the style's id and its own.
+Records = dict[tuple[type, str], Fields]
+#: Stands among a material's colours for any colour that dye gives.
+ANY_COLOUR = "any"
+
+
+def note_dangling(trade: Trade, records: Mapping[tuple[type, str], Fields]) -> None:
+    """Note every name of one table in another that the other table lacks.
+
+    What is found is added to the faults that the records report to.
+    """
+    for colour in trade.colours.values():
+        fields = records[Colour, colour.id]
+        _note(fields, "marking", "marking", [colour.marking], trade.markings)
+        _note(fields, "components", "colour", colour.components, trade.colours)
+    for marking in trade.markings.values():
+        others = [other for other, _distance in marking.like]
+        _note(records[Marking, marking.id], "like", "marking", others, trade.markings)
+    functions = {function for part in trade.parts.values() for function in part.functions}
+    for material in trade.materials.values():
+        fields = records[Material, material.id]
+        _note(fields, "colours", "colour", material.colours, {*trade.colours, ANY_COLOUR})
+        substitutes = [substitute.material for substitute in material.substitutes]
+        _note(fields, "substitutes", "material", substitutes, trade.materials)
+        _note(fields, "functions", "function of a part", sorted(material.functions), functions)
+    for style in trade.styles.values():
+        for part in style.parts:
+            fields = records[StylePart, f"{style.id} {part.part}"]
+            _note(fields, "part", "part", [part.part], trade.parts)
+    for model in trade.hook_models:
+        _note(records[Hook, model], "material", "material", [model], trade.materials)
+
+
+def _note(
+    fields: Fields, field: str, what: str, names: Iterable[str], known: Collection[str]
+) -> None:
+    for name in names:
+        if name not in known:
+            fields.wrong(
+                field,
+                f"{shown(name)} is the id of no {what} in the tables",
+                f"write the id of a {what}, or add a row for it",
+                nearest(name, known),
+            )
