@@ -44,6 +44,9 @@ def _load() -> tuple[Trade, list[Rule]]:
 
 TRADE, ALL = _load()
 BY_ID = {rule.id: rule for rule in ALL}
+JUDGING = [rule for rule in ALL if not isinstance(rule, Equal)]
+EXCHANGES = [rule for rule in ALL if isinstance(rule, Equal)]
+each_judging_rule = pytest.mark.parametrize("rule", JUDGING, ids=[rule.id for rule in JUDGING])
 each_rule = pytest.mark.parametrize("rule", ALL, ids=[rule.id for rule in ALL])
 
 
@@ -69,10 +72,8 @@ def test_flies_that_break_the_rule_are_ruled_out_or_pay(rule: Rule) -> None:
             assert finding.cost > 0
 
 
-@each_rule
-def test_the_first_fly_that_keeps_the_rule_is_judged_and_not_passed_over(rule: Rule) -> None:
-    if isinstance(rule, Equal):
-        pytest.skip("an exchange forbids nothing")
+@each_judging_rule
+def test_a_fly_that_keeps_the_rule_is_judged_and_not_passed_over(rule: Rule) -> None:
     assert any(rule.judge(fly).applies for fly in rule.keeps)
 
 
@@ -90,11 +91,24 @@ def test_the_rule_is_silent_where_there_is_no_fly(rule: Rule) -> None:
     assert finding.cost == 0
 
 
-@each_rule
+@each_judging_rule
 def test_the_rule_has_its_cases(rule: Rule) -> None:
-    if not isinstance(rule, Equal):
-        assert rule.keeps
-        assert rule.breaks
+    assert rule.keeps
+    assert rule.breaks
+
+
+@pytest.mark.parametrize("rule", EXCHANGES, ids=[rule.id for rule in EXCHANGES])
+def test_an_exchange_sets_a_mix_against_single_feathers_that_carry_several_colours(
+    rule: Equal,
+) -> None:
+    assert len(rule.mixed) >= 2
+    assert rule.single
+    assert not rule.mixed & rule.single
+    assert rule.difference
+    assert 0 < rule.cost < 0.35  # dearer than one feather alone, it would never be taken
+    for name in rule.single:
+        colour = TRADE.colours[name]
+        assert len(colour.components) > 1 or colour.marking != "solid", name
 
 
 @each_rule
