@@ -1,0 +1,134 @@
+"""The rulebook: the trade's tables and rules together, found beside the package or given by the user."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+
+from variants.model import Hook, Item, Material, Origin, Trade
+from variants.reading import Fault, Faults, InputError, read_trade
+from variants.rulebook.conventions import Conventions, read_conventions
+from variants.rulebook.kinds import USUAL_WATER, Count, Rule
+from variants.rulebook.likeness import Likeness, load_likeness
+from variants.rulebook.reading_rules import read_rules
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """Everything the trade says, as one value.
+
+    Attributes
+    ----------
+    trade : Trade
+    rules : tuple of Rule
+        In the order of their files and places.
+    conventions : Conventions
+    likeness : Likeness
+        How far materials and colours stand from each other, role by role.
+    """
+
+    trade: Trade
+    rules: tuple[Rule, ...]
+    conventions: Conventions
+    likeness: Likeness
+
+    def rules_for(self, style: str, water: str | None) -> tuple[Rule, ...]:
+        """Return the rules that speak about a style on a water, counts set to that water."""
+        return tuple(
+            replace(rule, water=water or USUAL_WATER) if isinstance(rule, Count) else rule
+            for rule in self.rules
+            if rule.applies_to(style, water)
+        )
+
+    @cached_property
+    def scale(self) -> Mapping[int, Hook]:
+        """Dimensions of standard hooks by size, on the scale that the conventions choose."""
+        return self.trade.hooks[self.conventions.hook_scale]
+
+    @cached_property
+    def gauge(self) -> Mapping[int, float]:
+        """Barb length in mm that a hackle gauge calls right for each hook size."""
+        return {
+            size: hook.gape_mm * self.conventions.gauge_gapes for size, hook in self.scale.items()
+        }
+
+    def hook(self, material: Material, size: int, item: Item | None = None) -> Hook | None:
+        """Return the dimensions of a hook of some model and size.
+
+        A hook that its owner measured overrides the tables. None when the scale lacks the size.
+        """
+        standard = self.scale.get(size)
+        if standard is None:
+            return None
+        length_x, wire_x = self.trade.hook_models.get(material.id, (0, 0))
+        gape = item.gape_mm if item and item.gape_mm else standard.gape_mm
+        shank = item.shank_mm if item and item.shank_mm else self._shank_mm(standard, length_x)
+        wire = item.thickness_mm if item and item.thickness_mm else self._wire_mm(size, wire_x)
+        return Hook(size, gape, shank, standard.eye_mm, wire or standard.wire_mm)
+
+    def _shank_mm(self, standard: Hook, length_x: int) -> float:
+        if length_x == 0:
+            return standard.shank_mm
+        if self.conventions.long_reading == "gape":
+            return standard.gape_mm * (2 + length_x)
+        step = 2 if self.conventions.long_reading == "even" else 1
+        longer = self.scale.get(standard.size - step * length_x)
+        return longer.shank_mm if longer else standard.shank_mm
+
+    def _wire_mm(self, size: int, wire_x: int) -> float | None:
+        stouter = self.scale.get(size - wire_x)
+        return stouter.wire_mm if stouter else None
+
+
+def own_rules_folder() -> Path:
+    """Return the folder of the rules that come with Flykin: in the wheel, or in a checkout."""
+    package = Path(__file__).resolve().parents[1]
+    for folder in (package / "rules", package.parent / "rules"):
+        if (folder / "conventions.toml").is_file():
+            return folder
+    missing = Fault(Origin(str(package)), "the rules folder is missing", "install Flykin again")
+    raise InputError([missing])
+
+
+def load_rulebook(extra: Sequence[str | Path] = ()) -> Rulebook:
+    """Load the rules that come with Flykin, then the user's own, which add or override by id.
+
+    Parameters
+    ----------
+    extra : sequence of path
+        Folders laid out like ``rules/``; any of its files may be absent.
+
+    Raises
+    ------
+    InputError
+        With every fault of every file.
+    """
+    folders = [own_rules_folder(), *(Path(folder) for folder in extra)]
+    for folder in folders[1:]:
+        if not folder.is_dir():
+            remedy = "name a folder laid out like rules/"
+            raise InputError([Fault(Origin(str(folder)), "is no folder of rules", remedy)])
+    trade = read_trade(folders)
+    return Rulebook(
+        trade=trade,
+        rules=_rules(folders, trade),
+        conventions=read_conventions(folders),
+        likeness=load_likeness(folders, trade),
+    )
+
+
+def _rules(folders: Sequence[Path], trade: Trade) -> tuple[Rule, ...]:
+    faults = Faults()
+    rules: dict[str, Rule] = {}
+    for folder in folders:
+        here: dict[str, Rule] = {}
+        for path in sorted(folder.glob("trade/*.toml")):
+            for rule in read_rules(path, trade, faults):
+                if rule.id in here:
+                    faults.add(rule.origin, f"the rule '{rule.id}' is given twice", "rename one")
+                here[rule.id] = rule
+        rules.update(here)
+    faults.stop_if_any()
+    return tuple(rules.values())
