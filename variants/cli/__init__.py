@@ -5,12 +5,12 @@ from __future__ import annotations
 import click
 
 from variants import __version__
-from variants.cli.group import FlykinGroup
+from variants.cli.group import FlykinGroup, run
 
 
 @click.group(cls=FlykinGroup, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="flykin", message="%(prog)s %(version)s")
-def main() -> None:
+def flykin() -> None:
     """Design variants of a fly from what is in your box.
 
     A dressing, a box and the rules of the trade go in; the closest valid variants come out, in
@@ -18,5 +18,6 @@ def main() -> None:
     """
 
 
-if __name__ == "__main__":
-    main()
+def main() -> None:
+    """Run `flykin` as a program."""
+    run(flykin)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import importlib
 import sys
-from collections.abc import Sequence
 from typing import Any
 
 import click
@@ -66,21 +65,24 @@ class FlykinGroup(click.Group):
                 raise InputRefused(str(problem)) from None
             raise
 
-    def main(self, args: Sequence[str] | None = None, **extra: Any) -> Any:
-        """Run as a program; Ctrl-C outside a search ends with 130 and no traceback."""
-        try:
-            return super().main(args, standalone_mode=False, **extra)
-        except click.exceptions.Exit as done:
-            sys.exit(done.exit_code)
-        except (click.Abort, KeyboardInterrupt):
-            click.echo("stopped", err=True)
-            sys.exit(INTERRUPTED)
-        except click.ClickException as problem:
-            problem.show()
-            sys.exit(problem.exit_code)
-        except BrokenPipeError:
-            _let_go_of_output()
-            sys.exit(0)
+def run(group: click.Group) -> None:
+    """Run a group as a program: no traceback for what a user can meet, exit codes as documented.
+
+    0 done, 1 no variant exists, 2 bad input, 130 stopped by Ctrl-C.
+    """
+    try:
+        sys.exit(group.main(standalone_mode=False) or 0)
+    except click.exceptions.Exit as done:
+        sys.exit(done.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("stopped", err=True)
+        sys.exit(INTERRUPTED)
+    except click.ClickException as problem:
+        problem.show()
+        sys.exit(problem.exit_code)
+    except BrokenPipeError:
+        _let_go_of_output()
+        sys.exit(0)
 
 
 def _let_go_of_output() -> None:

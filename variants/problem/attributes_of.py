@@ -64,12 +64,18 @@ def _extreme(parts: Sequence[Attributes], name: str, choose: object) -> float | 
     return choose(values) if values and callable(choose) else None
 
 
-def tone(found: Ingredient, wanted: Ingredient) -> float | None:
-    """Return how much lighter the found shade is than the wanted one, in CIELAB L*.
+def tone(found: Sequence[Ingredient], wanted: Sequence[Ingredient]) -> float | None:
+    """Return how much lighter the found feathers are than the wanted ones, in CIELAB L*.
 
-    Rounded to steps of five: the eye at the bench sees a shade lighter or darker, not a unit.
+    A barred or mixed feather counts by the mean of all its shades. Rounded to steps of five: the
+    eye at the bench sees a shade lighter or darker, not a unit.
     """
-    if not (found.colour and wanted.colour and found.colour.hexes and wanted.colour.hexes):
+    here, there = _mean_lightness(found), _mean_lightness(wanted)
+    if here is None or there is None:
         return None
-    difference = lightness(found.colour.hexes[0]) - lightness(wanted.colour.hexes[0])
-    return _TONE_STEP * round(difference / _TONE_STEP)
+    return _TONE_STEP * round((here - there) / _TONE_STEP)
+
+
+def _mean_lightness(ingredients: Sequence[Ingredient]) -> float | None:
+    shades = [shade for one in ingredients if one.colour for shade in one.colour.hexes]
+    return sum(map(lightness, shades)) / len(shades) if shades else None

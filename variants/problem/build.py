@@ -75,8 +75,8 @@ def build_problem(request: Request, rulebook: Rulebook) -> DesignProblem:
 
     Notes
     -----
-    A rule other than a measure or a count that the dressing as written breaks is waived for it, so
-    that a published dressing is always its own best variant, at departure 0.
+    A rule that the dressing as written breaks is waived for it (lengths and counts excepted, which
+    the tyer can choose), so that a published dressing is always its own best variant, at departure 0.
     """
     base = request.base
     style = rulebook.trade.styles[base.style]
@@ -134,9 +134,10 @@ def _without_missing(request: Request) -> tuple[Lot, ...]:
 def _split_waived(
     rules: tuple[Rule, ...], written: Fly
 ) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
-    in_force, waived = [], []
+    in_force: list[Rule] = []
+    waived: list[Rule] = []
     for rule in rules:
-        if isinstance(rule, Measure | Count):
+        if isinstance(rule, Count) or (isinstance(rule, Measure) and rule.attribute == LENGTH):
             in_force.append(rule)
             continue
         finding = rule.judge(written)

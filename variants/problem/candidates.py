@@ -251,11 +251,12 @@ class DomainBuilder:
         terms: tuple[Term, ...],
         attributes: Attributes,
     ) -> Candidate:
-        dressed = self._dress(part, attributes, lots[0].ingredient)
+        found = [lot.ingredient for lot in lots]
+        dressed = self._dress(part, attributes, found)
         return Candidate(
             part.id,
             way,
-            tuple(lot.ingredient for lot in lots),
+            tuple(found),
             tuple(lot.items for lot in lots),
             dressed,
             terms,
@@ -264,17 +265,18 @@ class DomainBuilder:
         )
 
     def _dress(
-        self, part: Part, attributes: Attributes, found: Ingredient | None = None
+        self, part: Part, attributes: Attributes, found: Sequence[Ingredient] = ()
     ) -> dict[str, Value]:
         """Add what depends on the part: counts for the water, tone, place in the tying order."""
         dressed = dict(attributes)
         for name, asked in part.counts.items():
             dressed[name] = dressed[f"{name}_asked"] = asked
         for rule in self._counts(part):
+            if not rule.speaks_of({part.id: dressed}):
+                continue
             chosen, wanted = rule.choose(dressed, part.counts.get(rule.count))
             dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
-        written = part.ingredients[0]
-        dressed["tone"] = tone(found or written, written)
+        dressed["tone"] = tone(found or part.ingredients, part.ingredients)
         dressed["tied"] = next(
             place for place, kind in enumerate(self.style.parts) if kind.part == part.id
         )

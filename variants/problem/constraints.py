@@ -14,7 +14,7 @@ from constraint import Constraint
 
 from variants.model import Candidate
 from variants.problem.stock import PLENTY
-from variants.rulebook import Finding, Rule
+from variants.rulebook import Finding, Rule, Sum
 
 
 class FlyConstraint(Constraint):  # type: ignore[misc]
@@ -24,14 +24,27 @@ class FlyConstraint(Constraint):  # type: ignore[misc]
     """
 
     parts: tuple[str, ...]
+    #: Whether it may ever forbid; a constraint that only costs says no.
+    is_hard: bool = True
 
     @abstractmethod
     def allows(self, chosen: Sequence[Candidate]) -> bool:
         """Tell whether the candidates, in the order of ``parts``, may stand on one fly."""
 
     def cost(self, chosen: Sequence[Candidate]) -> int:
-        """Return what they add to the departure, in thousandths."""
+        """Return what they add to the departure, in thousandths; never less than 0."""
         return 0
+
+    def verdict(self, chosen: Sequence[Candidate]) -> int | None:
+        """Return the cost of the candidates, or None when they may not stand on one fly."""
+        return self.cost(chosen) if self.allows(chosen) else None
+
+    def reads(self, part: str) -> tuple[str, ...] | None:
+        """Return the attributes of a part that its projection is made of.
+
+        None when it looks at something else; then only `projection` tells.
+        """
+        return None
 
     def projection(self, part: str, candidate: Candidate) -> object:
         """Return all that the constraint looks at in a candidate; equal ones are judged alike."""
@@ -40,6 +53,22 @@ class FlyConstraint(Constraint):  # type: ignore[misc]
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:
         """Tell whether a partial choice can still be completed, as far as this can be seen."""
         return True
+
+    def least_cost(self, chosen: Mapping[str, Candidate]) -> int:
+        """Return a cost that every completion of a partial choice pays at least."""
+        return 0
+
+    def preProcess(  # noqa: N802
+        self,
+        variables: Sequence[str],
+        domains: Mapping[str, list[Candidate]],
+        constraints: list[Any],
+        vconstraints: Mapping[str, list[Any]],
+    ) -> None:
+        """Leave the problem whole.
+
+        The library would apply a constraint over one part and then drop it, and its cost with it.
+        """
 
     def __call__(
         self,
@@ -63,6 +92,7 @@ class RuleConstraint(FlyConstraint):
     def __init__(self, rule: Rule, parts: Sequence[str]) -> None:
         self.rule = rule
         self.parts = tuple(parts)
+        self.is_hard = rule.is_hard
         self._reads = {part: tuple(sorted(rule.reads[part])) for part in self.parts}
 
     def finding(self, chosen: Sequence[Candidate]) -> Finding:
@@ -77,10 +107,27 @@ class RuleConstraint(FlyConstraint):
     def cost(self, chosen: Sequence[Candidate]) -> int:  # noqa: D102
         return self.finding(chosen).cost
 
+    def verdict(self, chosen: Sequence[Candidate]) -> int | None:  # noqa: D102
+        finding = self.finding(chosen)
+        return finding.cost if finding.kept else None
+
+    def reads(self, part: str) -> tuple[str, ...]:  # noqa: D102
+        return self._reads[part]
+
     def projection(self, part: str, candidate: Candidate) -> object:  # noqa: D102
         attributes = candidate.attributes
         # A part that is left out has no attributes at all, which rules tell from unknown ones.
         return (bool(attributes), *(attributes.get(name) for name in self._reads[part]))
+
+    def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
+        return not isinstance(self.rule, Sum) or self._partial(chosen).kept
+
+    def least_cost(self, chosen: Mapping[str, Candidate]) -> int:  # noqa: D102
+        # A total only grows as parts are added, so what it costs now it will cost at least.
+        return self._partial(chosen).cost if isinstance(self.rule, Sum) else 0
+
+    def _partial(self, chosen: Mapping[str, Candidate]) -> Finding:
+        return self.rule.judge({part: candidate.attributes for part, candidate in chosen.items()})
 
 
 class StockConstraint(FlyConstraint):
@@ -101,6 +148,9 @@ class StockConstraint(FlyConstraint):
     def projection(self, part: str, candidate: Candidate) -> object:  # noqa: D102
         scarce = scarce_items(candidate)
         return (scarce, candidate.uses) if scarce else ()
+
+    def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
+        return self.allows(tuple(chosen.values()))
 
 
 def scarce_items(candidate: Candidate) -> tuple[tuple[str, int], ...]:

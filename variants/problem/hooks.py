@@ -13,13 +13,13 @@ from variants.rulebook import THOUSANDTHS, Rulebook, hook_attributes, material_a
 
 def as_written_hook(part: Part, request: Request, rulebook: Rulebook) -> Candidate:
     """Return the dressing's hook in the size asked for, whether or not the box holds it."""
-    ingredient = part.ingredients[0]
+    ingredient = Ingredient(part.ingredients[0].material)
     size = request.base.size
     if request.sizes and size not in request.sizes:
         size = min(request.sizes, key=lambda other: (abs(other - size), other))
     attributes = _attributes(ingredient, size, None, rulebook)
     return Candidate(
-        part.id, Way.AS_WRITTEN, part.ingredients, (), attributes or {}, (), ingredient.key
+        part.id, Way.AS_WRITTEN, (ingredient,), (), attributes or {}, (), ingredient.key
     )
 
 
@@ -45,7 +45,7 @@ def hook_candidates(
                 Candidate(
                     part.id,
                     Way.AS_WRITTEN if is_written else Way.SUBSTITUTE,
-                    (lot.ingredient,),
+                    (Ingredient(lot.ingredient.material),),
                     (lot.items,),
                     attributes,
                     terms,

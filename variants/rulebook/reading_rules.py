@@ -207,8 +207,9 @@ class _RuleReader:
 
 def _measure(rule: _RuleReader) -> dict[str, Any]:
     known = (*ATTRIBUTES, LENGTH)
-    own = {
-        "part": rule.part(),
+    part = rule.part()
+    own: dict[str, Any] = {
+        "part": part,
         "attribute": rule.fields.choice("attribute", known, LENGTH) or LENGTH,
         "of": rule.fields.choice("of", (*HOOK_MEASURES, "mm"), None),
         "nominal": rule.must_number("nominal"),
@@ -217,6 +218,7 @@ def _measure(rule: _RuleReader) -> dict[str, Any]:
         "short_cost": rule.fields.number("short_cost", 0, 100) or 0.0,
         "long_cost": rule.fields.number("long_cost", 0, 100) or 0.0,
         "trimmed": bool(rule.fields.flag("trimmed", False)),
+        "when": rule.conditions("when", part),
     }
     if not own["low"] <= own["nominal"] <= own["high"] or not own["nominal"]:
         rule.fields.wrong("nominal", "low, nominal and high do not stand in that order")
@@ -275,12 +277,14 @@ def _count(rule: _RuleReader) -> dict[str, Any]:
             rule.fields.wrong(water, f"{shown(value)} is no range of counts", "write [2, 4]")
     if USUAL_WATER not in bounds:
         rule.fields.wrong(USUAL_WATER, f"the range for {USUAL_WATER} water is missing")
+    part = rule.part()
     return {
-        "part": rule.part(),
+        "part": part,
         "count": rule.fields.choice("count", COUNTS, None),
         "bounds": bounds,
         "stiffness_scales": bool(rule.fields.flag("stiffness_scales", False)),
         "each_piece": rule.fields.number("each_piece", 0.1, 1000),
+        "when": rule.conditions("when", part),
         "change_cost": rule.fields.number("change_cost", 0, 10) or 0.0,
     }
 

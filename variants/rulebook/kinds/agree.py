@@ -9,8 +9,7 @@ from typing import ClassVar
 from variants.model import Attributes, Fly
 from variants.rulebook.colours import delta_e
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition
-from variants.rulebook.kinds.quality import attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 #: The attribute that is compared by CIEDE2000 rather than by equality.
 SHADE = "shade"

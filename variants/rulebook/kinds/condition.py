@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from variants.model import Attributes, Fly, Value
@@ -75,3 +76,12 @@ class Condition:
         elif value is None:
             value = "not known"
         return Number(f"{self.part} {self.attribute}", value, self.at_least, self.at_most)
+
+
+def attributes_by_part(conditions: Iterable[Condition]) -> dict[str, frozenset[str]]:
+    """Return, for each part named in conditions, the attributes they look at."""
+    reads: dict[str, frozenset[str]] = {}
+    for condition in conditions:
+        known = reads.get(condition.part, frozenset())
+        reads[condition.part] = known | {condition.attribute}
+    return reads

@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from variants.model import Attributes, Fly
 from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule, is_there
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 WATERS = ("slow", "medium", "fast")
 #: The water meant when nobody names one: the dressing as the books give it.
@@ -29,6 +30,8 @@ class Count(Rule):
         Whether a softer material needs more: bounds hold for stiffness 4 and grow as it falls.
     each_piece : float or None
         How many of these one feather gives; the number of feathers follows.
+    when : tuple of Condition
+        The rule speaks only when all of these hold.
     change_cost : float
         Departure for each tenth by which the count must leave the dressing's own.
     """
@@ -41,6 +44,7 @@ class Count(Rule):
     stiffness_scales: bool = False
     each_piece: float | None = None
     change_cost: float = 0.0
+    when: tuple[Condition, ...] = ()
     water: str = USUAL_WATER
 
     @property
@@ -49,7 +53,9 @@ class Count(Rule):
         own = {self.count, f"{self.count}_asked"}
         if self.stiffness_scales:
             own.add("stiffness")
-        return {self.part: frozenset(own)}
+        reads = attributes_by_part(self.when)
+        reads[self.part] = reads.get(self.part, frozenset()) | own
+        return reads
 
     def range_for(self, part: Attributes, water: str) -> tuple[int, int]:
         """Return the bounds for a material on a water."""
@@ -59,6 +65,10 @@ class Count(Rule):
             scale = _STIFFEST / stiffness
             return round(low * scale), round(high * scale)
         return low, high
+
+    def speaks_of(self, fly: Fly) -> bool:
+        """Whether every condition in ``when`` holds."""
+        return all(condition.holds(fly) for condition in self.when)
 
     def choose(self, part: Attributes, asked: int | None) -> tuple[int, int]:
         """Return the count to tie, and the one the dressing asks or implies.
@@ -77,7 +87,7 @@ class Count(Rule):
 
     def judge(self, fly: Fly) -> Finding:
         """Compare the count with its bounds, and with the dressing's own."""
-        if not is_there(fly, self.part):
+        if not is_there(fly, self.part) or not self.speaks_of(fly):
             return SILENT
         part = fly[self.part]
         value, asked = part.get(self.count), part.get(f"{self.count}_asked")

@@ -15,6 +15,7 @@ from variants.rulebook.kinds.base import (
     Rule,
     is_there,
 )
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 LENGTH = "length"
 _HOOK_ATTRIBUTES = {"gape": "gape_mm", "shank": "shank_mm", "eye": "eye_mm", "wire": "wire_mm"}
@@ -38,6 +39,8 @@ class Measure(Rule):
         Departure for each tenth that the measure falls short of, or exceeds, the nominal.
     trimmed : bool
         Whether the butts are cut, so that any longer fibre serves.
+    when : tuple of Condition
+        The rule speaks only when all of these hold.
     """
 
     kind: ClassVar[str] = "measure"
@@ -51,13 +54,17 @@ class Measure(Rule):
     short_cost: float = 0.0
     long_cost: float = 0.0
     trimmed: bool = False
+    when: tuple[Condition, ...] = ()
 
     @property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The measure, and the hook's dimension."""
         own = {"shortest_mm", "longest_mm"} if self.attribute == LENGTH else {self.attribute}
         hook = {_HOOK_ATTRIBUTES[self.of]} if self.of in _HOOK_ATTRIBUTES else set()
-        return {self.part: frozenset(own), "hook": frozenset(hook)}
+        reads = attributes_by_part(self.when)
+        for part, names in ((self.part, own), ("hook", hook)):
+            reads[part] = reads.get(part, frozenset()) | names
+        return reads
 
     def unit_mm(self, hook: Attributes) -> float | None:
         """Return how many millimetres one unit of the rule is on a hook."""
@@ -79,6 +86,8 @@ class Measure(Rule):
     def judge(self, fly: Fly) -> Finding:
         """Compare what the material offers with what the hook asks."""
         if not is_there(fly, self.part) or not is_there(fly, "hook"):
+            return SILENT
+        if not all(condition.holds(fly) for condition in self.when):
             return SILENT
         unit_mm = self.unit_mm(fly["hook"])
         offered = self._offered(fly[self.part])

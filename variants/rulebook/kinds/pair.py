@@ -8,8 +8,7 @@ from typing import ClassVar
 
 from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition
-from variants.rulebook.kinds.quality import attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 SINGLE_SIDES = ("left", "right")
 

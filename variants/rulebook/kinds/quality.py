@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Rule
-from variants.rulebook.kinds.condition import Condition
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 _GRADES = 4.0
 
@@ -25,8 +25,8 @@ class Quality(Rule):
 
     Notes
     -----
-    A soft rule on a grade (0 to 4) costs its weight for each whole scale missed, so half the scale
-    costs half the weight; on a word it costs the whole weight.
+    A soft rule on a grade (0 to 4) costs its weight for a whole scale missed, half of it for half
+    the scale; never more than its weight. On a word it costs the whole weight.
     """
 
     kind: ClassVar[str] = "quality"
@@ -47,13 +47,5 @@ class Quality(Rule):
         if self.must.holds(fly):
             return Finding(True, numbers=numbers)
         is_bounded = self.must.at_least is not None or self.must.at_most is not None
-        return self.broken(numbers, self.must.shortfall(fly) / _GRADES if is_bounded else 1.0)
-
-
-def attributes_by_part(conditions: tuple[Condition, ...]) -> dict[str, frozenset[str]]:
-    """Return, for each part named in conditions, the attributes they look at."""
-    reads: dict[str, frozenset[str]] = {}
-    for condition in conditions:
-        known = reads.get(condition.part, frozenset())
-        reads[condition.part] = known | {condition.attribute}
-    return reads
+        share = self.must.shortfall(fly) / _GRADES if is_bounded else 1.0
+        return self.broken(numbers, min(1.0, share))
