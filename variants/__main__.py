@@ -1,0 +1,5 @@
+"""`python -m variants` is `flykin`."""
+
+from variants.cli import main
+
+main()
