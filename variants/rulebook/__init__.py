@@ -23,6 +23,7 @@ from variants.rulebook.kinds import (
     Measure,
     Number,
     Rule,
+    Sum,
 )
 from variants.rulebook.likeness import Likeness, load_likeness
 from variants.rulebook.reading_rules import read_rules
@@ -46,6 +47,7 @@ __all__ = [
     "Number",
     "Rule",
     "Rulebook",
+    "Sum",
     "colour_attributes",
     "hook_attributes",
     "item_attributes",
