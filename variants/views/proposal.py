@@ -97,14 +97,15 @@ def _wrapped(text: str, indent: int) -> list[str]:
 
 
 def _stock_words(variant: Variant) -> str:
-    """Return how many hooks and hackle feathers are there."""
+    """Return how many hooks and hackle feathers are left."""
     told = []
     for part in ("hook", "hackle"):
         candidate = variant.chosen.get(part)
         left = [amount_left(items[0]) for items in candidate.items] if candidate else []
         if any(left):
-            told.append(" + ".join(word or "not counted" for word in left) + f" for the {part}")
-    return f"in the box: {', '.join(told)}" if told else ""
+            counts = " + ".join(word or "not counted" for word in left)
+            told.append(counts if part == "hook" else f"{counts} for the {part}")
+    return f"left: {', '.join(told)}" if told else ""
 
 
 def ending(variants: Sequence[Variant], asked: int, different: bool) -> str:
@@ -112,6 +113,8 @@ def ending(variants: Sequence[Variant], asked: int, different: bool) -> str:
     kind = "sets of changes" if different else "variants"
     if len(variants) < asked:
         return f"These are all {kind} that the rules and the box allow, in proven order."
+    if len(variants) == 1:
+        return "The closest of all: it is proven that nothing closer exists."
     return f"The {len(variants)} closest {kind}, in proven order: nothing closer exists."
 
 
