@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from variants.model import Candidate, Variant, Way
 from variants.problem import DesignProblem
-from variants.views.words import amount_left, counted, departure, part_name, printable, source_items
+from variants.views.words import counted, departure, part_name, printable, source_items
 
 WIDTH = 80
 _INDENT = 16
@@ -97,15 +97,16 @@ def _wrapped(text: str, indent: int) -> list[str]:
 
 
 def _stock_words(variant: Variant) -> str:
-    """Return how many hooks and hackle feathers are left."""
-    told = []
-    for part in ("hook", "hackle"):
-        candidate = variant.chosen.get(part)
-        left = [amount_left(items[0]) for items in candidate.items] if candidate else []
-        if any(left):
-            counts = " + ".join(word or "not counted" for word in left)
-            told.append(counts if part == "hook" else f"{counts} for the {part}")
-    return f"left: {', '.join(told)}" if told else ""
+    """Return which hooks and hackle feathers stand ready, where no change has told it."""
+    told = [
+        source_items(candidate)
+        for part in ("hook", "hackle")
+        if (candidate := variant.chosen.get(part)) is not None
+        and candidate.items
+        and not candidate.is_changed
+        and not adapted_counts(candidate)
+    ]
+    return f"with {'; '.join(told)}" if told else ""
 
 
 def ending(variants: Sequence[Variant], asked: int, different: bool) -> str:
