@@ -3,12 +3,13 @@
 `BestFirstSolver` is a python-constraint `Solver`. It walks prefixes of an assignment best-first (A*)
 with the bound of `Elimination`.
 
-Why the order is right. Let f(prefix) be the cost of the prefix plus the bound of the rest. (1) The
-bound never exceeds the cost of any completion, since it is the exact least over all unary and pair
-costs and leaves out only tests that can forbid, never add. (2) Every solution has exactly one chain
-of prefixes, and at any time the heap holds a prefix of every solution not yet handed out: popping a
-prefix puts back its best child and its next sibling, and siblings are ranked by f. (3) So when a
-complete assignment is popped, its cost is f and no solution left can cost less. Among equal costs,
+Why the order is right. Let f(prefix) be the cost of the prefix plus the bound of the rest.
+(1) The bound never exceeds the cost of any completion, since it is the exact least over all unary
+and pair costs and leaves out only what tests over three parts and more add, which is never less
+than 0. (2) Every solution has exactly one chain of prefixes, and at any time the heap holds a prefix
+of every solution not yet handed out: popping a prefix puts back its best child and its next
+sibling, and siblings are ranked by f. (3) A complete choice goes back with what those tests add, so
+that its f is its cost; when it is popped again, no solution left can cost less. Among equal costs,
 entries are ordered by their place in the stable order of the domains, so that runs agree.
 """
 
@@ -26,6 +27,7 @@ from variants.search.elimination import Elimination, Ranking
 from variants.search.network import Network, compile_network
 
 Assignment = dict[str, Candidate]
+SETTLED = -1
 
 
 class BestFirstSolver(Solver):  # type: ignore[misc]
@@ -89,36 +91,42 @@ def best_first(network: Network) -> Iterator[tuple[int, tuple[int, ...]]]:
         if not ranking:
             return
         least += ranking[0][0]
-    # An entry: (f, places taken so far, ranking of the last part, position in it, chosen so far).
+    # An entry: (f, places taken so far, position of the last in its ranking, ranking, chosen so
+    # far). Position SETTLED marks a complete choice whose f counts the tests' costs too.
     first = bounds.ranking(order[0], blank)
     heap: list[tuple[int, tuple[int, ...], int, Ranking, list[int]]] = [
         (least, (first[0][1],), 0, first, blank)
     ]
     while heap:
         cost, places, position, ranking, before = heapq.heappop(heap)
+        if position == SETTLED:
+            yield cost, tuple(before)
+            continue
         depth = len(places) - 1
         part = order[depth]
         if position + 1 < len(ranking):
             worse, sibling = ranking[position + 1]
+            onward = cost - ranking[position][0] + worse
             heapq.heappush(
-                heap,
-                (
-                    cost - ranking[position][0] + worse,
-                    (*places[:-1], sibling),
-                    position + 1,
-                    ranking,
-                    before,
-                ),
+                heap, (onward, (*places[:-1], sibling), position + 1, ranking, before)
             )
         chosen = before.copy()
         chosen[part] = places[-1]
         if not all(_passes(network, test, chosen) for test in tests[depth]):
             continue
         if depth + 1 == len(order):
-            yield cost, tuple(chosen)
+            added = sum(_cost(network, constraint, chosen) for constraint, _ in network.tests)
+            heapq.heappush(heap, (cost + added, places, SETTLED, ranking, chosen))
             continue
         below = bounds.ranking(order[depth + 1], chosen)
         heapq.heappush(heap, (cost, (*places, below[0][1]), 0, below, chosen))
+
+
+def _cost(network: Network, constraint: FlyConstraint, chosen: Sequence[int]) -> int:
+    number = {part: index for index, part in enumerate(network.parts)}
+    return constraint.cost(
+        [network.domains[number[part]][chosen[number[part]]] for part in constraint.parts]
+    )
 
 
 _Test = tuple[FlyConstraint, tuple[int, ...], bool]
