@@ -1,0 +1,165 @@
+"""The commands as a tyer meets them: what is printed, and with which exit code."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from tests.real import EXAMPLES, ROOT
+
+BOX = str(EXAMPLES / "box.csv")
+DUN = str(EXAMPLES / "dressings" / "ferrymans-dun.toml")
+MIDGE = str(EXAMPLES / "dressings" / "sluice-midge.toml")
+
+
+def flykin(*words: str, text: str | None = None) -> subprocess.CompletedProcess[str]:
+    done = subprocess.run(
+        [sys.executable, "-m", "variants", *words],
+        cwd=ROOT,
+        input=text,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    assert "Traceback" not in done.stderr, done.stderr
+    return done
+
+
+def test_propose_prints_the_closest_within_80_columns() -> None:
+    done = flykin("propose", DUN, "--box", BOX, "--missing", "body", "--tree")
+    assert done.returncode == 0
+    assert "nothing closer exists" in done.stdout
+    assert max(map(len, done.stdout.splitlines())) <= 80
+
+
+def test_explain_tells_numbers_rules_and_sources_within_80_columns() -> None:
+    done = flykin("propose", DUN, "--box", BOX, "--explain", "1")
+    assert "source: Gregg" in done.stdout
+    assert "[dry-hackle-length]" in done.stdout
+    assert max(map(len, done.stdout.splitlines())) <= 80
+
+
+def test_no_variant_is_exit_1_with_the_reason() -> None:
+    done = flykin("propose", MIDGE, "--box", BOX, "--size", "20")
+    assert done.returncode == 1
+    assert "can be the hook in size 20" in " ".join(done.stdout.split())
+
+
+def test_json_holds_it_all() -> None:
+    answer = json.loads(flykin("propose", DUN, "--box", BOX, "--json", "--best", "2").stdout)
+    assert answer["version"] == 1
+    assert answer["ended"] == "proven"
+    first = answer["variants"][0]
+    terms = sum(term["cost"] for part in first["parts"].values() for term in part["terms"])
+    rules = sum(rule["cost"] for part in first["parts"].values() for rule in part["rules"])
+    assert terms + rules == pytest.approx(first["departure"])
+    assert first["parts"]["hackle"]["items"][0][0]["place"]
+
+
+def test_json_tells_what_blocks() -> None:
+    done = flykin("propose", MIDGE, "--box", BOX, "--size", "20", "--json")
+    assert done.returncode == 1
+    assert json.loads(done.stdout)["blocked"]["empty_parts"] == ["hook"]
+
+
+@pytest.mark.parametrize("suffix", [".json", ".graphml", ".dot", ".mmd"])
+def test_graph_is_written_in_each_format(suffix: str, tmp_path: Path) -> None:
+    target = tmp_path / f"derivation{suffix}"
+    assert flykin("propose", DUN, "--box", BOX, "--graph", str(target)).returncode == 0
+    assert target.stat().st_size > 100
+    assert list(tmp_path.iterdir()) == [target]
+
+
+def test_a_graph_that_cannot_be_written_leaves_nothing(tmp_path: Path) -> None:
+    done = flykin("propose", DUN, "--box", BOX, "--graph", str(tmp_path / "no" / "graph.dot"))
+    assert done.returncode == 2
+    assert "can't be written" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["propse"], "Did you mean 'propose'?"),
+        (["propose", DUN, "--box", BOX, "--missing", "boddy"], "body"),
+        (["propose", DUN, "--box", BOX, "--water", "rough"], "slow, medium, fast"),
+        (["propose", DUN, "--box", BOX, "--size", "16-12"], "runs backwards"),
+        (["propose", DUN, "--box", BOX, "--keep", "cape"], "not a part of this dressing"),
+        (["propose", DUN, "--box", BOX, "--graph", "x.png"], ".graphml"),
+        (["propose", DUN, "--box", "nosuch.csv"], "there is no such file"),
+        (["propose", DUN, "--box", str(EXAMPLES)], "is a folder, not a file"),
+        (["propose", "-", "--box", "-"], "standard input"),
+        (["propose", DUN, "--box", BOX, "--explain", "9000", "--max-changes", "1", "--keep", "hook"],
+         "none has number 9000"),
+    ],
+)  # fmt: skip
+def test_bad_words_are_exit_2_and_say_what_would_be_right(words: list[str], told: str) -> None:
+    done = flykin(*words)
+    assert done.returncode == 2
+    assert told in done.stderr
+
+
+def test_a_dressing_may_come_from_standard_input() -> None:
+    done = flykin("propose", "-", "--box", BOX, "--best", "1", text=Path(DUN).read_text())
+    assert done.returncode == 0
+
+
+def test_control_characters_of_a_box_do_not_reach_the_terminal(tmp_path: Path) -> None:
+    wild = tmp_path / "box.csv"
+    wild.write_text(Path(BOX).read_text().replace("mink fur brown", "mink \x1b[31mfur"))
+    done = flykin("propose", DUN, "--box", str(wild), "--best", "30")
+    assert "mink" in done.stdout
+    assert "\x1b" not in done.stdout
+
+
+def test_check_tells_every_fault_and_goes_on(tmp_path: Path) -> None:
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text('name = "X"\nstyle = "dry uprigt"\nsizes = "14"\n[part.hook]\nmaterial = "dry fly hook"\n')
+    done = flykin("check", str(wrong), BOX)
+    assert done.returncode == 2
+    assert f"{wrong}:2: style: 'dry uprigt' is no style" in done.stderr
+    assert "did you mean 'dry upright'" in done.stderr
+    assert "a box of 195 items" in done.stdout
+
+
+def test_a_reader_that_goes_away_is_no_error() -> None:
+    command = f"{sys.executable} -m variants propose {DUN} --box {BOX} --best 2000 --json | head -c 10"
+    done = subprocess.run(
+        ["bash", "-c", f"set -o pipefail; {command}"], cwd=ROOT, capture_output=True, text=True
+    )
+    assert done.stderr == ""
+
+
+def test_ctrl_c_in_the_search_prints_what_there_is_and_ends_with_130() -> None:
+    running = subprocess.Popen(
+        [sys.executable, "-m", "variants", "propose", DUN, "--box", BOX, "--best", "10000"],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    time.sleep(2.5)
+    running.send_signal(signal.SIGINT)
+    printed, complained = running.communicate(timeout=60)
+    assert "Traceback" not in complained
+    if running.returncode == 130:
+        assert "Stopped before the search was done" in printed or "stopped" in complained
+    else:
+        assert running.returncode == 0
+
+
+def test_version_and_help_need_click_alone() -> None:
+    probe = "import sys; sys.argv=['flykin','--help']\nimport variants.cli\n" \
+        "try: variants.cli.main()\nexcept SystemExit: pass\n" \
+        "heavy={'pint','networkx','rich','coloraide','constraint','rapidfuzz'} & set(sys.modules)\n" \
+        "assert not heavy, heavy"  # fmt: skip
+    done = subprocess.run([sys.executable, "-c", probe], cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    assert "propose" in done.stdout

@@ -1,0 +1,86 @@
+"""The derivation: reached from the base, one substitution an edge, hard rules kept all along."""
+
+from __future__ import annotations
+
+import json
+from io import BytesIO
+
+import networkx as nx
+import pytest
+
+from tests.real import example, example_box, propose
+from variants.derivation import BASE, EXPORTS, derive
+from variants.derivation.steps import Pathfinder
+from variants.problem import RuleConstraint
+
+NAMES = ["ferrymans-dun", "long-acre-olive", "tenter-mill-quill", "merrel-snipe"]
+
+
+@pytest.fixture(params=NAMES)
+def derived(request: pytest.FixtureRequest):
+    design, found = propose(example(request.param), example_box(), best=12)
+    return design, found, derive(design, found)
+
+
+def test_every_variant_is_reached_from_the_base(derived) -> None:
+    _design, found, graph = derived
+    variants = {node for node, rank in graph.nodes(data="rank") if rank is not None}
+    assert len(variants) == len(found)
+    assert variants <= {BASE} | nx.descendants(graph, BASE)
+    assert nx.is_directed_acyclic_graph(graph)
+
+
+def test_an_edge_changes_exactly_the_parts_it_names(derived) -> None:
+    _design, _found, graph = derived
+    for before, after, values in graph.edges(data=True):
+        here, there = graph.nodes[before]["parts"], graph.nodes[after]["parts"]
+        differing = [part for part in here if here[part] != there[part]]
+        assert differing == values["parts"]
+        assert values["linked"] == (len(differing) > 1)
+        assert bool(values["rules"]) == values["linked"]
+
+
+def test_steps_add_up_to_the_departure(derived) -> None:
+    _design, found, graph = derived
+    for variant in found:
+        node = next(name for name, rank in graph.nodes(data="rank") if rank == variant.rank)
+        path = nx.shortest_path(graph, BASE, node)
+        steps = sum(graph.edges[edge]["departure"] for edge in nx.utils.pairwise(path))
+        assert graph.nodes[BASE]["departure"] + steps == variant.departure
+
+
+def test_every_dressing_on_the_way_keeps_the_hard_rules(derived) -> None:
+    design, found, _graph = derived
+    finder = Pathfinder(design)
+    for variant in found:
+        for step in finder.steps(variant.chosen):
+            for constraint in design.constraints:
+                if isinstance(constraint, RuleConstraint):
+                    assert constraint.allows([step.after[part] for part in constraint.parts])
+
+
+def test_variants_share_their_first_steps() -> None:
+    design, found = propose(example("ferrymans-dun"), example_box(), best=12)
+    graph = derive(design, found)
+    assert graph.number_of_edges() < sum(len(one.changed) for one in found)
+
+
+def test_exports_read_back(derived) -> None:
+    _design, _found, graph = derived
+    back = nx.node_link_graph(json.loads(EXPORTS[".json"](graph)), edges="edges")
+    assert set(back.nodes) == set(graph.nodes)
+    assert set(back.edges) == set(graph.edges)
+    graphml = nx.read_graphml(BytesIO(EXPORTS[".graphml"](graph).encode()))
+    assert set(graphml.edges) == set(graph.edges)
+
+
+def test_names_with_markup_stay_names() -> None:
+    graph: nx.DiGraph = nx.DiGraph()
+    values = {"departure": 0, "in_box": True, "rank": None, "parts": {}}
+    graph.add_node("base", label='<script>"&\n', **values)
+    graph.add_node("v1", label="plain", **values)
+    graph.add_edge("base", "v1", label='a "b" <c>', linked=False)
+    mermaid, dot = EXPORTS[".mmd"](graph), EXPORTS[".dot"](graph)
+    assert "<script>" not in mermaid
+    assert '#lt;script#gt;#quot;#amp; ' in mermaid
+    assert r'label="<script>\"& ' in dot
