@@ -269,12 +269,13 @@ class DomainBuilder:
     ) -> dict[str, Value]:
         """Add what depends on the part: counts for the water, tone, place in the tying order."""
         dressed = dict(attributes)
+        written = ingredient_attributes(part.ingredients[0])
         for name, asked in part.counts.items():
             dressed[name] = dressed[f"{name}_asked"] = asked
         for rule in self._counts(part):
             if not rule.speaks_of({part.id: dressed}):
                 continue
-            chosen, wanted = rule.choose(dressed, part.counts.get(rule.count))
+            chosen, wanted = rule.choose(dressed, written, part.counts.get(rule.count))
             dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
         dressed["tone"] = tone(found or part.ingredients, part.ingredients)
         dressed["tied"] = next(

@@ -15,6 +15,8 @@ WATERS = ("slow", "medium", "fast")
 #: The water meant when nobody names one: the dressing as the books give it.
 USUAL_WATER = "medium"
 _STIFFEST = 4.0
+#: Below this grade more turns no longer help: the barbs fold (common practice).
+_SOFTEST = 2.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,8 +63,8 @@ class Count(Rule):
         """Return the bounds for a material on a water."""
         low, high = self.bounds.get(water) or self.bounds[USUAL_WATER]
         stiffness = part.get("stiffness")
-        if self.stiffness_scales and isinstance(stiffness, int | float) and stiffness > 0:
-            scale = _STIFFEST / stiffness
+        if self.stiffness_scales and isinstance(stiffness, int | float):
+            scale = _STIFFEST / max(stiffness, _SOFTEST)
             return round(low * scale), round(high * scale)
         return low, high
 
@@ -70,13 +72,15 @@ class Count(Rule):
         """Whether every condition in ``when`` holds."""
         return all(condition.holds(fly) for condition in self.when)
 
-    def choose(self, part: Attributes, asked: int | None) -> tuple[int, int]:
+    def choose(
+        self, part: Attributes, written: Attributes, asked: int | None
+    ) -> tuple[int, int]:
         """Return the count to tie, and the one the dressing asks or implies.
 
-        A dressing that states none means the middle of the usual water's range for the stiffest
-        material.
+        A dressing that states none means the middle of the usual water's range for the material
+        it writes.
         """
-        usual = self.bounds[USUAL_WATER]
+        usual = self.range_for(written, USUAL_WATER)
         wanted = asked if asked is not None else (usual[0] + usual[1] + 1) // 2
         low, high = self.range_for(part, self.water)
         return min(max(wanted, low), high), wanted
