@@ -149,7 +149,9 @@ def test_the_dressings_own_length_stands_in_place_of_the_trades() -> None:
     own = fly(PLAIN | {"hackle": 'rooster-neck-dry, ginger | length = "1 gape"'})
     short = without(CAPE, "short cape,rooster-neck-dry,ginger,,4.2 mm,40 feathers")
     assert propose(own, box(short), best=1)[1][0].departure < 10
-    assert propose(own, box(STOCK), best=1)[1] == []
+    usual = without(CAPE, "cape,rooster-neck-dry,ginger,12-14,,40 feathers")
+    assert propose(fly(PLAIN), box(usual), best=1)[1][0].departure == 0
+    assert propose(own, box(usual), best=1)[1] == []
 
 
 def test_the_order_of_the_box_changes_nothing() -> None:
