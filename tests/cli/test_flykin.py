@@ -122,7 +122,9 @@ def test_control_characters_of_a_box_do_not_reach_the_terminal(tmp_path: Path) -
 
 def test_check_tells_every_fault_and_goes_on(tmp_path: Path) -> None:
     wrong = tmp_path / "wrong.toml"
-    wrong.write_text('name = "X"\nstyle = "dry uprigt"\nsizes = "14"\n[part.hook]\nmaterial = "dry fly hook"\n')
+    wrong.write_text(
+        'name = "X"\nstyle = "dry uprigt"\nsizes = "14"\n[part.hook]\nmaterial = "dry fly hook"\n'
+    )
     done = flykin("check", str(wrong), BOX)
     assert done.returncode == 2
     assert f"{wrong}:2: style: 'dry uprigt' is no style" in done.stderr
@@ -131,7 +133,9 @@ def test_check_tells_every_fault_and_goes_on(tmp_path: Path) -> None:
 
 
 def test_a_reader_that_goes_away_is_no_error() -> None:
-    command = f"{sys.executable} -m variants propose {DUN} --box {BOX} --best 2000 --json | head -c 10"
+    command = (
+        f"{sys.executable} -m variants propose {DUN} --box {BOX} --best 2000 --json | head -c 10"
+    )
     done = subprocess.run(
         ["bash", "-c", f"set -o pipefail; {command}"], cwd=ROOT, capture_output=True, text=True
     )
@@ -157,10 +161,17 @@ def test_ctrl_c_in_the_search_prints_what_there_is_and_ends_with_130() -> None:
 
 
 def test_version_and_help_need_click_alone() -> None:
-    probe = "import sys; sys.argv=['flykin','--help']\nimport variants.cli\n" \
-        "try: variants.cli.main()\nexcept SystemExit: pass\n" \
-        "heavy={'pint','networkx','rich','coloraide','constraint','rapidfuzz'} & set(sys.modules)\n" \
-        "assert not heavy, heavy"  # fmt: skip
+    probe = """
+import sys
+sys.argv = ["flykin", "--help"]
+import variants.cli
+try:
+    variants.cli.main()
+except SystemExit:
+    pass
+heavy = {"pint", "networkx", "rich", "coloraide", "constraint", "rapidfuzz"} & set(sys.modules)
+assert not heavy, heavy
+"""
     done = subprocess.run([sys.executable, "-c", probe], cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     assert "propose" in done.stdout

@@ -82,5 +82,5 @@ def test_names_with_markup_stay_names() -> None:
     graph.add_edge("base", "v1", label='a "b" <c>', linked=False)
     mermaid, dot = EXPORTS[".mmd"](graph), EXPORTS[".dot"](graph)
     assert "<script>" not in mermaid
-    assert '#lt;script#gt;#quot;#amp; ' in mermaid
+    assert "#lt;script#gt;#quot;#amp; " in mermaid
     assert r'label="<script>\"& ' in dot

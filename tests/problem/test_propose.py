@@ -42,7 +42,8 @@ def test_hackle_a_little_short_costs_less_than_as_much_too_long() -> None:
 
 def test_cree_does_the_work_of_ginger_and_grizzle() -> None:
     mixed = PLAIN | {
-        "hackle": 'rooster-neck-dry, ginger | also = [{ material = "rooster-neck-dry", colour = "grizzly" }]'
+        "hackle": "rooster-neck-dry, ginger | "
+        'also = [{ material = "rooster-neck-dry", colour = "grizzly" }]'
     }
     cree = "cree cape,rooster-neck-dry,cree,12-16,,40 feathers"
     _design, found = propose(fly(mixed), box([*STOCK, cree]), best=1)
@@ -119,9 +120,9 @@ def test_the_last_feather_is_not_used_twice() -> None:
     shared = fly(PLAIN | {"tail": "rooster-neck-dry, ginger"})
     rows = [HOOKS, THREAD, DUBBING, "cape,rooster-neck-dry,ginger,8-16,,1 feather"]
     design, found = propose(shared, box(rows), best=20)
-    assert all(
-        not (one.chosen["tail"].items and one.chosen["hackle"].items) for one in found
-    ), design
+    assert all(not (one.chosen["tail"].items and one.chosen["hackle"].items) for one in found), (
+        design
+    )
     rows[-1] = "cape,rooster-neck-dry,ginger,8-16,,3 feathers"
     assert propose(shared, box(rows), best=1)[1][0].departure == 0
 
@@ -138,7 +139,9 @@ def test_a_hook_measured_by_its_owner_overrides_the_tables() -> None:
     columns = "item,material,colour,sizes,length,amount,gape,shank"
     rows = [f"{row},," for row in without(HOOKS)]
     _design, found = propose(
-        fly(PLAIN), box([*rows, "odd hooks,dry fly hook,,14,,9 hooks,4.6 mm,9.2 mm"], columns), best=1
+        fly(PLAIN),
+        box([*rows, "odd hooks,dry fly hook,,14,,9 hooks,4.6 mm,9.2 mm"], columns),
+        best=1,
     )
     hook = found[0].chosen["hook"].attributes
     assert (hook["gape_mm"], hook["shank_mm"]) == (4.6, 9.2)

@@ -231,7 +231,8 @@ def test_turns_behind_and_before_the_wing_add_up_to_the_turns_in_all(
     def chosen(name: str) -> int:
         rule = BY_ID[name]
         assert isinstance(rule, Count)
-        return replace(rule, water=water).choose({"stiffness": stiffness}, {"stiffness": stiffness}, None)[0]
+        feather = {"stiffness": stiffness}
+        return replace(rule, water=water).choose(feather, feather, None)[0]
 
     apart = chosen("dry-hackle-turns-behind-wing") + chosen("dry-hackle-turns-before-wing")
     assert apart == chosen("dry-hackle-turns")
@@ -240,6 +241,7 @@ def test_turns_behind_and_before_the_wing_add_up_to_the_turns_in_all(
 def test_faster_water_asks_more_turns_of_a_dry_hackle() -> None:
     rule = BY_ID["dry-hackle-turns"]
     assert isinstance(rule, Count)
-    turns = [replace(rule, water=water).choose({"stiffness": 4}, {"stiffness": 4}, None)[0] for water in WATERS]
+    stiff = {"stiffness": 4}
+    turns = [replace(rule, water=water).choose(stiff, stiff, None)[0] for water in WATERS]
     assert turns == sorted(turns)
     assert len(set(turns)) == len(WATERS)

@@ -84,7 +84,7 @@ def best_by_change(problem: Small) -> dict[tuple[bool, ...], int]:
 
 
 def cp_sat_best(problem: Small, best: int) -> list[int]:
-    """Return the best costs by CP-SAT: one Boolean a candidate, tables as forbidden or paid tuples."""
+    """Return the best costs by CP-SAT: one Boolean a candidate, tables as tuples."""
     model = cp_model.CpModel()
     picks = {
         part: [model.new_bool_var(one.key[0]) for one in domain]

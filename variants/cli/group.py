@@ -65,6 +65,7 @@ class FlykinGroup(click.Group):
                 raise InputRefused(str(problem)) from None
             raise
 
+
 def run(group: click.Group) -> None:
     """Run a group as a program: no traceback for what a user can meet, exit codes as documented.
 

@@ -28,7 +28,9 @@ def to_graphml(graph: nx.DiGraph[str]) -> str:
 
 def _flat(values: Mapping[str, object]) -> dict[str, object]:
     return {
-        name: value if isinstance(value, str | int | bool) else json.dumps(value, ensure_ascii=False)
+        name: value
+        if isinstance(value, str | int | bool)
+        else json.dumps(value, ensure_ascii=False)
         for name, value in values.items()
         if value is not None
     }

@@ -1,9 +1,9 @@
 """The derivation: a networkx graph from the base to every variant, one substitution an edge.
 
-Node attributes: ``label``, ``rank`` (of a variant, else None), ``departure`` (thousandths),
+Node attributes: ``label``, ``rank`` (of a variant, else None), ``departure`` (thousandths), and
 ``in_box`` (whether the box can tie it), ``parts`` (part to words). Edge attributes: ``parts``
-(changed), ``label``, ``before`` and ``after`` (words), ``departure`` (of the step), ``rules`` (ids of
-rules that tie a linked step), ``linked``.
+(changed), ``label``, ``before`` and ``after`` (words), ``departure`` (of the step), ``rules`` (ids
+of rules that tie a linked step), ``linked``.
 """
 
 from __future__ import annotations

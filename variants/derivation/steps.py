@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import networkx as nx
 
@@ -132,7 +132,7 @@ class Pathfinder:
         self, variant: Mapping[str, Candidate], differing: Sequence[str], masks: Sequence[int]
     ) -> list[Step]:
         steps = []
-        for mask, after in zip(masks, masks[1:], strict=False):
+        for mask, after in pairwise(masks):
             bits = [bit for bit in range(len(differing)) if (after & ~mask) >> bit & 1]
             tied_by: dict[str, Rule] = {}
             if len(bits) > 1:

@@ -4,7 +4,7 @@ from variants.model.box import Box, Item
 from variants.model.candidate import Attributes, Candidate, Fly, Term, Value, Way
 from variants.model.colour import Colour, Marking
 from variants.model.dressing import Dressing, Ingredient, Part
-from variants.model.material import Hook, Material, Substitute
+from variants.model.material import STANDARD_HOOK, Hook, HookModel, Material, Substitute
 from variants.model.origin import NOWHERE, Origin
 from variants.model.style import PartKind, Style, StylePart
 from variants.model.trade import Trade, names_of, plain
@@ -12,6 +12,7 @@ from variants.model.variant import Variant
 
 __all__ = [
     "NOWHERE",
+    "STANDARD_HOOK",
     "Attributes",
     "Box",
     "Candidate",
@@ -19,6 +20,7 @@ __all__ = [
     "Dressing",
     "Fly",
     "Hook",
+    "HookModel",
     "Ingredient",
     "Item",
     "Marking",

@@ -82,6 +82,28 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
+class HookModel:
+    """How a hook differs from the standard of its size.
+
+    Attributes
+    ----------
+    length_x, wire_x : int
+        Sizes longer (+) or shorter (-) in the shank; stouter (+) or finer (-) in the wire.
+    eye, bend : str
+    is_barbed : bool
+    """
+
+    length_x: int = 0
+    wire_x: int = 0
+    eye: str = "down"
+    bend: str = "round"
+    is_barbed: bool = True
+
+
+STANDARD_HOOK = HookModel()
+
+
+@dataclass(frozen=True, slots=True)
 class Hook:
     """One hook's dimensions in millimetres."""
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Protocol, TypeVar
 
 from variants.model.colour import Colour, Marking
-from variants.model.material import Hook, Material
+from variants.model.material import Hook, HookModel, Material
 from variants.model.style import PartKind, Style
 
 
@@ -58,8 +58,7 @@ class Trade:
     ----------
     colours, markings, materials, parts, styles : mapping of id to entry
     hooks : mapping of scale to mapping of size to Hook
-    hook_models : mapping of material id to (length_x, wire_x)
-        How far a hook is longer or stouter than the standard, in sizes.
+    hook_models : mapping of material id to HookModel
     """
 
     colours: Mapping[str, Colour]
@@ -68,7 +67,7 @@ class Trade:
     parts: Mapping[str, PartKind]
     styles: Mapping[str, Style]
     hooks: Mapping[str, Mapping[int, Hook]]
-    hook_models: Mapping[str, tuple[int, int]]
+    hook_models: Mapping[str, HookModel]
 
     @cached_property
     def colour_names(self) -> Mapping[str, Colour]:

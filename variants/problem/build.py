@@ -76,7 +76,7 @@ def build_problem(request: Request, rulebook: Rulebook) -> DesignProblem:
     Notes
     -----
     A rule that the dressing as written breaks is waived for it (lengths and counts excepted, which
-    the tyer can choose), so that a published dressing is always its own best variant, at departure 0.
+    the tyer can choose), so that a published dressing is its own best variant, at departure 0.
     """
     base = request.base
     style = rulebook.trade.styles[base.style]
@@ -145,9 +145,7 @@ def _split_waived(
     return tuple(in_force), tuple(waived)
 
 
-def _limits(
-    request: Request, domains: Mapping[str, list[Candidate]]
-) -> list[FlyConstraint]:
+def _limits(request: Request, domains: Mapping[str, list[Candidate]]) -> list[FlyConstraint]:
     limits: list[FlyConstraint] = []
     scarce = [part for part, domain in domains.items() if any(map(scarce_items, domain))]
     limits += [StockConstraint([part]) for part in scarce]

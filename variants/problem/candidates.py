@@ -124,7 +124,11 @@ class DomainBuilder:
                 way = Way.SUBSTITUTE
                 terms = (*terms, lost_feather_term(self.rulebook.conventions))
         return self._candidate(
-            part, way, (lot,), weighted(terms, style_part.weight), lot_attributes(lot, self.rulebook)
+            part,
+            way,
+            (lot,),
+            weighted(terms, style_part.weight),
+            lot_attributes(lot, self.rulebook),
         )
 
     def _matched_pairs(
@@ -142,7 +146,9 @@ class DomainBuilder:
                 single = self._single(part, style_part, left)
                 attributes = {**single.attributes, "side": "pair"}
                 items = (left.items, right.items)
-                pairs.append(replace(single, items=items, attributes=attributes, key=left.key + right.key))
+                pairs.append(
+                    replace(single, items=items, attributes=attributes, key=left.key + right.key)
+                )
         return pairs
 
     def _equal_for(self, part: Part, found: Ingredient) -> Equal | None:
@@ -160,9 +166,7 @@ class DomainBuilder:
     def _equals(self, part: Part) -> list[Equal]:
         return [rule for rule in self.rules if isinstance(rule, Equal) and rule.part == part.id]
 
-    def _mixes(
-        self, part: Part, style_part: StylePart, lots: Sequence[Lot]
-    ) -> list[Candidate]:
+    def _mixes(self, part: Part, style_part: StylePart, lots: Sequence[Lot]) -> list[Candidate]:
         """Return the ways to fill a part that mixes two, one lot for each ingredient.
 
         Each lot is of its ingredient's class of stuff: like is mixed with like (common practice).
@@ -211,7 +215,11 @@ class DomainBuilder:
             if not (rule.both_ways and wanted.colour and wanted.colour.id in rule.single):
                 continue
             offers = [
-                [lot for lot in lots if lot.ingredient.colour and lot.ingredient.colour.id == colour]
+                [
+                    lot
+                    for lot in lots
+                    if lot.ingredient.colour and lot.ingredient.colour.id == colour
+                ]
                 for colour in sorted(rule.mixed)
             ]
             for chosen in product(*offers):

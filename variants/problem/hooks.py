@@ -4,11 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from variants.model import Candidate, Ingredient, Item, Part, StylePart, Term, Value, Way
+from variants.model import (
+    STANDARD_HOOK,
+    Candidate,
+    Ingredient,
+    Item,
+    Part,
+    StylePart,
+    Term,
+    Value,
+    Way,
+)
 from variants.problem.departure import weighted
 from variants.problem.request import Request
 from variants.problem.stock import Lot, lots_serving
 from variants.rulebook import THOUSANDTHS, Rulebook, hook_attributes, material_attributes
+
+#: Bends on which a fly is built otherwise than on a straight shank.
+OWN_BUILD = frozenset({"curved", "jig"})
 
 
 def as_written_hook(part: Part, request: Request, rulebook: Rulebook) -> Candidate:
@@ -87,16 +100,29 @@ def _terms(
     terms = list(rulebook.likeness.material(wanted, found, part.id, request.base.style))
     if steps:
         cost = round(conventions.size_step * steps / 2 * THOUSANDTHS)
-        terms.append(Term("size", cost, f"size {size} for {request.base.size}", "conventions: size_step"))
-    models = rulebook.trade.hook_models
-    longer, stouter = (
-        own - other
-        for own, other in zip(models.get(found.id, (0, 0)), models.get(wanted.id, (0, 0)), strict=True)
-    )
-    if longer:
-        cost = round(conventions.shank_like * abs(longer) * THOUSANDTHS)
-        terms.append(Term("shank", cost, f"shank {abs(longer)}X {'longer' if longer > 0 else 'shorter'}", "conventions: shank_like"))  # fmt: skip
-    if stouter:
-        cost = round(conventions.wire_like * abs(stouter) * THOUSANDTHS)
-        terms.append(Term("wire", cost, f"wire {abs(stouter)}X {'stouter' if stouter > 0 else 'finer'}", "conventions: wire_like"))  # fmt: skip
+        terms.append(
+            Term("size", cost, f"size {size} for {request.base.size}", "conventions: size_step")
+        )
+    terms += _model_terms(wanted.id, found.id, rulebook)
     return weighted(terms, style_part.weight)
+
+
+def _model_terms(wanted: str, found: str, rulebook: Rulebook) -> list[Term]:
+    """Return what another model of hook costs: its shank, its wire, its bend."""
+    models, conventions = rulebook.trade.hook_models, rulebook.conventions
+    here, there = models.get(found, STANDARD_HOOK), models.get(wanted, STANDARD_HOOK)
+    longer, stouter = here.length_x - there.length_x, here.wire_x - there.wire_x
+    terms = []
+    if longer:
+        says = f"shank {abs(longer)}X {'longer' if longer > 0 else 'shorter'}"
+        terms.append(_model_term("shank", conventions.shank_like * abs(longer), says))
+    if stouter:
+        says = f"wire {abs(stouter)}X {'stouter' if stouter > 0 else 'finer'}"
+        terms.append(_model_term("wire", conventions.wire_like * abs(stouter), says))
+    if here.bend != there.bend and {here.bend, there.bend} & OWN_BUILD:
+        terms.append(_model_term("bend", conventions.bend_like, f"{here.bend} bend"))
+    return terms
+
+
+def _model_term(what: str, cost: float, says: str) -> Term:
+    return Term(what, round(cost * THOUSANDTHS), says, f"conventions: {what}_like")

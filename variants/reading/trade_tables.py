@@ -11,6 +11,7 @@ from typing import TypeVar
 from variants.model import (
     Colour,
     Hook,
+    HookModel,
     Marking,
     Material,
     Origin,
@@ -139,13 +140,16 @@ class _Tables:
                 scales.setdefault(scale, {})[size] = Hook(size, gape, shank, eye, wire)
         return scales
 
-    def hook_models(self) -> dict[str, tuple[int, int]]:
-        """Return how far each model of hook is longer and stouter than the standard."""
-        models: dict[str, tuple[int, int]] = {}
+    def hook_models(self) -> dict[str, HookModel]:
+        """Return how each model of hook differs from the standard."""
+        models: dict[str, HookModel] = {}
         for fields, (material,) in self._rows("hooks/models.tsv", HOOK_MODEL_COLUMNS, MODEL_KEYS):
-            models[material] = (
-                fields.whole("length_x", -8, 10) or 0,
-                fields.whole("wire_x", -8, 8) or 0,
+            models[material] = HookModel(
+                length_x=fields.whole("length_x", -8, 10) or 0,
+                wire_x=fields.whole("wire_x", -8, 8) or 0,
+                eye=fields.text("eye", None),
+                bend=fields.text("bend", None),
+                is_barbed=bool(fields.flag("barb", True)),
             )
             fields.text("source", None)
             self.records[Hook, material] = fields

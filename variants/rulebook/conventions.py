@@ -29,6 +29,8 @@ class Conventions:
         Departure, before the hook's weight, of each hook size away from the dressing's sizes.
     shank_like, wire_like : float
         Departure, before the hook's weight, of a shank or wire one size off the hook's model.
+    bend_like : float
+        Departure, before the hook's weight, of a bend on which a fly is built otherwise.
     """
 
     gauge_gapes: float
@@ -40,6 +42,7 @@ class Conventions:
     size_step: float
     shank_like: float
     wire_like: float
+    bend_like: float
 
 
 LONG_READINGS = ("single", "even", "gape")

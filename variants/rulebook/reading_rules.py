@@ -41,7 +41,9 @@ def read_rules(path: Path, trade: Trade, faults: Faults) -> list[Rule]:
     document = TomlDocument.read(path)
     tables = document.value.get("rule")
     if not isinstance(tables, list) or set(document.value) != {"rule"}:
-        faults.add(document.origin(()), "is no file of rules", "it holds tables [[rule]] and no more")
+        faults.add(
+            document.origin(()), "is no file of rules", "it holds tables [[rule]] and no more"
+        )
         return []
     rules: list[Rule] = []
     for index, table in enumerate(tables):
@@ -147,9 +149,7 @@ class _RuleReader:
             return ()
         return tuple(self._condition(field, table, default_part) for table in tables)
 
-    def _condition(
-        self, field: str, table: Mapping[str, object], default_part: str
-    ) -> Condition:
+    def _condition(self, field: str, table: Mapping[str, object], default_part: str) -> Condition:
         record = Fields(table, lambda _inner: self._locate(field), self.faults)
         part = record.entry("part", self.trade.part_names, "part of a fly")
         if part is None and not default_part:
@@ -166,7 +166,11 @@ class _RuleReader:
         )
         record.finish()
         if condition == Condition(condition.part, attribute):
-            record.wrong("attribute", "the condition tests nothing", "add in, not_in, at_least, at_most or is")
+            record.wrong(
+                "attribute",
+                "the condition tests nothing",
+                "add in, not_in, at_least, at_most or is",
+            )
         return condition
 
     def _flies(self, field: str) -> tuple[Fly, ...]:
@@ -181,14 +185,13 @@ class _RuleReader:
             for table in tables
         )
 
-    def _case_part(
-        self, field: str, part: str, values: Mapping[str, object]
-    ) -> dict[str, Value]:
+    def _case_part(self, field: str, part: str, values: Mapping[str, object]) -> dict[str, Value]:
         """Return the attributes a case gives; a material, colour or hook size brings its own."""
         trade = self.trade
         attributes: dict[str, Value] = {}
         if "material" in values:
-            material = self.fields.lookup(field, str(values["material"]), trade.material_names, "material")  # fmt: skip
+            name = str(values["material"])
+            material = self.fields.lookup(field, name, trade.material_names, "material")
             attributes.update(material_attributes(material) if material else {})
         if "colour" in values:
             colour = self.fields.lookup(field, str(values["colour"]), trade.colour_names, "colour")
@@ -200,9 +203,15 @@ class _RuleReader:
             if name not in ATTRIBUTES:
                 self.fields.wrong(field, f"{shown(name)} is no attribute", "see `flykin explain`")
             elif name not in ("material", "colour", "size"):
-                attributes[name] = frozenset(value) if isinstance(value, list) else value  # type: ignore[assignment]
+                attributes[name] = _case_value(value)
         attributes.setdefault("tied", 1)
         return attributes
+
+
+def _case_value(value: object) -> Value:
+    if isinstance(value, list):
+        return frozenset(map(str, value))
+    return value if isinstance(value, str | int | float) else None
 
 
 def _measure(rule: _RuleReader) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The rulebook: the trade's tables and rules together, found beside the package or given by the user."""
+"""The rulebook: the trade's tables and rules together, ours and those that the user adds."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
-from variants.model import Hook, Item, Material, Origin, Trade
+from variants.model import STANDARD_HOOK, Hook, Item, Material, Origin, Trade
 from variants.reading import Fault, Faults, InputError, read_trade
 from variants.rulebook.conventions import Conventions, read_conventions
 from variants.rulebook.kinds import USUAL_WATER, Count, Rule
@@ -62,10 +62,14 @@ class Rulebook:
         standard = self.scale.get(size)
         if standard is None:
             return None
-        length_x, wire_x = self.trade.hook_models.get(material.id, (0, 0))
+        model = self.trade.hook_models.get(material.id, STANDARD_HOOK)
         gape = item.gape_mm if item and item.gape_mm else standard.gape_mm
-        shank = item.shank_mm if item and item.shank_mm else self._shank_mm(standard, length_x)
-        wire = item.thickness_mm if item and item.thickness_mm else self._wire_mm(size, wire_x)
+        shank = (
+            item.shank_mm if item and item.shank_mm else self._shank_mm(standard, model.length_x)
+        )
+        wire = (
+            item.thickness_mm if item and item.thickness_mm else self._wire_mm(size, model.wire_x)
+        )
         return Hook(size, gape, shank, standard.eye_mm, wire or standard.wire_mm)
 
     def _shank_mm(self, standard: Hook, length_x: int) -> float:

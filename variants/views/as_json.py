@@ -2,11 +2,11 @@
 
 ``propose --json`` prints an object with ``version`` (1), ``dressing`` (name, style, sizes asked,
 water), ``ended`` (``proven`` or ``interrupted``), ``complete`` (whether all variants are shown),
-``variants`` and ``waived`` (ids of rules that the dressing itself overrides). A variant has ``rank``,
-``departure`` (a number; the search's thousandths divided by 1000), ``changed`` (part ids) and
-``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients`` (material and colour ids),
-``items`` (for each ingredient the items that would do: id, place, left), ``counts``, ``terms`` and
-``rules`` (id, says, source, hard, cost, numbers). Without a variant, ``blocked`` tells why.
+``variants`` and ``waived`` (ids of rules that the dressing itself overrides). A variant has
+``rank``, ``departure`` (a number: thousandths divided by 1000), ``changed`` (part ids) and
+``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients`` (material and colour ids), ``items`` (for each
+ingredient the items that would do: id, place, left), ``counts``, ``terms`` and ``rules`` (id, says,
+source, hard, cost, numbers). Without a variant, ``blocked`` tells why.
 """
 
 from __future__ import annotations
@@ -130,7 +130,10 @@ def conflict_json(design: DesignProblem, conflict: Conflict) -> dict[str, Any]:
                     "source": obstacle.constraint.rule.source,
                 }
                 if isinstance(obstacle.constraint, RuleConstraint)
-                else {"limit": type(obstacle.constraint).__name__, "parts": list(obstacle.constraint.parts)}
+                else {
+                    "limit": type(obstacle.constraint).__name__,
+                    "parts": list(obstacle.constraint.parts),
+                }
                 for obstacle in conflict.obstacles
             ],
         },

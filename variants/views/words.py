@@ -83,7 +83,10 @@ def source_items(candidate: Candidate) -> str:
 
 
 def number_words(number: Number) -> str:
-    """Return a tested number with its bounds: ``hackle length 6.6 mm (right 7.5, from 6.3 to 8.9)``."""
+    """Return a tested number with its bounds.
+
+    Such as ``hackle length: 6.6 mm (right would be 7.5; allowed 6.3 to 8.9)``.
+    """
     if isinstance(number.value, str):
         return f"{number.what}: {printable(number.value)}"
     unit = f" {number.unit}" if number.unit else ""

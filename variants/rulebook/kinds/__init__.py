@@ -13,8 +13,7 @@ from variants.rulebook.kinds.quality import Quality
 from variants.rulebook.kinds.total import Sum
 
 KINDS: dict[str, type[Rule]] = {
-    kind.kind: kind
-    for kind in (Measure, Quality, Agree, Exclude, Sum, Count, Pair, Equal, Order)
+    kind.kind: kind for kind in (Measure, Quality, Agree, Exclude, Sum, Count, Pair, Equal, Order)
 }
 
 __all__ = [

@@ -72,18 +72,20 @@ class Count(Rule):
         """Whether every condition in ``when`` holds."""
         return all(condition.holds(fly) for condition in self.when)
 
-    def choose(
-        self, part: Attributes, written: Attributes, asked: int | None
-    ) -> tuple[int, int]:
+    def choose(self, part: Attributes, written: Attributes, asked: int | None) -> tuple[int, int]:
         """Return the count to tie, and the one the dressing asks or implies.
 
-        A dressing that states none means the middle of the usual water's range for the material
-        it writes.
+        A dressing that states none means the middle of the usual water's range, as near to it as
+        the material it writes allows.
         """
-        usual = self.range_for(written, USUAL_WATER)
-        wanted = asked if asked is not None else (usual[0] + usual[1] + 1) // 2
+        wanted = asked if asked is not None else self._implied(written)
         low, high = self.range_for(part, self.water)
         return min(max(wanted, low), high), wanted
+
+    def _implied(self, written: Attributes) -> int:
+        usual = self.bounds[USUAL_WATER]
+        low, high = self.range_for(written, USUAL_WATER)
+        return min(max((usual[0] + usual[1] + 1) // 2, low), high)
 
     def pieces(self, count: int) -> int:
         """Return how many feathers the count takes."""

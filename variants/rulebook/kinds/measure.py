@@ -79,9 +79,7 @@ class Measure(Rule):
         The tolerance keeps its proportion.
         """
         scale = nominal / self.nominal
-        return replace(
-            self, of=of, nominal=nominal, low=self.low * scale, high=self.high * scale
-        )
+        return replace(self, of=of, nominal=nominal, low=self.low * scale, high=self.high * scale)
 
     def judge(self, fly: Fly) -> Finding:
         """Compare what the material offers with what the hook asks."""
