@@ -6,6 +6,7 @@ from variants.problem.constraints import (
     FlyConstraint,
     RuleConstraint,
     StockConstraint,
+    scarce_items,
 )
 from variants.problem.request import Request
 
@@ -17,4 +18,5 @@ __all__ = [
     "RuleConstraint",
     "StockConstraint",
     "build_problem",
+    "scarce_items",
 ]
