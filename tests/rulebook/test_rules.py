@@ -37,7 +37,11 @@ VOCABULARIES = ("material", "class", "colour", "marking", "water", "texture", "s
 
 def _load() -> tuple[Trade, list[Rule]]:
     trade, faults = read_trade([RULES]), Faults()
-    rules = [rule for path in FILES for rule in read_rules(path, trade, faults)]
+    rules = [
+        rule
+        for path in FILES
+        for rule in read_rules(path, trade, faults, with_cases=True).values()
+    ]
     faults.stop_if_any()
     return trade, rules
 

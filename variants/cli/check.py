@@ -31,7 +31,7 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
         path = Path(file)
         try:
             if path.is_dir():
-                own = load_rulebook((*folders, path))
+                own = load_rulebook((*folders, path), with_cases=True)
                 found = f"{len(own.rules)} rules with those that come with Flykin"
             elif path.suffix.lower() == ".csv":
                 found = f"a box of {len(read_box(path, rulebook.trade).items)} items"

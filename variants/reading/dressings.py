@@ -159,7 +159,7 @@ def _part(
         counts=counts,
         signature=bool(record.flag("signature", False)),
         note=record.text("note"),
-        origin=record.origin(),
+        origin=Origin(document.file, field=f"part.{kind.id}"),
     )
     record.finish()
     return part

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from variants.model import Fly, Trade, Value
+from variants.model import Fly, Origin, Trade, Value
 from variants.reading import COUNTS, Faults, Fields, TomlDocument, shown
 from variants.rulebook.attributes import (
     ATTRIBUTES,
@@ -36,21 +36,29 @@ from variants.rulebook.kinds import (
 _HOOK_SCALE = "model"
 
 
-def read_rules(path: Path, trade: Trade, faults: Faults) -> list[Rule]:
-    """Read the rules of one file, noting every fault; the file holds tables ``[[rule]]``."""
+def read_rules(
+    path: Path, trade: Trade, faults: Faults, *, with_cases: bool = False
+) -> dict[str, Rule]:
+    """Read the rules of one file by id, noting every fault; the file holds tables ``[[rule]]``.
+
+    The cases under ``keeps`` and ``breaks`` are for tests and `flykin check`; an answer to a tyer
+    does not wait for them.
+    """
     document = TomlDocument.read(path)
     tables = document.value.get("rule")
     if not isinstance(tables, list) or set(document.value) != {"rule"}:
         faults.add(
             document.origin(()), "is no file of rules", "it holds tables [[rule]] and no more"
         )
-        return []
-    rules: list[Rule] = []
+        return {}
+    rules: dict[str, Rule] = {}
     for index, table in enumerate(tables):
-        reader = _RuleReader(document, index, table, trade, faults)
+        reader = _RuleReader(document, index, table, trade, faults, with_cases)
         rule = reader.read()
-        if rule is not None:
-            rules.append(rule)
+        if rule is not None and rule.id in rules:
+            reader.fields.wrong("id", f"the rule '{rule.id}' is given twice", "rename one of them")
+        elif rule is not None:
+            rules[rule.id] = rule
     return rules
 
 
@@ -64,8 +72,10 @@ class _RuleReader:
         table: Mapping[str, object],
         trade: Trade,
         faults: Faults,
+        with_cases: bool,
     ) -> None:
         self.document, self.index, self.trade, self.faults = document, index, trade, faults
+        self.with_cases = with_cases
         self.fields = Fields(table, self._locate, faults)
 
     def _locate(self, field: str) -> Any:
@@ -100,7 +110,7 @@ class _RuleReader:
             "weight": fields.number("weight", 0, 100),
             "keeps": self._flies("keeps"),
             "breaks": self._flies("breaks"),
-            "origin": fields.origin(),
+            "origin": Origin(self.document.file),
         }
 
     def part(self, field: str = "part") -> str:
@@ -175,7 +185,7 @@ class _RuleReader:
 
     def _flies(self, field: str) -> tuple[Fly, ...]:
         tables = self.fields.raw(field)
-        if tables is None:
+        if tables is None or not self.with_cases:
             return ()
         if not isinstance(tables, list):
             self.fields.wrong(field, "is no list of flies", "write [{ hook = { size = 12 }, … }]")

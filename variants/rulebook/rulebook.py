@@ -96,13 +96,15 @@ def own_rules_folder() -> Path:
     raise InputError([missing])
 
 
-def load_rulebook(extra: Sequence[str | Path] = ()) -> Rulebook:
+def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False) -> Rulebook:
     """Load the rules that come with Flykin, then the user's own, which add or override by id.
 
     Parameters
     ----------
     extra : sequence of path
         Folders laid out like ``rules/``; any of its files may be absent.
+    with_cases : bool
+        Whether to read the small flies that each rule keeps and breaks.
 
     Raises
     ------
@@ -117,22 +119,23 @@ def load_rulebook(extra: Sequence[str | Path] = ()) -> Rulebook:
     trade = read_trade(folders)
     return Rulebook(
         trade=trade,
-        rules=_rules(folders, trade),
+        rules=_rules(folders, trade, with_cases),
         conventions=read_conventions(folders),
         likeness=load_likeness(folders, trade),
     )
 
 
-def _rules(folders: Sequence[Path], trade: Trade) -> tuple[Rule, ...]:
+def _rules(folders: Sequence[Path], trade: Trade, with_cases: bool) -> tuple[Rule, ...]:
     faults = Faults()
     rules: dict[str, Rule] = {}
     for folder in folders:
         here: dict[str, Rule] = {}
         for path in sorted(folder.glob("trade/*.toml")):
-            for rule in read_rules(path, trade, faults):
-                if rule.id in here:
-                    faults.add(rule.origin, f"the rule '{rule.id}' is given twice", "rename one")
-                here[rule.id] = rule
+            for id_, rule in read_rules(path, trade, faults, with_cases=with_cases).items():
+                if id_ in here:
+                    other = here[id_].origin
+                    faults.add(rule.origin, f"the rule '{id_}' stands in {other} too", "rename one")
+                here[id_] = rule
         rules.update(here)
     faults.stop_if_any()
     return tuple(rules.values())
