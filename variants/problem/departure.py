@@ -29,9 +29,11 @@ def ingredient_terms(
 
 
 def left_out_term(conventions: Conventions, style_part: StylePart) -> Term:
-    """Return what leaving the part out costs."""
-    cost = round(conventions.left_out * style_part.weight * THOUSANDTHS)
-    return Term("part", cost, "left out", "conventions: left_out")
+    """Return what leaving the part out costs; the more a part makes the fly, the more."""
+    least, most = conventions.left_out_least, conventions.left_out_most
+    share = least + (most - least) * style_part.weight
+    cost = round(share * style_part.weight * THOUSANDTHS)
+    return Term("part", cost, "left out", "conventions: left_out_least, left_out_most")
 
 
 def lost_feather_term(conventions: Conventions) -> Term:

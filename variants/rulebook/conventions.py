@@ -21,8 +21,9 @@ class Conventions:
         Which scale of hook dimensions is used.
     long_reading : str
         What "2X long" means: ``single``, ``even`` or ``gape``.
-    left_out, added : float
-        Departure, before the part's weight, of leaving out an optional part, or adding one.
+    left_out_least, left_out_most : float
+        Departure, before the part's weight, of leaving out an optional part: of the slightest, and
+        of one of weight 1; in between it grows with the weight.
     mixed_part : float
         Departure of winding one feather where the dressing mixes two, for the one that is lost.
     size_step : float
@@ -36,8 +37,8 @@ class Conventions:
     gauge_gapes: float
     hook_scale: str
     long_reading: str
-    left_out: float
-    added: float
+    left_out_least: float
+    left_out_most: float
     mixed_part: float
     size_step: float
     shank_like: float
