@@ -8,11 +8,14 @@ import signal
 import subprocess
 import sys
 import time
+from itertools import islice
 from pathlib import Path
 
 import pytest
 
 from tests.real import EXAMPLES, ROOT
+from variants import search
+from variants.cli import main
 
 BOX = str(EXAMPLES / "box.csv")
 DUN = str(EXAMPLES / "dressings" / "ferrymans-dun.toml")
@@ -142,22 +145,39 @@ def test_a_reader_that_goes_away_is_no_error() -> None:
     assert done.stderr == ""
 
 
-def test_ctrl_c_in_the_search_prints_what_there_is_and_ends_with_130() -> None:
+def test_ctrl_c_in_the_search_prints_what_there_is_and_ends_with_130(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    real = search.variants_of
+
+    def interrupted(*words: object, **more: object):
+        yield from islice(real(*words, **more), 2)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(search, "variants_of", interrupted)
+    monkeypatch.setattr(sys, "argv", ["flykin", "propose", DUN, "--box", BOX, "--best", "9"])
+    with pytest.raises(SystemExit) as ended:
+        main()
+    printed = capsys.readouterr().out
+    assert ended.value.code == 130
+    assert "  2  " in printed
+    assert "Stopped before the search was done" in printed
+
+
+def test_ctrl_c_at_any_other_time_leaves_no_traceback() -> None:
     running = subprocess.Popen(
-        [sys.executable, "-m", "variants", "propose", DUN, "--box", BOX, "--best", "10000"],
+        [sys.executable, "-m", "variants", "propose", DUN, "--box", "-"],
         cwd=ROOT,
+        stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
     )
-    time.sleep(2.5)
+    time.sleep(1.5)  # it waits for the box on standard input
     running.send_signal(signal.SIGINT)
-    printed, complained = running.communicate(timeout=60)
+    _printed, complained = running.communicate(timeout=60)
     assert "Traceback" not in complained
-    if running.returncode == 130:
-        assert "Stopped before the search was done" in printed or "stopped" in complained
-    else:
-        assert running.returncode == 0
+    assert running.returncode == 130
 
 
 def test_version_and_help_need_click_alone() -> None:

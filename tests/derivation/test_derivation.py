@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import json
 from io import BytesIO
+from pathlib import Path
 
 import networkx as nx
 import pytest
 
-from tests.real import example, example_box, propose
+from tests.real import box, example, example_box, fly, propose
+from variants import api
 from variants.derivation import BASE, EXPORTS, derive
 from variants.derivation.steps import Pathfinder
 from variants.problem import RuleConstraint
+from variants.rulebook import load_rulebook
 
 NAMES = ["ferrymans-dun", "long-acre-olive", "tenter-mill-quill", "merrel-snipe"]
 
@@ -84,3 +87,43 @@ def test_names_with_markup_stay_names() -> None:
     assert "<script>" not in mermaid
     assert "#lt;script#gt;#quot;#amp; " in mermaid
     assert r'label="<script>\"& ' in dot
+
+
+TIED = """\
+[[rule]]
+id = "house-tail-and-hackle"
+says = "Here tail and hackle are always of one colour."
+source = "house rule"
+kind = "agree"
+first = "tail"
+second = "hackle"
+attribute = "colour"
+"""
+
+
+def test_parts_that_a_rule_ties_change_in_one_linked_step(tmp_path: Path) -> None:
+    (tmp_path / "trade").mkdir()
+    (tmp_path / "trade" / "house.toml").write_text(TIED)
+    parts = {
+        "hook": "dry fly hook",
+        "thread": "polyester tying thread, black",
+        "tail": "rooster-spade, ginger",
+        "body": "muskrat fur",
+        "hackle": "rooster-neck-dry, ginger",
+    }
+    rows = [
+        "hooks,dry fly hook,,14,,20 hooks",
+        "thread,polyester tying thread,black,,,30 m",
+        "tail,rooster-spade,black,,,30 feathers",
+        "mole,mole fur,,,,1 g",
+        "cape,rooster-neck-dry,black,12-16,,40 feathers",
+    ]
+    design, found = api.propose(fly(parts), box(rows), load_rulebook([tmp_path]), best=1)
+    assert found[0].changed == ("tail", "body", "hackle")
+    graph = derive(design, found)
+    linked = [values for *_edge, values in graph.edges(data=True) if values["linked"]]
+    assert len(linked) == 1
+    assert linked[0]["parts"] == ["tail", "hackle"]
+    assert linked[0]["rules"] == ["house-tail-and-hackle"]
+    assert linked[0]["reason"] == "Here tail and hackle are always of one colour."
+    assert sum(not values["linked"] for *_edge, values in graph.edges(data=True)) == 1

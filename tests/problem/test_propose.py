@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.real import box, example, example_box, fly, propose
+from variants import api
 from variants.model import Way
+from variants.rulebook import load_rulebook
 
 PLAIN = {
     "hook": "dry fly hook",
@@ -169,3 +173,37 @@ def test_variants_are_different_dressings_in_order() -> None:
     assert departures == sorted(departures)
     made = [tuple(candidate.identity for candidate in one.chosen.values()) for one in found]
     assert len(set(made)) == len(made)
+
+
+CIRCLE = """\
+[[rule]]
+id = "there"
+says = "x"
+source = "house rule"
+kind = "equal"
+part = "hackle"
+mixed = ["ginger", "grizzly"]
+single = ["cree"]
+cost = 0.1
+difference = "x"
+
+[[rule]]
+id = "and-back"
+says = "x"
+source = "house rule"
+kind = "equal"
+part = "hackle"
+mixed = ["cree", "grizzly"]
+single = ["ginger"]
+cost = 0.1
+difference = "x"
+"""
+
+
+def test_equalities_that_run_in_a_circle_end(tmp_path: Path) -> None:
+    (tmp_path / "trade").mkdir()
+    (tmp_path / "trade" / "circle.toml").write_text(CIRCLE)
+    rows = [*without(CAPE), "cree,rooster-neck-dry,cree,12-16,,40 feathers",
+            "grizzle,rooster-neck-dry,grizzly,12-16,,40 feathers"]  # fmt: skip
+    _design, found = api.propose(fly(PLAIN), box(rows), load_rulebook([tmp_path]), best=3)
+    assert {items[0].id for items in found[0].chosen["hackle"].items} == {"cree", "grizzle"}
