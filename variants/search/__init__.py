@@ -1,18 +1,35 @@
 """The exact search; it knows nothing of feathers, only of candidates, costs and constraints."""
 
-from variants.search.different import best_of_each_change
+from variants.search.best_first import BestFirst
+from variants.search.different import EachChange, best_of_each_change
 from variants.search.network import FORBIDDEN, Network, compile_network
-from variants.search.propose import as_variant, rule_terms, variants_of
+from variants.search.propose import (
+    Ended,
+    SearchResult,
+    as_variant,
+    rule_terms,
+    search,
+    variants_of,
+)
 from variants.search.solver import BestFirstSolver, best_first
+from variants.search.watch import Reporter, TimeUpError, Watch
 
 __all__ = [
     "FORBIDDEN",
+    "BestFirst",
     "BestFirstSolver",
+    "EachChange",
+    "Ended",
     "Network",
+    "Reporter",
+    "SearchResult",
+    "TimeUpError",
+    "Watch",
     "as_variant",
     "best_first",
     "best_of_each_change",
     "compile_network",
     "rule_terms",
+    "search",
     "variants_of",
 ]

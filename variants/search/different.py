@@ -3,58 +3,105 @@
 The space of solutions is split by which parts are changed (E. L. Lawler, 1972): after a best
 solution with changed set S is found in a subspace, the rest of that subspace is divided into one
 subspace for each part, in which the parts before it agree with S and it does not. Each subspace is
-solved for its best only; a heap hands them out in order.
+solved for its best only; a heap hands them out in order. All subspaces share one `Memory`, so that
+what depends on free parts alone is worked out once.
 """
 
 from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator
+from itertools import islice
 
+from variants.search.best_first import BestFirst
+from variants.search.bounds import Flags, Memory
+from variants.search.elimination import Elimination
+from variants.search.members import Answer
 from variants.search.network import Network
-from variants.search.solver import best_first
+from variants.search.watch import Watch
 
-#: For each part: must be changed, must not be, or either (None).
-Flags = tuple[bool | None, ...]
+
+class EachChange:
+    """An iterator over the best answers of all sets of changed parts, in order of weight.
+
+    Parameters
+    ----------
+    network : Network
+    watch : Watch, optional
+
+    Attributes
+    ----------
+    bound : int
+        Thousandths; no answer still to come departs less.
+    steps : int
+    """
+
+    def __init__(self, network: Network, *, watch: Watch | None = None) -> None:
+        self.network = network
+        self.bound, self.steps = 0, 0
+        self._watch = watch or Watch()
+        #: Subspaces with their best answer, or with a bound and the search for it.
+        self._heap: list[tuple[int, int, Flags, BestFirst | Answer]] = []
+        self._serial = 0
+        self._memory: Memory | None = None
+        if not network.is_hopeless:
+            self._memory = Memory(Elimination(network))
+            self._push(0, (None,) * len(network.parts))
+
+    @property
+    def still_open(self) -> int | None:
+        """A departure, in thousandths, that no answer still to come is below; None when none is."""
+        return self._heap[0][0] // self.network.unit if self._heap else None
+
+    def leftovers(self) -> Iterator[Answer]:
+        """Yield what is known or soon found, in no order; for a search that was stopped."""
+        heap, self._heap = sorted(self._heap, key=lambda entry: entry[:2]), []
+        yield from (found for _, _, _, found in heap if not isinstance(found, BestFirst))
+        for _, _, _, found in heap:
+            if isinstance(found, BestFirst):
+                yield from islice(found.leftovers(), 1)
+
+    def __iter__(self) -> Iterator[Answer]:
+        return self
+
+    def __next__(self) -> Answer:
+        """Return the next answer; raise StopIteration or TimeUpError as `BestFirst` does."""
+        while self._heap:
+            weight, serial, flags, found = self._heap[0]
+            self.bound = weight // self.network.unit
+            if isinstance(found, BestFirst):
+                best = next(found, None)
+                self.steps += found.steps
+                if best is None:
+                    heapq.heappop(self._heap)
+                else:
+                    heapq.heapreplace(self._heap, (best[0], serial, flags, best))
+                continue
+            heapq.heappop(self._heap)
+            self._split(weight, flags, found)
+            return found
+        raise StopIteration
+
+    def _split(self, weight: int, flags: Flags, found: Answer) -> None:
+        """Push the subspaces that are left of one once its best is handed out."""
+        domains = self.network.domains
+        agreed: list[bool | None] = list(flags)
+        for part, flag in enumerate(flags):
+            if flag is None:
+                is_changed = domains[part][found[1][part]].is_changed
+                self._push(weight, (*agreed[:part], not is_changed, *flags[part + 1 :]))
+                agreed[part] = is_changed
+
+    def _push(self, weight: int, flags: Flags) -> None:
+        """Push a subspace none of whose answers weighs less than this."""
+        search = BestFirst(self.network, flags=flags, memory=self._memory, watch=self._watch)
+        floor = search.floor
+        if floor is not None:
+            self._serial += 1
+            heapq.heappush(self._heap, (max(weight, floor), self._serial, flags, search))
 
 
 def best_of_each_change(network: Network) -> Iterator[tuple[int, tuple[int, ...]]]:
-    """Yield (cost, candidates) with the best solution of each set of changed parts, best first."""
-    heap: list[tuple[int, tuple[int, ...], Flags]] = []
-    _push(heap, network, (None,) * len(network.parts))
-    while heap:
-        cost, chosen, flags = heapq.heappop(heap)
-        yield cost, chosen
-        is_changed = [
-            network.domains[part][chosen[part]].is_changed for part in range(len(network.parts))
-        ]
-        agreed: list[bool | None] = list(flags)
-        for part, flag in enumerate(flags):
-            if flag is not None:
-                continue
-            _push(
-                heap,
-                network,
-                (*agreed[:part], not is_changed[part], *flags[part + 1 :]),
-            )
-            agreed[part] = is_changed[part]
-
-
-def _push(
-    heap: list[tuple[int, tuple[int, ...], Flags]], network: Network, flags: Flags
-) -> None:
-    allowed = [
-        [
-            place
-            for place, candidate in enumerate(domain)
-            if flag is None or candidate.is_changed == flag
-        ]
-        for domain, flag in zip(network.domains, flags, strict=True)
-    ]
-    if not all(allowed):
-        return
-    best = next(best_first(network.restricted(allowed)), None)
-    if best is not None:
-        cost, chosen = best
-        numbers = tuple(allowed[part][place] for part, place in enumerate(chosen))
-        heapq.heappush(heap, (cost, numbers, flags))
+    """Yield (departure, candidates) with the best of each set of changed parts, cheapest first."""
+    for weight, chosen in EachChange(network):
+        yield weight // network.unit, chosen

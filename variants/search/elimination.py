@@ -1,175 +1,122 @@
-"""Bucket elimination over the pair tables: the exact least cost of completing a partial fly.
+"""Bucket elimination, lazily: the exact least weight of completing a partial fly.
 
 The rules of a fly tie few parts together (hook, hackle, tail and wing; rib and body; thread and
-head), so the graph of parts is nearly a tree. Eliminating parts along a min-fill order gives, for
-each part, the few earlier parts (its *context*) on which the best completion depends; each context
-is worked out when first asked for, and kept (R. Dechter, "Bucket elimination", 1999).
-
-Candidates of a context part that have the same costs against everything below are one *class* there
-(E. C. Freuder, "Eliminating interchangeable values", 1991), so that a context is a tuple of classes
-and far fewer are ever asked for.
+head), so the graph of parts is nearly a tree. Eliminating parts along a min-fill order makes it one
+(R. Dechter, "Bucket elimination", 1999): the best completion below a part depends only on the few
+parts of its *context*, and of those only on what the judges below see of them, their *view*
+(E. C. Freuder, "Eliminating interchangeable values", 1991). This module finds the order, contexts
+and views; `variants.search.bounds` works out the completions.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 
-from variants.search.network import FORBIDDEN, Network
+from variants.search.judge import Judge
+from variants.search.network import Network
 
-#: A part's candidates in a context: (cost of the best completion below, candidate), best first.
-Ranking = list[tuple[int, int]]
+#: Judges over more parts than pairs join the bound while no context grows beyond this.
+WIDEST_CONTEXT = 4
 
 
 class Elimination:
-    """Exact bounds along a fixed order of assignment.
+    """The order of assignment and what each part depends on.
 
     Attributes
     ----------
+    network : Network
     order : list of int
         Parts in the order in which the search assigns them.
-    context : list of tuple of int
-        For each part, the earlier-assigned parts its best completion depends on.
-    children : list of list of int
+    children : list of tuple of int
         For each part, the parts whose context it completes.
-    roots : list of int
+    roots : tuple of int
         Parts with an empty context.
+    size : list of int
+        For each part, how many parts its subtree has, itself included.
+    attached : list of list of (Judge, other parts)
+        For each part, the judges that can speak once it is assigned.
+    views : list of list of (part, view)
+        For each part, the parts of its context and, for each of their classes, its view.
+    wide : list of Judge
+        Judges that the bound leaves out.
     """
 
     def __init__(self, network: Network) -> None:
-        self._network = network
-        elimination, contexts = _min_fill(network)
+        self.network = network
+        included, self.wide = _choose_judges(network)
+        elimination, contexts = _min_fill(network, included)
         self.order = elimination[::-1]
-        place = {part: at for at, part in enumerate(self.order)}
-        count = len(network.parts)
-        self.context = [
-            tuple(sorted(contexts[part], key=place.__getitem__)) for part in range(count)
+        self.depth = {part: at for at, part in enumerate(self.order)}
+        context = [tuple(sorted(parts, key=self.depth.__getitem__)) for parts in contexts]
+        self.children = [
+            tuple(child for child in self.order if context[child] and context[child][-1] == part)
+            for part in range(len(network.parts))
         ]
-        self.children: list[list[int]] = [[] for _ in range(count)]
-        self.roots: list[int] = []
-        for part in self.order:
-            if self.context[part]:
-                self.children[self.context[part][-1]].append(part)
-            else:
-                self.roots.append(part)
-        self._rankings: list[dict[tuple[int, ...], Ranking]] = [{} for _ in range(count)]
-        self._neighbours = [
-            [other for other in self.context[part] if (part, other) in network.tables]
-            for part in range(count)
-        ]
-        self._set_classes(elimination)
-
-    def _set_classes(self, elimination: Sequence[int]) -> None:
-        """Number the classes of candidates, for each part's context and for its own subtree."""
-        rows = {pair: _row_numbers(table) for pair, table in self._network.tables.items()}
-        count = len(self._network.parts)
-        subtree: list[list[int]] = [[] for _ in range(count)]
+        self.roots = tuple(part for part in self.order if not context[part])
+        self.size = [1] * len(network.parts)
+        below = [{part} for part in range(len(network.parts))]
         for part in elimination:
-            subtree[part] = [part, *(one for child in self.children[part] for one in subtree[child])]
-        # For each part, one list of class numbers for each part of its context, in that order.
-        self._context_classes = [
+            for child in self.children[part]:
+                self.size[part] += self.size[child]
+                below[part] |= below[child]
+        self.below = below
+        self.attached: list[list[tuple[Judge, tuple[int, ...]]]] = [[] for _ in network.parts]
+        for judge in included:
+            last = max(judge.scope, key=self.depth.__getitem__)
+            others = tuple(part for part in judge.scope if part != last)
+            self.attached[last].append((judge, others))
+        self.views = [
             [
-                _classes(rows, other, subtree[part], len(self._network.domains[other]))
-                for other in self.context[part]
+                (other, view_of(network, other, [j for j in included if below[part] & {*j.scope}]))
+                for other in context[part]
             ]
-            for part in range(count)
-        ]
-        self._own_classes = [
-            _classes(rows, part, subtree[part][1:], len(self._network.domains[part]))
-            for part in range(count)
+            for part in range(len(network.parts))
         ]
 
-    def ranking(self, part: int, assigned: Sequence[int]) -> Ranking:
-        """Return a part's candidates with the exact least cost of them and all below, best first.
-
-        Parameters
-        ----------
-        part : int
-        assigned : sequence of int
-            For each part its candidate's number; only the context's are looked at.
-
-        Notes
-        -----
-        Recursive over children; each context is computed once. The cost counts the candidate
-        itself, its pairs with the context, and the best of every part in the subtree below. Ties
-        keep the stable order of the domain. Forbidden candidates are absent.
-        """
-        context = tuple(
-            [
-                classes[assigned[other]]
-                for other, classes in zip(
-                    self.context[part], self._context_classes[part], strict=True
-                )
-            ]
-        )
-        known = self._rankings[part].get(context)
-        if known is None:
-            known = self._rankings[part][context] = self._rank(part, assigned)
-        return known
-
-    def _rank(self, part: int, assigned: Sequence[int]) -> Ranking:
-        totals = self._network.costs[part]
-        for other in self._neighbours[part]:
-            row = self._network.tables[other, part][assigned[other]]
-            totals = [total + cost for total, cost in zip(totals, row, strict=True)]
-        children, own_classes = self.children[part], self._own_classes[part]
-        if not children:
-            return sorted(
-                (total, candidate)
-                for candidate, total in enumerate(totals)
-                if total < FORBIDDEN
-            )
-        ranking: Ranking = []
-        scratch = list(assigned)
-        below_of: dict[int, int] = {}
-        for candidate, total in enumerate(totals):
-            if total >= FORBIDDEN:
-                continue
-            below = below_of.get(own_classes[candidate])
-            if below is None:
-                scratch[part] = candidate
-                below = below_of[own_classes[candidate]] = self._least_below(children, scratch)
-            if below < FORBIDDEN:
-                ranking.append((total + below, candidate))
-        ranking.sort()
-        return ranking
-
-    def _least_below(self, children: Sequence[int], assigned: Sequence[int]) -> int:
-        least = 0
-        for child in children:
-            ranking = self.ranking(child, assigned)
-            if not ranking:
-                return FORBIDDEN
-            least += ranking[0][0]
-        return least
+    def open_after(self, depth: int) -> tuple[int, ...]:
+        """Return the roots of the subtrees that are open once so many parts are assigned."""
+        assigned = set(self.order[:depth])
+        started = [*self.roots, *(child for part in assigned for child in self.children[part])]
+        return tuple(part for part in self.order if part in started and part not in assigned)
 
 
-def _row_numbers(table: Sequence[Sequence[int]]) -> list[int]:
-    """Number the distinct rows of a table; equal rows have equal numbers."""
-    numbers: dict[tuple[int, ...], int] = {}
-    return [numbers.setdefault(tuple(row), len(numbers)) for row in table]
-
-
-def _classes(
-    rows: dict[tuple[int, int], list[int]], part: int, below: Sequence[int], count: int
-) -> list[int]:
-    """Number a part's candidates so that those alike to all parts below share a number."""
-    columns = [rows[part, other] for other in below if (part, other) in rows]
+def view_of(network: Network, part: int, judges: Sequence[Judge]) -> list[int]:
+    """Number a part's classes so that those which these judges see alike share a number."""
+    columns = [judge.groups[part] for judge in judges if part in judge.groups]
     if not columns:
-        return [0] * count
-    numbers: dict[tuple[int, ...], int] = {}
+        return [0] * len(network.classes[part])
+    numbers: dict[Hashable, int] = {}
     return [numbers.setdefault(seen, len(numbers)) for seen in zip(*columns, strict=True)]
 
 
-def _min_fill(network: Network) -> tuple[list[int], list[set[int]]]:
+def _choose_judges(network: Network) -> tuple[list[Judge], list[Judge]]:
+    """Return the judges that the bound can see, and those that would make contexts too wide."""
+    included = [judge for judge in network.judges if len(judge.scope) <= 2]
+    wide: list[Judge] = []
+    widest = max(WIDEST_CONTEXT, _width(network, included))
+    for judge in sorted(network.judges, key=lambda judge: len(judge.scope)):
+        if len(judge.scope) > 2:
+            fits = _width(network, [*included, judge]) <= widest
+            (included if fits else wide).append(judge)
+    return included, wide
+
+
+def _width(network: Network, judges: Sequence[Judge]) -> int:
+    return max((len(context) for context in _min_fill(network, judges)[1]), default=0)
+
+
+def _min_fill(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[set[int]]]:
     """Return an elimination order that adds few edges, and each part's neighbours when it goes.
 
     Greedy; ties go to the smaller resulting table, then to the part's number.
     """
     count = len(network.parts)
     neighbours: list[set[int]] = [set() for _ in range(count)]
-    for one, other in network.tables:
-        neighbours[one].add(other)
-    sizes = [len(domain) for domain in network.domains]
+    for judge in judges:
+        for part in judge.scope:
+            neighbours[part].update(judge.scope)
+            neighbours[part].discard(part)
+    sizes = [len(classes) for classes in network.classes]
     left, order = set(range(count)), []
     contexts: list[set[int]] = [set() for _ in range(count)]
 

@@ -1,67 +1,87 @@
-"""A constraint problem compiled for the search: numbered candidates, costs as tables.
+"""A constraint problem compiled for the search: candidates in classes, constraints as judges.
 
-Constraints over one part are folded into the domains. Constraints over two parts become one table
-of costs for each pair of parts, worked out once for each pair of *projections* (what the rules look
-at), not for each pair of candidates. What looks at three parts and more stays a test.
+Candidates of a part that make the same dressing and look alike to every constraint over two parts
+and more form one *class*; the search works on classes and looks at members only when an answer is
+written out. What looks at one part is folded into the candidates' costs; how many parts may differ
+becomes a number (`Network.at_most_changed`); stock becomes judges over the few items that could run
+short (`variants.search.stock`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from math import prod
 
 from variants.model import Candidate
-from variants.problem import FlyConstraint
+from variants.problem import ChangesConstraint, FlyConstraint, StockConstraint
+from variants.search.classes import Survivors, sort_into_classes
+from variants.search.judge import Judge
+from variants.search.stock import stock_constraints
 
-#: A cost above every departure; marks what a hard rule forbids.
+#: A cost, in thousandths, above every departure; marks what a hard rule forbids.
 FORBIDDEN = 1 << 40
-
-#: For each candidate of one part, its row of costs against the candidates of another.
-Table = list[list[int]]
 
 
 @dataclass
 class Network:
-    """Domains, costs and tests, by the number of the part and of the candidate.
+    """Domains, classes and judges, by the numbers of parts, candidates and classes.
 
     Attributes
     ----------
     parts : tuple of str
         The variables, in the order of the dressing.
     domains : list of list of Candidate
-        What unary constraints and missing partners have left, in stable order.
+        What constraints over one part have left, by their keys.
+    own : list of list of int
+        What each candidate costs alone, in thousandths.
+    classes : list of list of list of int
+        For each part and class, its candidates' numbers, cheapest first. Classes stand in order of
+        their cheapest.
     costs : list of list of int
-        What each candidate costs alone, soft unary rules included.
-    tables : mapping of (part, part) to Table
-        Both ways round.
-    tests : list of (constraint, parts)
-        Constraints over three parts and more.
+        For each part and class, the weight of its cheapest candidate (see Notes).
+    changed : list of int
+        For each part, the set of classes that differ from the dressing, as bits.
+    makes : list of list of int
+        For each part and class, a number for what the candidates make of the part.
+    judges : list of Judge
+        The constraints over two parts and more.
+    at_most_changed : int
+        How many parts may differ.
+
+    Notes
+    -----
+    All costs inside the search are *weights*: ``cost * unit + places``, where ``places`` is below
+    ``unit`` and counts the places of the chosen candidates in their domains as digits of one
+    number, first part first. Weights add up like costs, no two choices weigh the same, and the
+    order of weights is the order of costs with ties broken by the candidates' keys, part by part.
     """
 
     parts: tuple[str, ...]
     domains: list[list[Candidate]]
-    costs: list[list[int]]
-    tables: dict[tuple[int, int], Table] = field(default_factory=dict)
-    tests: list[tuple[FlyConstraint, tuple[int, ...]]] = field(default_factory=list)
+    own: list[list[int]]
+    unit: int
+    places: list[int]
+    classes: list[list[list[int]]] = field(default_factory=list)
+    costs: list[list[int]] = field(default_factory=list)
+    changed: list[int] = field(default_factory=list)
+    makes: list[list[int]] = field(default_factory=list)
+    judges: list[Judge] = field(default_factory=list)
+    at_most_changed: int = 0
 
     @property
     def is_hopeless(self) -> bool:
-        """Whether some part has no candidate left."""
-        return any(not domain for domain in self.domains)
+        """Whether some part has no candidate left, or more must change than may."""
+        return self.at_most_changed < 0 or not all(self.domains)
 
-    def restricted(self, allowed: Sequence[Sequence[int]]) -> Network:
-        """Return the network with only these candidates of each part, by their numbers."""
-        tables = {
-            (one, other): [[table[i][j] for j in allowed[other]] for i in allowed[one]]
-            for (one, other), table in self.tables.items()
-        }
-        return Network(
-            self.parts,
-            [[domain[i] for i in keep] for domain, keep in zip(self.domains, allowed, strict=True)],
-            [[costs[i] for i in keep] for costs, keep in zip(self.costs, allowed, strict=True)],
-            tables,
-            self.tests,
-        )
+    @property
+    def never(self) -> int:
+        """A weight above that of every choice."""
+        return FORBIDDEN * self.unit
+
+    def weight(self, part: int, number: int) -> int:
+        """Return what a candidate weighs alone."""
+        return self.own[part][number] * self.unit + number * self.places[part]
 
 
 def compile_network(
@@ -70,139 +90,86 @@ def compile_network(
 ) -> Network:
     """Return the network of a problem as python-constraint hands it to a solver.
 
-    Complexity: one judgement for each distinct projection (unary) or pair of projections (binary).
+    Parameters
+    ----------
+    domains : mapping of part to candidates
+        In any order; the candidates' keys decide.
+    constraints : sequence of (constraint, parts)
+
+    Notes
+    -----
+    Linear in the number of candidates. Constraints over one part are judged once for each distinct
+    projection; the others not before the search asks.
     """
     parts = tuple(domains)
-    number = {part: index for index, part in enumerate(parts)}
-    by_arity: dict[int, list[tuple[FlyConstraint, tuple[int, ...]]]] = {}
-    for constraint, variables in constraints:
-        numbered = constraint, tuple(number[part] for part in variables)
-        by_arity.setdefault(min(len(variables), 3), []).append(numbered)
-    network = Network(parts, [list(domains[part]) for part in parts], [])
-    network.costs = [[candidate.cost for candidate in domain] for domain in network.domains]
-    _fold_unary(network, [(one, scope[0]) for one, scope in by_arity.get(1, [])])
-    _fill_tables(network, by_arity.get(2, []))
-    network.tests = by_arity.get(3, [])
-    return _without_partnerless(network)
-
-
-def _fold_unary(network: Network, constraints: Sequence[tuple[FlyConstraint, int]]) -> None:
-    for constraint, index in constraints:
-        part = network.parts[index]
-        verdicts: dict[object, int] = {}
-        domain, costs = [], []
-        for candidate, cost in zip(network.domains[index], network.costs[index], strict=True):
-            seen = constraint.projection(part, candidate)
-            if seen not in verdicts:
-                verdicts[seen] = _judge(constraint, [candidate])
-            if verdicts[seen] < FORBIDDEN:
-                domain.append(candidate)
-                costs.append(cost + verdicts[seen])
-        network.domains[index], network.costs[index] = domain, costs
-
-
-def _judge(constraint: FlyConstraint, chosen: Sequence[Candidate]) -> int:
-    return constraint.cost(chosen) if constraint.allows(chosen) else FORBIDDEN
-
-
-def _fill_tables(
-    network: Network, constraints: Sequence[tuple[FlyConstraint, tuple[int, ...]]]
-) -> None:
-    by_pair: dict[tuple[int, int], list[FlyConstraint]] = {}
-    for constraint, (one, other) in constraints:
-        # A constraint states its parts in its own order; the table's key must keep it.
-        by_pair.setdefault((one, other), []).append(constraint)
-    for (one, other), together in by_pair.items():
-        table = _table(network, one, other, together)
-        if table is None:
-            continue
-        known = network.tables.get((one, other))
-        if known is not None:
-            table = [
-                [min(a + b, FORBIDDEN) for a, b in zip(row, added, strict=True)]
-                for row, added in zip(known, table, strict=True)
-            ]
-        network.tables[one, other] = table
-        network.tables[other, one] = [list(column) for column in zip(*table, strict=True)]
-
-
-def _table(
-    network: Network, one: int, other: int, constraints: Sequence[FlyConstraint]
-) -> Table | None:
-    """Return the costs of all pairs, or None when nothing is ever forbidden or paid.
-
-    Each constraint is judged for its own distinct projections only; the rows of all constraints
-    are added once for each combination of them, and shared by the candidates that have it.
-    """
-    layers = [
-        layer
-        for constraint in constraints
-        if (layer := _layer(network, one, other, constraint)) is not None
+    at_most, given = _changes_apart(parts, [constraint for constraint, _ in constraints])
+    seen = [
+        one
+        for constraint in given
+        for one in (
+            stock_constraints(constraint, domains)
+            if isinstance(constraint, StockConstraint)
+            else [constraint]
+        )
     ]
-    if not layers:
-        return None
-    sums: dict[tuple[int, ...], list[int]] = {}
-    table: Table = []
-    for row_numbers in zip(*(numbers for numbers, _ in layers), strict=True):
-        row = sums.get(row_numbers)
-        if row is None:
-            rows = [rows[number] for number, (_, rows) in zip(row_numbers, layers, strict=True)]
-            row = rows[0] if len(rows) == 1 else [min(sum(costs), FORBIDDEN) for costs in zip(*rows, strict=True)]
-            sums[row_numbers] = row
-        table.append(row)
-    return table
+    joint = [one for one in seen if len(one.parts) > 1]
+    survivors = [
+        sort_into_classes(part, domains[part], [one for one in seen if one.parts == (part,)], joint)
+        for part in parts
+    ]
+    return _assemble(parts, survivors, joint, at_most)
 
 
-#: For each candidate the number of its row; the distinct rows.
-_Layer = tuple[list[int], list[list[int]]]
+def _changes_apart(
+    parts: tuple[str, ...], constraints: Sequence[FlyConstraint]
+) -> tuple[int, list[FlyConstraint]]:
+    """Return how many parts may differ, and the constraints that don't count them all."""
+    at_most, others = len(parts), []
+    for constraint in constraints:
+        if isinstance(constraint, ChangesConstraint) and set(constraint.parts) == set(parts):
+            at_most = min(at_most, constraint.at_most)
+        else:
+            others.append(constraint)
+    return at_most, others
 
 
-def _layer(
-    network: Network, one: int, other: int, constraint: FlyConstraint
-) -> _Layer | None:
-    """Return one constraint's costs over two parts, or None when they are all nothing."""
-    row_groups, row_numbers = _grouped(network, one, constraint)
-    column_groups, column_numbers = _grouped(network, other, constraint)
-    rows: list[list[int]] = []
-    for row in row_groups:
-        costs = [_judge(constraint, [row, column]) for column in column_groups]
-        rows.append([costs[number] for number in column_numbers])
-    return (row_numbers, rows) if any(map(any, rows)) else None
-
-
-def _grouped(
-    network: Network, index: int, constraint: FlyConstraint
-) -> tuple[list[Candidate], list[int]]:
-    """Return one candidate for each distinct projection, and each candidate's projection number."""
-    part = network.parts[index]
-    groups: dict[object, int] = {}
-    speakers: list[Candidate] = []
-    numbers: list[int] = []
-    for candidate in network.domains[index]:
-        seen = constraint.projection(part, candidate)
-        if seen not in groups:
-            groups[seen] = len(speakers)
-            speakers.append(candidate)
-        numbers.append(groups[seen])
-    return speakers, numbers
-
-
-def _without_partnerless(network: Network) -> Network:
-    """Drop candidates that no candidate of some other part can stand beside (arc consistency)."""
-    while not network.is_hopeless:
-        allowed = [
-            [
-                place
-                for place in range(len(domain))
-                if all(
-                    min(table[place], default=FORBIDDEN) < FORBIDDEN
-                    for (one, _other), table in network.tables.items()
-                    if one == index
-                )
-            ]
-            for index, domain in enumerate(network.domains)
-        ]
-        if all(len(keep) == len(d) for keep, d in zip(allowed, network.domains, strict=True)):
-            break
-        network = network.restricted(allowed)
+def _assemble(
+    parts: tuple[str, ...],
+    survivors: Sequence[Survivors],
+    joint: Sequence[FlyConstraint],
+    at_most: int,
+) -> Network:
+    sizes = [max(1, len(found.candidates)) for found in survivors]
+    network = Network(
+        parts,
+        [found.candidates for found in survivors],
+        [found.costs for found in survivors],
+        prod(sizes),
+        [prod(sizes[index + 1 :]) for index in range(len(parts))],
+        at_most_changed=at_most,
+    )
+    looks: list[list[tuple[object, ...]]] = []
+    for index, found in enumerate(survivors):
+        weighed = sorted(
+            (network.weight(index, one.members[0]), at) for at, one in enumerate(found.classes)
+        )
+        ordered = [found.classes[at] for _, at in weighed]
+        network.classes.append([one.members for one in ordered])
+        network.costs.append([weight for weight, _ in weighed])
+        network.changed.append(sum(1 << at for at, one in enumerate(ordered) if one.is_changed))
+        network.makes.append([one.makes for one in ordered])
+        looks.append([one.look for one in ordered])
+    number = {part: index for index, part in enumerate(parts)}
+    for at, constraint in enumerate(joint):
+        scope = tuple(number[part] for part in constraint.parts)
+        network.judges.append(
+            Judge(
+                constraint,
+                scope,
+                [[survivors[i].glimpses[at](look) for look in looks[i]] for i in scope],
+                [[network.domains[i][one[0]] for one in network.classes[i]] for i in scope],
+                network.unit,
+                network.never,
+            )
+        )
     return network

@@ -3,12 +3,120 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from enum import Enum
 
 from variants.model import Candidate, Term, Variant
 from variants.problem import DesignProblem, RuleConstraint
-from variants.search.different import best_of_each_change
-from variants.search.network import compile_network
-from variants.search.solver import BestFirstSolver, as_assignment
+from variants.search.solver import BestFirstSolver
+from variants.search.watch import Reporter, TimeUpError, Watch
+
+#: Once the time has passed, so much of it again, but at most so many seconds, may go into
+#: finishing variants that were begun.
+_GRACE_SHARE, _GRACE_S = 0.1, 0.25
+
+
+class Ended(Enum):
+    """How a search ended; the value says it in words."""
+
+    PROVEN = "every variant listed is proven to be the next best"
+    NONE_EXISTS = "it is proven that no variant exists"
+    STOPPED = "the time limit came first"
+    INTERRUPTED = "the user broke it off"
+
+
+@dataclass(frozen=True, slots=True)
+class SearchResult:
+    """The variants found, and what is proven of them.
+
+    Attributes
+    ----------
+    variants : tuple of Variant
+        By departure. The first ``proven`` of them are the best there are, in order; any after those
+        are valid, but better ones may exist.
+    ended : Ended
+    bound : int or None
+        Thousandths: no variant that is not among the proven ones departs less. None when there is
+        no other at all.
+    proven : int
+    """
+
+    variants: tuple[Variant, ...]
+    ended: Ended
+    bound: int | None
+    proven: int
+
+
+def search(
+    design: DesignProblem,
+    best: int = 20,
+    different: bool = False,
+    within_s: float | None = None,
+    reporter: Reporter | None = None,
+) -> SearchResult:
+    """Search for the best variants, until they are proven, the time is up or the user breaks in.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    best : int
+        How many variants are wanted.
+    different : bool
+        Only the best variant of each set of changed parts.
+    within_s : float, optional
+        Seconds after which to stop with what there is.
+    reporter : Reporter, optional
+        Hears of each proven variant and of the rising bound.
+
+    Raises
+    ------
+    ValueError
+        When no variant is wanted, or the time is not positive.
+    """
+    if best < 1 or (within_s is not None and not within_s > 0):
+        raise ValueError("a search wants at least one variant, and some time")
+    if design.empty_parts:
+        return SearchResult((), Ended.NONE_EXISTS, None, 0)
+    watch = Watch(within_s, reporter)
+    solver = BestFirstSolver(distinct=not different, different=different, watch=watch)
+    found: list[Variant] = []
+    ended = Ended.PROVEN
+    try:
+        for chosen in design.problem(solver).getSolutionIter():
+            found.append(as_variant(design, chosen, len(found) + 1))
+            if reporter is not None:
+                reporter.found(len(found), found[-1].departure)
+            if len(found) == best:
+                break
+    except TimeUpError:
+        ended = Ended.STOPPED
+    except KeyboardInterrupt:
+        ended = Ended.INTERRUPTED
+    proven = len(found)
+    walk = solver.walk
+    if ended is not Ended.PROVEN:
+        if walk is not None:
+            watch.grant(_GRACE_S if within_s is None else min(_GRACE_S, _GRACE_SHARE * within_s))
+            found += _unproven(design, solver, best, proven)
+        return SearchResult(tuple(found), ended, walk.bound if walk else 0, proven)
+    if not found:
+        return SearchResult((), Ended.NONE_EXISTS, None, 0)
+    return SearchResult(tuple(found), ended, walk.still_open if walk else None, proven)
+
+
+def _unproven(
+    design: DesignProblem, solver: BestFirstSolver, best: int, proven: int
+) -> list[Variant]:
+    """Return what a stopped search can still finish in a moment, by departure."""
+    begun: list[Variant] = []
+    with suppress(TimeUpError, KeyboardInterrupt):
+        for chosen in solver.leftovers():
+            begun.append(as_variant(design, chosen, 0))
+            if len(begun) == best - proven:
+                break
+    begun.sort(key=lambda variant: variant.departure)
+    return [replace(variant, rank=rank) for rank, variant in enumerate(begun, start=proven + 1)]
 
 
 def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[Variant]:
@@ -27,28 +135,9 @@ def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[V
     """
     if design.empty_parts:
         return
-    answers = _different(design) if different else _all(design)
-    seen: set[tuple[str, ...]] = set()
-    for chosen in answers:
-        dressing = tuple(chosen[part].identity for part in design.domains)
-        if dressing not in seen:
-            seen.add(dressing)
-            yield as_variant(design, chosen, len(seen))
-
-
-def _all(design: DesignProblem) -> Iterator[Mapping[str, Candidate]]:
-    solutions: Iterator[Mapping[str, Candidate]] = design.problem(
-        BestFirstSolver()
-    ).getSolutionIter()
-    return solutions
-
-
-def _different(design: DesignProblem) -> Iterator[Mapping[str, Candidate]]:
-    network = compile_network(
-        design.domains, [(constraint, constraint.parts) for constraint in design.constraints]
-    )
-    for _cost, chosen in best_of_each_change(network):
-        yield as_assignment(network, chosen)
+    solver = BestFirstSolver(distinct=not different, different=different)
+    for rank, chosen in enumerate(design.problem(solver).getSolutionIter(), start=1):
+        yield as_variant(design, chosen, rank)
 
 
 def as_variant(design: DesignProblem, chosen: Mapping[str, Candidate], rank: int) -> Variant:
