@@ -23,7 +23,9 @@ settings.register_profile(
     database=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
-settings.register_profile("long", settings.get_profile("short"), max_examples=3000, derandomize=False)
+settings.register_profile(
+    "long", settings.get_profile("short"), max_examples=3000, derandomize=False
+)
 settings.load_profile("short")
 
 

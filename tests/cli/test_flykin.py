@@ -99,7 +99,7 @@ def test_a_graph_that_cannot_be_written_leaves_nothing(tmp_path: Path) -> None:
         (["propose", DUN, "--box", "nosuch.csv"], "there is no such file"),
         (["propose", DUN, "--box", str(EXAMPLES)], "is a folder, not a file"),
         (["propose", "-", "--box", "-"], "standard input"),
-        (["propose", DUN, "--box", BOX, "--explain", "9000", "--max-changes", "1", "--keep", "hook"],
+        (["propose", DUN, "--box", BOX, "--explain", "9000", "--max-changes", "1"],
          "none has number 9000"),
     ],
 )  # fmt: skip

@@ -15,12 +15,13 @@ STATED = ("author", "title", "year", "read")
 
 @cache
 def known_keys() -> frozenset[str]:
-    """Return the keys of the sources, each of which must state author, title, year and where to read."""
+    """Return the keys of the sources; each states author, title, year and where to read it."""
     sources = tomllib.loads(SOURCES.read_text(encoding="utf-8"))
     for key, source in sources.items():
         missing = [field for field in STATED if not source.get(field)]
         if missing:
-            raise pytest.UsageError(f"{SOURCES.name}: {key} does not state its {', '.join(missing)}")
+            lacks = ", ".join(missing)
+            raise pytest.UsageError(f"{SOURCES.name}: {key} does not state its {lacks}")
     return frozenset(sources)
 
 

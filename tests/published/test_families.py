@@ -1,4 +1,4 @@
-"""Families of published dressings: with a sibling's parts in the box, the base gives the sibling."""
+"""Families of published dressings: the base, with a sibling's parts in the box, gives it."""
 
 from __future__ import annotations
 

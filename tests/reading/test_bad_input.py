@@ -47,7 +47,10 @@ DRESSINGS = {
         "fly.toml:1: holds no dressing\n"
         "  help: a dressing states its name, style and sizes, then its parts: [part.hook]",
     ),
-    "UTF-16": (GOOD.encode("utf-16"), "fly.toml: is saved as UTF-16\n  help: save it again as UTF-8"),
+    "UTF-16": (
+        GOOD.encode("utf-16"),
+        "fly.toml: is saved as UTF-16\n  help: save it again as UTF-8",
+    ),
     "Latin-1": (
         GOOD.replace("Trial", "Tri\xe9").encode("latin-1"),
         "fly.toml:1: holds bytes that are no UTF-8 (Latin-1, perhaps)\n"

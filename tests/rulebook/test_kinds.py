@@ -18,8 +18,15 @@ from variants.rulebook.kinds import (
 WORDS = {"id": "trial", "says": "trial", "source": "common practice"}
 HOOK: Attributes = {"gape_mm": 5.0, "shank_mm": 10.0, "eye_mm": 1.8, "size": 12}
 BARBS = Measure(
-    **WORDS, part="hackle", of="gape", nominal=1.5, low=1.27, high=1.78, short_cost=0.05, long_cost=0.1
-)  # fmt: skip
+    **WORDS,
+    part="hackle",
+    of="gape",
+    nominal=1.5,
+    low=1.27,
+    high=1.78,
+    short_cost=0.05,
+    long_cost=0.1,
+)
 
 
 def hackle(low: float, high: float) -> Fly:

@@ -1,12 +1,16 @@
 """The answers as JSON, in one documented and versioned shape.
 
-``propose --json`` prints an object with ``version`` (1), ``dressing`` (name, style, sizes asked,
-water), ``ended`` (``proven`` or ``interrupted``), ``complete`` (whether all variants are shown),
-``variants`` and ``waived`` (ids of rules that the dressing itself overrides). A variant has
-``rank``, ``departure`` (a number: thousandths divided by 1000), ``changed`` (part ids) and
-``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients`` (material and colour ids), ``items`` (for each
-ingredient the items that would do: id, place, left), ``counts``, ``terms`` and ``rules`` (id, says,
-source, hard, cost, numbers). Without a variant, ``blocked`` tells why.
+``propose --json`` prints an object with
+
+- ``version`` (1), ``ended`` (``proven`` or ``interrupted``), ``complete`` (whether all are shown);
+- ``dressing``: name, style, the sizes asked for, water;
+- ``variants``: each with ``rank``, ``departure`` (a number: thousandths divided by 1000),
+  ``changed`` (part ids) and ``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients``
+  (material and colour ids), ``items`` (for each ingredient the items that would do: id, place,
+  left), ``counts``, ``terms`` and ``rules`` (id, says, source, hard, cost, numbers);
+- ``waived``: ids of rules that the dressing itself overrides;
+- ``blocked``, when there is no variant: the parts that nothing can fill, or what can't be kept
+  together.
 """
 
 from __future__ import annotations
