@@ -34,8 +34,8 @@ class Measured:
 
     words: str
     counts: dict[str, int] = field(default_factory=dict)
-    length: Quantity | None = None
-    thickness: Quantity | None = None
+    length: Quantity[float] | None = None
+    thickness: Quantity[float] | None = None
 
 
 def measured(text: str) -> Measured:

@@ -111,8 +111,8 @@ class PartReading:
     words: str
     line: int
     choices: tuple[Choice, ...]
-    length: Quantity | None = None
-    thickness: Quantity | None = None
+    length: Quantity[float] | None = None
+    thickness: Quantity[float] | None = None
     counts: Mapping[str, int] = field(default_factory=dict)
     remarks: tuple[str, ...] = ()
     has_unread: bool = False

@@ -73,7 +73,7 @@ def _name(
     return entry.name if names.get(plain(entry.name)) == entry else entry.id
 
 
-def _measure(quantity: Quantity) -> str:
+def _measure(quantity: Quantity[float]) -> str:
     """Return a measure without an exponent, to the last digit."""
     return f"{Decimal(repr(float(quantity.magnitude))):f} {quantity.units}"
 
