@@ -195,3 +195,52 @@ assert not heavy, heavy
     done = subprocess.run([sys.executable, "-c", probe], cwd=ROOT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     assert "propose" in done.stdout
+
+
+PLAIN = """\
+Weir Keeper
+Style: winged wet
+Hook: wet fly hook, sizes 12-14
+Silk: yellow silk
+Body: peacock herl ribbed with fine gold wire
+Hackle: ginger hen
+Head: thrubbled varnish
+"""
+
+
+def test_read_prints_a_dressing_that_check_takes_and_tells_what_it_did_not_understand(
+    tmp_path: Path,
+) -> None:
+    done = flykin("read", "-", text=PLAIN)
+    assert done.returncode == 0
+    assert "NOT UNDERSTOOD line 7, head: “thrubbled”" in done.stderr
+    written = tmp_path / "weir-keeper.toml"
+    written.write_text(done.stdout)
+    assert "winged wet, 6 parts" in flykin("check", str(written)).stdout
+
+
+def test_read_writes_a_file_for_each_of_many(tmp_path: Path) -> None:
+    handbook = "name\ttag\ttail\trib\tbody\thackle\twing\n"
+    handbook += "One\tNone\tNone\tGold\tRed Floss\tBrown\tNone\n" * 2
+    done = flykin("read", "-", "--style", "winged wet", "--out", str(tmp_path), text=handbook)
+    assert done.returncode == 0
+    assert sorted(file.name for file in tmp_path.iterdir()) == ["one-2.toml", "one.toml"]
+
+
+def test_read_as_json_keeps_the_words() -> None:
+    answer = json.loads(flykin("read", "-", "--json", text=PLAIN).stdout)
+    body = next(one for one in answer["dressings"][0]["parts"] if one["part"] == "body")
+    assert body["words"] == "peacock herl ribbed with fine gold wire"
+    ((herl,),) = body["choices"]
+    assert (herl["material"], herl["colour"]) == ("peacock-herl", "peacock-bronze")
+
+
+def test_nothing_to_read_is_exit_2() -> None:
+    assert flykin("read", "-", text="\n").returncode == 2
+
+
+def test_kin_names_the_nearest() -> None:
+    tollgate = str(EXAMPLES / "dressings" / "tollgate-amber.toml")
+    done = flykin("kin", tollgate, "--book", str(EXAMPLES / "dressings"))
+    assert "differs in" in done.stdout
+    assert max(map(len, done.stdout.splitlines())) <= 80

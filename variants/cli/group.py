@@ -11,6 +11,8 @@ import click
 #: Command to the module that holds it; each module offers ``command``.
 COMMANDS = {
     "propose": "variants.cli.propose",
+    "read": "variants.cli.read",
+    "kin": "variants.cli.kin",
     "check": "variants.cli.check",
 }
 INTERRUPTED = 130

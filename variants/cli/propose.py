@@ -35,6 +35,8 @@ NO_VARIANT = 1
 @click.option("--graph", "graph_file", metavar="FILE",
               help="Write the derivation: .json, .graphml, .dot or .mmd.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
+@click.option("--book", "books", multiple=True, metavar="PATH",
+              help="Whose names to tell: a folder of dressings, or plain words.")  # fmt: skip
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
 def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
@@ -194,7 +196,7 @@ def _show_table(
 ) -> None:
     from variants.views.proposal import caution_lines, ending, proposal_lines
 
-    lines = [*proposal_lines(design, found), ""]
+    lines = [*proposal_lines(design, found, _names(design, found, options["books"])), ""]
     if ended == "interrupted":
         lines.append("Stopped before the search was done: those shown are proven, more may follow.")
     else:
@@ -206,6 +208,25 @@ def _show_table(
         from variants.views.tree import tree_lines
 
         click.echo("\n" + "\n".join(tree_lines(derive(design, found), BASE)))
+
+
+def _names(
+    design: DesignProblem, found: list[Variant], books: tuple[str, ...]
+) -> dict[int, tuple[str, ...]]:
+    """Return the names that variants already carry in the user's books, by rank."""
+    if not books:
+        return {}
+    from variants.cli.books import read_books
+    from variants.derivation.kin import Names
+
+    style = design.request.base.style
+    names = Names(read_books(books, design.rulebook))
+    own = design.request.base.name
+    return {
+        variant.rank: carried
+        for variant in found
+        if (carried := tuple(n for n in names.of(style, variant.chosen) if n != own))
+    }
 
 
 def _show_explanation(design: DesignProblem, found: list[Variant], rank: int) -> None:

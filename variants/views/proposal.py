@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from variants.model import Candidate, Variant, Way
 from variants.problem import DesignProblem
-from variants.views.words import counted, departure, part_name, printable, source_items
+from variants.views.words import counted, departure, listed, part_name, printable, source_items
 
 WIDTH = 80
 _INDENT = 16
@@ -68,15 +69,19 @@ def heading(design: DesignProblem) -> str:
     return ", ".join(told)
 
 
-def proposal_lines(design: DesignProblem, variants: Sequence[Variant]) -> list[str]:
-    """Return the whole answer, line by line."""
+def proposal_lines(
+    design: DesignProblem,
+    variants: Sequence[Variant],
+    names: Mapping[int, Sequence[str]] = MappingProxyType({}),
+) -> list[str]:
+    """Return the whole answer, line by line; ``names`` tells by rank which have one already."""
     lines = [*textwrap.wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
     for variant in variants:
-        lines += _variant_lines(design, variant)
+        lines += _variant_lines(design, variant, names.get(variant.rank, ()))
     return lines
 
 
-def _variant_lines(design: DesignProblem, variant: Variant) -> list[str]:
+def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]) -> list[str]:
     lines: list[str] = []
     for change in changes(design, variant):
         lines += _wrapped(f"{change.part}: {change.words}", 0)
@@ -84,6 +89,8 @@ def _variant_lines(design: DesignProblem, variant: Variant) -> list[str]:
             lines += _wrapped(change.from_box, 4)
     if not lines:
         lines = _wrapped("nothing: as written", 0)
+    if names:
+        lines += _wrapped(f"this is the {listed(map(printable, names))}", 0)
     stock = _stock_words(variant)
     if stock:
         lines += _wrapped(stock, 4)

@@ -81,7 +81,7 @@ class _Near:
             return ()
         self._left -= 1
         trade = self._glossary.trade
-        return nearest(word, [*trade.material_names, *trade.colour_names])
+        return nearest(word, dict.fromkeys([*trade.material_names, *trade.colour_names]))
 
 
 @dataclass(slots=True)

@@ -1,0 +1,127 @@
+"""What was read from plain words: how sure each part is, what was filled in, what stayed dark.
+
+The JSON of ``read`` is an object with ``version`` (1) and ``dressings``: each with ``name``,
+``line``, ``confidence``, ``style``, ``sizes``, ``parts`` (``part``, ``words``, ``confidence`` and
+``choices``, each a list of ``material``, ``colour`` and ``inferred``), ``unread`` (``line``,
+``field``, ``words``, ``why``, ``near``), ``unstated`` (parts given as "none") and ``inferred``.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+from variants.reading.plain import Inference, PartReading, Reading
+from variants.views.words import counted, listed, printable
+
+WIDTH = 80
+
+
+def report_lines(reading: Reading) -> list[str]:
+    """Return the report on one dressing."""
+    lines = [f"{printable(reading.name)}: confidence {reading.confidence:.2f}"]
+    for inference in reading.inferences:
+        lines += _wrapped(f"{inference.what}: {_why(inference)}")
+    for part in reading.parts:
+        for inference in _inferences(part):
+            says = f"{part.part} “{printable(part.words)}”: {inference.what} by custom:"
+            lines += _wrapped(f"{says} {_why(inference)}")
+        if len(part.choices) > 1:
+            others = listed(_choice_words(part), "or")
+            lines += _wrapped(f"{part.part}: the author leaves a choice: {others}")
+    if reading.unstated:
+        names = listed(part for part, _line in reading.unstated)
+        lines += _wrapped(f"given as “none”, that is not used or not known: {names}")
+    for unread in reading.unread:
+        where = f"line {unread.line}, {unread.field}: “{printable(unread.words)}”"
+        lines += _wrapped(f"NOT UNDERSTOOD {where}: {printable(str(unread))}")
+    return lines
+
+
+def summary_lines(readings: Sequence[Reading]) -> list[str]:
+    """Return a line for each of several dressings."""
+    lines = [f"{counted(len(readings), 'dressing')} read; --out FOLDER writes them as files", ""]
+    for reading in readings:
+        lines.append(f"{reading.confidence:5.2f}  {printable(reading.name)}"[:WIDTH])
+        for unread in reading.unread:
+            lines += textwrap.wrap(
+                f"{unread.field} “{printable(unread.words)}”: {printable(str(unread))}",
+                WIDTH,
+                initial_indent=" " * 7,
+                subsequent_indent=" " * 9,
+            )
+    return lines
+
+
+def _why(inference: Inference) -> str:
+    return f"{inference.says} ({inference.source})" if inference.source else inference.says
+
+
+def _inferences(part: PartReading) -> list[Inference]:
+    found = part.choices[0].ingredients
+    return list(dict.fromkeys(one for ingredient in found for one in ingredient.inferences))
+
+
+def _choice_words(part: PartReading) -> list[str]:
+    return [
+        " with ".join(one.ingredient.words for one in choice.ingredients) or "nothing"
+        for choice in part.choices
+    ]
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def reading_json(reading: Reading) -> dict[str, Any]:
+    """Return one reading; see the module for the shape."""
+    dressing = reading.dressing
+    return {
+        "name": reading.name,
+        "line": reading.line,
+        "confidence": round(reading.confidence, 3),
+        "style": dressing.style if dressing else None,
+        "sizes": list(dressing.sizes) if dressing else [],
+        "parts": [_part_json(part) for part in reading.parts],
+        "unread": [
+            {
+                "line": one.line,
+                "field": one.field,
+                "words": one.words,
+                "why": one.why,
+                "near": list(one.near),
+            }
+            for one in reading.unread
+        ],
+        "unstated": [part for part, _line in reading.unstated],
+        "inferred": [_inference_json(one) for one in reading.inferences],
+    }
+
+
+def _part_json(part: PartReading) -> dict[str, Any]:
+    return {
+        "part": part.part,
+        "words": part.words,
+        "confidence": round(part.confidence, 3),
+        "choices": [
+            [
+                {
+                    "material": one.ingredient.material.id,
+                    "colour": one.ingredient.colour.id if one.ingredient.colour else None,
+                    "inferred": [_inference_json(inference) for inference in one.inferences],
+                }
+                for one in choice.ingredients
+            ]
+            for choice in part.choices
+        ],
+    }
+
+
+def _inference_json(inference: Inference) -> dict[str, Any]:
+    return {
+        "what": inference.what,
+        "says": inference.says,
+        "source": inference.source,
+        "sure": inference.sure,
+    }
