@@ -137,42 +137,50 @@ class Bounds:
         if value is not None:
             return value
         at_least = self._memory.at_least[part]
-        if at_least.get(key, -1) >= limit or self.floors[part][budget] >= limit:
-            return limit
+        known = at_least.get(key)
+        if known is None:
+            known = self.floors[part][budget]
+        if known >= limit:
+            return known
         value = self._try_classes(part, assigned, budget, limit)
         self._memory.count_context()
-        if value < limit or limit >= self.network.never:
-            exact[key] = min(value, self.network.never)
+        if value < limit or value >= self.network.never:
+            exact[key] = value
         else:
-            at_least[key] = limit
+            at_least[key] = value
         return value
 
     def _try_classes(self, part: int, assigned: list[int], budget: int, limit: int) -> int:
-        """Return the least over the part's classes if it is below the limit, else the limit."""
+        """Return the least over the part's classes if it is below the limit.
+
+        Otherwise something that it is not below, as high as could be seen on the way.
+        """
         self._watch.look()
         mask, voices = self.judged(part, assigned, budget)
         costs, changed = self.network.costs[part], self.network.changed[part]
         children, floors = self.tree.children[part], self._below[part]
         most = len(floors) - 1
         lowest = floors[min(budget, most)]
+        least, cut = limit, self.network.never
         while mask:
             bit = mask & -mask
             mask ^= bit
             one = bit.bit_length() - 1
             total = costs[one]
-            if total + lowest >= limit:
+            if total + lowest >= least:
+                cut = min(cut, total + lowest)
                 break
             left = budget - 1 if changed & bit else budget
-            floor = floors[min(left, most)]
             total += heard(voices, part, one)
-            if total + floor >= limit:
-                continue
-            if children:
+            seen = total + floors[min(left, most)]
+            if seen < least and children:
                 assigned[part] = one
-                total += self.spread(children, assigned, left, limit - total)
-            if total < limit:
-                limit = total
-        return limit
+                seen = total + self.spread(children, assigned, left, least - total)
+            if seen < least:
+                least = seen
+            else:
+                cut = min(cut, seen)
+        return least if least < limit else cut
 
     def judged(self, part: int, assigned: Sequence[int], budget: int) -> tuple[int, list[Voice]]:
         """Return the classes that nothing assigned forbids, as bits, and who else has a say."""

@@ -16,7 +16,7 @@ from variants.search.judge import Judge
 from variants.search.network import Network
 
 #: Judges over more parts than pairs join the bound while no context grows beyond this.
-WIDEST_CONTEXT = 4
+WIDEST_CONTEXT = 3
 
 
 class Elimination:

@@ -8,12 +8,16 @@ when first asked for, and kept.
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
+from itertools import product
+from math import prod
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
 
 #: The judgement of each group of a part; None where nobody has asked yet.
 Costs = list[int | None]
+#: A judge that sees so few choices is asked about all of them, and dismissed if it never minds.
+FEW_JUDGEMENTS = 64
 
 
 class Row:
@@ -69,6 +73,13 @@ class Judge:
             self.groups[part] = [numbers.setdefault(one, len(numbers)) for one in projections]
             first = {group: at for at, group in reversed(list(enumerate(self.groups[part])))}
             self._stands[part] = [candidates[first[group]] for group in range(len(numbers))]
+
+    def is_idle(self) -> bool:
+        """Tell whether it has nothing to say, as far as that is cheap to find out."""
+        counts = [range(len(self._stands[part])) for part in self.scope]
+        if prod(map(len, counts)) > FEW_JUDGEMENTS:
+            return False
+        return not any(self.judge(groups) for groups in product(*counts))
 
     def row(self, part: int, others: tuple[int, ...]) -> Row:
         """Return the row of a part beside the groups of the other parts, in the scope's order."""

@@ -162,14 +162,14 @@ def _assemble(
     number = {part: index for index, part in enumerate(parts)}
     for at, constraint in enumerate(joint):
         scope = tuple(number[part] for part in constraint.parts)
-        network.judges.append(
-            Judge(
-                constraint,
-                scope,
-                [[survivors[i].glimpses[at](look) for look in looks[i]] for i in scope],
-                [[network.domains[i][one[0]] for one in network.classes[i]] for i in scope],
-                network.unit,
-                network.never,
-            )
+        judge = Judge(
+            constraint,
+            scope,
+            [[survivors[i].glimpses[at](look) for look in looks[i]] for i in scope],
+            [[network.domains[i][one[0]] for one in network.classes[i]] for i in scope],
+            network.unit,
+            network.never,
         )
+        if not judge.is_idle():
+            network.judges.append(judge)
     return network
