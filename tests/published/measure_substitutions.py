@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.explain.instead import Asked, StandIn, find_instead
+from variants.explain.instead import Asked, Instead, find_instead
 from variants.model import plain
 from variants.reading import Faults, read_table, read_trade
 from variants.rulebook.colours import wound_together
@@ -23,6 +23,8 @@ COLUMNS = (
     "case", "places", "wanted", "colour", "without", "answer", "accepted", "rejected", "note",
 )  # fmt: skip
 FIRST = 3
+MOST_LIKEWISE = 4
+WITH_LIKEWISE = "--single" not in sys.argv
 
 
 @dataclass(frozen=True)
@@ -107,21 +109,29 @@ def _outcomes(likeness: Likeness, row: dict[str, str]) -> Iterator[Outcome]:
             without = frozenset((set(wanted) - {name}) | set(_words(row["without"])))
             asked = Asked(trade.materials[name], part, style, colour, without)
             answer = find_instead(likeness, asked)
-            ranked = answer.shades if row["answer"] == "shade" else answer.stand_ins
             yield Outcome(
                 row["case"],
                 f"{name} {place}",
-                tuple(_told(one, row["answer"]) for one in ranked[:FIRST]),
+                _first(answer, row["answer"]),
                 _words(row["accepted"]),
                 _words(row["rejected"]),
                 row["note"],
             )
 
 
-def _told(one: StandIn, answer: str) -> str:
-    if answer == "shade":
-        return " + ".join(colour.id for colour in one.colours)
-    return one.material.id
+def _first(answer: Instead, kind: str) -> tuple[str, ...]:
+    if kind == "shade":
+        return tuple(
+            " + ".join(colour.id for colour in one.colours) for one in answer.shades[:FIRST]
+        )
+    named = [(one.first, *one.likewise[:MOST_LIKEWISE]) for one in answer.answers[:FIRST]]
+    if not WITH_LIKEWISE:
+        singles = sorted(
+            (one for each in answer.answers for one in (each.first, *each.likewise)),
+            key=lambda one: one.distance,
+        )
+        named = [(one,) for one in singles[:FIRST]]
+    return tuple(one.material.id for each in named for one in each)
 
 
 def _words(text: str) -> tuple[str, ...]:
@@ -146,7 +156,8 @@ def main() -> None:
             for one in case.outcomes:
                 print(f"      {one.asked}: {', '.join(one.first)}")
             for one in case.outcomes[:1]:
-                print(f"      accepted {', '.join(one.accepted)}; refused {', '.join(one.rejected)}")
+                print(f"      accepted {', '.join(one.accepted)}")
+                print(f"      refused {', '.join(one.rejected)}")
     answered, kept = shares(cases)
     mapped = sum(case.is_answered is not None for case in cases)
     refusing = sum(case.is_broken is not None for case in cases)

@@ -10,12 +10,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from itertools import combinations
+from dataclasses import dataclass
 
-from variants.explain.dyeing import Shade, shades_of
-from variants.model import Box, Colour, Ingredient, Item, Material, StylePart, Term
-from variants.rulebook.colours import delta_e, wound_together
+from variants.explain.on_offer import ANY, Shade, plain_colours, shades_on_offer
+from variants.model import Box, Colour, Item, Material, StylePart, Term
 from variants.rulebook.likeness import Likeness
 from variants.rulebook.likeness_profiles import Need, Profile
 
@@ -30,9 +28,9 @@ class Asked:
     part, style : str
         Ids.
     colour : Colour or None
-        None asks for the material in whatever colour it comes.
+        None asks for the material in its natural colour, or in any when it comes in many.
     without : frozenset of str
-        Ids of other materials, and classes of stuff, that can't be had either.
+        What can't be had either: ids of materials, classes of stuff, colours, families of colour.
     """
 
     material: Material
@@ -40,10 +38,6 @@ class Asked:
     style: str
     colour: Colour | None = None
     without: frozenset[str] = frozenset()
-
-    def excludes(self, material: Material) -> bool:
-        """Tell whether a material is not to be had."""
-        return bool({material.id, material.kind} & self.without)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +48,8 @@ class StandIn:
     ----------
     material : Material
     colours : tuple of Colour
-        One; two when two feathers or furs go in together; none for stuff without colour.
+        One; two when two feathers or furs go in together; none for stuff without colour, and where
+        the colour does not matter.
     distance : int
         Thousandths; the sum of the terms.
     terms : tuple of Term
@@ -68,6 +63,14 @@ class StandIn:
     distance: int
     terms: tuple[Term, ...]
     items: tuple[Item, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A stand-in, and what else of its class, from the same kind of animal, would do likewise."""
+
+    first: StandIn
+    likewise: tuple[StandIn, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,12 +91,14 @@ class Instead:
     asked : Asked
     profile : Profile
         What matters at the part, with its source.
-    stand_ins : tuple of StandIn
+    answers : tuple of Answer
         Other materials, nearest first.
     shades : tuple of StandIn
         The same stuff in other colours, or two of them together, nearest first.
     same : tuple of Material
         The same stuff under the name of one of its colours.
+    held : tuple of Item
+        What the box holds of the very thing.
     unfit : tuple of Unfit
         What does not serve, nearest first.
     may_go : StylePart or None
@@ -102,9 +107,10 @@ class Instead:
 
     asked: Asked
     profile: Profile
-    stand_ins: tuple[StandIn, ...]
+    answers: tuple[Answer, ...]
     shades: tuple[StandIn, ...]
     same: tuple[Material, ...]
+    held: tuple[Item, ...]
     unfit: tuple[Unfit, ...]
     may_go: StylePart | None
 
@@ -122,29 +128,198 @@ def find_instead(likeness: Likeness, asked: Asked, box: Box | None = None) -> In
     Notes
     -----
     One comparison for each material and colour on offer; mixes of two are tried only for a colour
-    of several shades, in the stuff that was asked for.
+    of several shades.
     """
-    part = likeness.trade.parts[asked.part]
-    serving = [
-        material
-        for material in likeness.trade.materials.values()
-        if material.functions & part.functions and not asked.excludes(material)
-    ]
-    same = tuple(one for one in serving if _is_same_stuff(likeness, asked, one))
-    names = {one.id for one in same} | {asked.material.id}
-    others = [one for one in serving if one.id not in names]
-    unmet = {one.id: likeness.unmet(asked.material, one, asked.part, asked.style) for one in others}
-    offers = _offers(likeness, asked, [one for one in others if not unmet[one.id]], box)
-    own = [asked.material, *same]
-    style = likeness.trade.styles[asked.style].part(asked.part)
-    return Instead(
-        asked=asked,
-        profile=likeness.profile(asked.part, asked.style, asked.material.kind),
-        stand_ins=_lawful_first(sorted(offers, key=_order)),
-        shades=tuple(sorted(_other_shades(likeness, asked, own, box), key=_order)),
-        same=same,
-        unfit=_unfit(likeness, asked, [one for one in others if unmet[one.id]], box),
-        may_go=style if style is not None and style.optional else None,
+    return _Search(likeness, asked, box).answer()
+
+
+class _Search:
+    """One question being answered."""
+
+    def __init__(self, likeness: Likeness, asked: Asked, box: Box | None) -> None:
+        self.likeness, self.asked, self.box = likeness, asked, box
+        self.trade, self.scales = likeness.trade, likeness.tables.scales
+        self.wanted = self._colours_wanted()
+        self.caution = likeness.tables.caution(asked.material)
+
+    def answer(self) -> Instead:
+        same, others = self._serving()
+        fit = [one for one in others if not self._unmet(one)]
+        unfit = [one for one in others if self._unmet(one)]
+        style = self.trade.styles[self.asked.style].part(self.asked.part)
+        return Instead(
+            asked=self.asked,
+            profile=self.likeness.profile(
+                self.asked.part, self.asked.style, self.asked.material.kind
+            ),
+            answers=self._grouped(_lawful_first(sorted(self._offers(fit), key=_order))),
+            shades=tuple(sorted(self._other_shades([self.asked.material, *same]), key=_order)),
+            same=tuple(same),
+            held=self._held(),
+            unfit=tuple(sorted(self._unfit(unfit), key=lambda one: one.distance)),
+            may_go=style if style is not None and style.optional else None,
+        )
+
+    def _colours_wanted(self) -> tuple[Colour, ...]:
+        """Return the colours that would do: the one asked for, or those the stuff is known by."""
+        if self.asked.colour is not None:
+            return (self.asked.colour,)
+        known = self.trade.colours
+        own = tuple(known[name] for name in self.asked.material.colours if name in known)
+        return own if len(own) >= self.scales["many_colours"] else own[:1]
+
+    def _serving(self) -> tuple[list[Material], list[Material]]:
+        """Return what is tied in at the part: the same stuff by another name, and the rest."""
+        functions = self.trade.parts[self.asked.part].functions
+        held = None if self.box is None else {item.material.id for item in self.box.items}
+        same: list[Material] = []
+        others: list[Material] = []
+        for one in self.trade.materials.values():
+            if one.id == self.asked.material.id or not one.functions & functions:
+                continue
+            if {one.id, one.kind} & self.asked.without or (held is not None and one.id not in held):
+                continue
+            (same if self._is_same_stuff(one) else others).append(one)
+        return same, others
+
+    def _is_same_stuff(self, other: Material) -> bool:
+        """Tell whether a material is the one asked for under the name of one of its colours."""
+        wanted = self.asked.material
+        if other.kind != wanted.kind or not _shared_words(wanted.comes_from, other.comes_from):
+            return False
+        is_named = any(
+            colour in rest.colours
+            for one, rest in ((wanted, other), (other, wanted))
+            for colour in self._named_for(one)
+        )
+        return is_named and self._distance(wanted, other) <= self.scales["same_stuff"]
+
+    def _named_for(self, material: Material) -> Iterator[str]:
+        """Yield the colours of a material that its own name tells."""
+        told = {word for name in (material.name, *material.also) for word in _words(name)}
+        for name in material.colours:
+            colour = self.trade.colours.get(name)
+            if colour and any(set() < _words(one) <= told for one in (colour.name, *colour.also)):
+                yield name
+
+    def _distance(self, wanted: Material, found: Material) -> int:
+        terms = self.likeness.material(wanted, found, self.asked.part, self.asked.style)
+        return sum(term.cost for term in terms)
+
+    def _unmet(self, found: Material) -> tuple[Need, ...]:
+        asked = self.asked
+        return self.likeness.unmet(asked.material, found, asked.part, asked.style)
+
+    def _offers(self, materials: Iterable[Material]) -> Iterator[StandIn]:
+        """Yield each material in the colour of it that comes nearest; from a box, in each."""
+        asked = self.asked
+        for material in materials:
+            terms = (
+                *self.likeness.material(asked.material, material, asked.part, asked.style),
+                *self._caution_terms(material),
+            )
+            shades = shades_on_offer(self.likeness, material, self.wanted, self.box)
+            # Who publishes an exchange knows that the colours differ.
+            share = self.likeness.published_share(asked.material, material)
+            judged = [(_scaled(self._colour_terms(shade), share), shade) for shade in shades]
+            judged.sort(key=lambda one: sum(term.cost for term in one[0]))
+            for colour_terms, shade in judged if self.box else judged[:1]:
+                yield self._stand_in(material, shade, (*terms, *colour_terms))
+
+    def _stand_in(self, material: Material, shade: Shade, terms: tuple[Term, ...]) -> StandIn:
+        ordered = tuple(sorted(terms, key=lambda term: -term.cost))
+        is_any = len(self.wanted) > 1 and not shade.items
+        colours = () if is_any else shade.colours
+        return StandIn(material, colours, sum(term.cost for term in terms), ordered, shade.items)
+
+    def _caution_terms(self, material: Material) -> tuple[Term, ...]:
+        """Return what a caution costs; one that the stuff asked for carries costs nothing."""
+        caution = self.likeness.tables.caution(material)
+        if caution is None or self.box is not None:
+            return ()
+        if self.caution and caution.cost <= self.caution.cost and caution.id != "protected":
+            return ()
+        return (Term("caution", caution.cost, caution.says, caution.source),)
+
+    def _colour_terms(self, shade: Shade) -> tuple[Term, ...]:
+        """Return what differs between a shade and the nearest of the colours wanted."""
+        if not shade.colours or not self.wanted:
+            return shade.terms
+        asked, seen = self.asked, shade.seen
+        told: list[tuple[Term, ...]] = []
+        for colour in self.wanted:
+            told.append(
+                self.likeness.colour(colour, seen, asked.part, asked.style, asked.material.kind)
+            )
+            if not told[-1]:
+                break
+        return (*min(told, key=lambda terms: sum(term.cost for term in terms)), *shade.terms)
+
+    def _other_shades(self, own: Iterable[Material]) -> Iterator[StandIn]:
+        """Yield the stuff asked for in its other colours, and two of them together."""
+        if self.asked.colour is None:
+            return
+        seen: set[frozenset[str]] = set()
+        for material in own:
+            shades = shades_on_offer(self.likeness, material, self.wanted, self.box)
+            if self.box is None and ANY in material.colours:
+                shades += [Shade((colour,)) for colour in plain_colours(self.likeness)]
+            for shade in shades:
+                names = frozenset(colour.id for colour in shade.colours)
+                if self._is_another_colour(shade, names) and names not in seen:
+                    seen.add(names)
+                    yield self._stand_in(material, shade, self._colour_terms(shade))
+
+    def _is_another_colour(self, shade: Shade, names: frozenset[str]) -> bool:
+        """Tell whether a shade is none of the colour asked for, nor of what can't be had."""
+        asked = self.asked
+        if asked.colour is None or asked.colour.id in names or not names:
+            return False
+        families = {colour.family for colour in shade.colours}
+        return not (names | families) & asked.without and not any(
+            name.startswith(f"{asked.colour.id} dyed on") for name in names
+        )
+
+    def _grouped(self, ranked: Iterable[StandIn]) -> tuple[Answer, ...]:
+        """Gather what is alike behind the nearest of its kind."""
+        groups: list[list[StandIn]] = []
+        for one in ranked:
+            for group in groups:
+                if self._goes_with(group[0], one):
+                    group.append(one)
+                    break
+            else:
+                groups.append([one])
+        return tuple(Answer(first, tuple(rest)) for first, *rest in groups)
+
+    def _goes_with(self, one: StandIn, another: StandIn) -> bool:
+        first, other = one.material, another.material
+        if first.id == other.id:
+            return True
+        if first.kind != other.kind or _animal(first) != _animal(other):
+            return False
+        if {colour.marking for colour in one.colours} != {c.marking for c in another.colours}:
+            return False
+        return self._distance(first, other) <= self.scales["alike"]
+
+    def _held(self) -> tuple[Item, ...]:
+        asked = self.asked
+        return tuple(
+            item
+            for item in (self.box.items if self.box else ())
+            if item.material.id == asked.material.id
+            and not item.is_gone
+            and (asked.colour is None or (item.colour and item.colour.id == asked.colour.id))
+        )
+
+    def _unfit(self, materials: Iterable[Material]) -> Iterator[Unfit]:
+        for one in materials:
+            yield Unfit(one, self._distance(self.asked.material, one), self._unmet(one))
+
+
+def _scaled(terms: Iterable[Term], share: float) -> tuple[Term, ...]:
+    return tuple(
+        Term(term.what, round(term.cost * share), term.says, term.source) for term in terms
     )
 
 
@@ -152,164 +327,23 @@ def _order(stand_in: StandIn) -> tuple[int, str, tuple[str, ...]]:
     return stand_in.distance, stand_in.material.id, tuple(one.id for one in stand_in.colours)
 
 
-def _lawful_first(ranked: list[StandIn]) -> tuple[StandIn, ...]:
+def _lawful_first(ranked: list[StandIn]) -> list[StandIn]:
     """Put the nearest answer that carries no caution in front; leave the rest in order."""
     for index, one in enumerate(ranked):
         if not one.material.caution:
-            return (one, *ranked[:index], *ranked[index + 1 :])
-    return tuple(ranked)
+            return [one, *ranked[:index], *ranked[index + 1 :]]
+    return ranked
 
 
-def _is_same_stuff(likeness: Likeness, asked: Asked, other: Material) -> bool:
-    """Tell whether a material is the one asked for under the name of one of its colours."""
-    wanted = asked.material
-    if other.id == wanted.id or other.kind != wanted.kind:
-        return False
-    if not _words(wanted.comes_from) & _words(other.comes_from):
-        return False
-    named = [(one, rest) for one, rest in ((wanted, other), (other, wanted))
-             if any(colour in rest.colours for colour in _named_for(likeness, one))]  # fmt: skip
-    terms = likeness.material(wanted, other, asked.part, asked.style)
-    return bool(named) and sum(term.cost for term in terms) <= likeness.tables.scales["same_stuff"]
-
-
-def _named_for(likeness: Likeness, material: Material) -> list[str]:
-    """Return the colours of a material that its own name tells."""
-    words = _words(material.name)
-    known = likeness.trade.colours
-    return [
-        colour
-        for colour in material.colours
-        if colour in known
-        and any(
-            set() < _words(name) <= words for name in (known[colour].name, *known[colour].also)
-        )
-    ]
+def _animal(material: Material) -> str:
+    """Return the last word for what stuff comes from: ``ruffed grouse, back`` is ``grouse``."""
+    words = re.split(r"[,;(]", material.comes_from)[0].split()
+    return words[-1].lower() if words else material.id
 
 
 def _words(text: str) -> set[str]:
     return {word for word in re.split(r"[^a-z]+", text.lower()) if len(word) > 2}
 
 
-def _offers(
-    likeness: Likeness, asked: Asked, materials: Iterable[Material], box: Box | None
-) -> Iterator[StandIn]:
-    """Yield each material once, in the colour of it that comes nearest."""
-    wanted = _colours_wanted(likeness, asked)
-    for material in materials:
-        for shades, items in _on_offer(likeness, material, wanted, box):
-            terms = likeness.material(asked.material, material, asked.part, asked.style)
-            found, colour_terms = _nearest(likeness, asked, wanted, shades)
-            cautions = _caution_terms(likeness, material) if box is None else ()
-            yield _stand_in(material, found, (*terms, *colour_terms, *cautions), items)
-
-
-def _caution_terms(likeness: Likeness, material: Material) -> tuple[Term, ...]:
-    caution = likeness.tables.caution(material)
-    return (Term("caution", caution.cost, caution.says, caution.source),) if caution else ()
-
-
-def _stand_in(
-    material: Material,
-    shade: Shade | None,
-    terms: tuple[Term, ...],
-    items: tuple[Item, ...],
-) -> StandIn:
-    ordered = tuple(sorted(terms, key=lambda term: -term.cost))
-    colours = shade.colours if shade else ()
-    return StandIn(material, colours, sum(term.cost for term in terms), ordered, items)
-
-
-def _colours_wanted(likeness: Likeness, asked: Asked) -> tuple[Colour, ...]:
-    if asked.colour is not None:
-        return (asked.colour,)
-    known = likeness.trade.colours
-    return tuple(known[name] for name in asked.material.colours if name in known)
-
-
-def _on_offer(
-    likeness: Likeness, material: Material, wanted: tuple[Colour, ...], box: Box | None
-) -> Iterator[tuple[list[Shade], tuple[Item, ...]]]:
-    """Yield the colours in which a material is to be had, with the items of the box."""
-    if box is None:
-        yield shades_of(likeness, material, wanted), ()
-        return
-    held: dict[str, list[Item]] = {}
-    for item in box.items:
-        if item.material.id == material.id and not item.is_gone:
-            held.setdefault(item.colour.id if item.colour else "", []).append(item)
-    for items in held.values():
-        colour = items[0].colour
-        yield ([Shade((colour,), ())] if colour else []), tuple(items)
-
-
-def _nearest(
-    likeness: Likeness, asked: Asked, wanted: tuple[Colour, ...], shades: list[Shade]
-) -> tuple[Shade | None, tuple[Term, ...]]:
-    """Return the nearest of several shades to any of the colours wanted, and what still differs."""
-    best: tuple[int, Shade, tuple[Term, ...]] | None = None
-    kind = asked.material.kind
-    names = {colour.id for colour in wanted}
-    for shade in sorted(shades, key=lambda one: one.seen.id not in names):
-        for colour in wanted or (None,):
-            terms = (
-                *likeness.colour(colour, shade.seen, asked.part, asked.style, kind),
-                *shade.terms,
-            )
-            cost = sum(term.cost for term in terms)
-            if best is None or cost < best[0]:
-                best = cost, shade, terms
-        if best is not None and best[0] == 0:
-            break
-    return (best[1], best[2]) if best else (None, ())
-
-
-def _other_shades(
-    likeness: Likeness, asked: Asked, own: Iterable[Material], box: Box | None
-) -> Iterator[StandIn]:
-    """Yield the stuff asked for in its other colours, and two of them together for a marked one."""
-    if asked.colour is None:
-        return
-    seen: set[tuple[str, ...]] = set()
-    for material in own:
-        for shades, items in _on_offer(likeness, material, (), box):
-            for shade in (*shades, *_mixes(likeness, asked.colour, shades)):
-                names = tuple(colour.id for colour in shade.colours)
-                if names not in seen and names != (asked.colour.id,):
-                    seen.add(names)
-                    _, terms = _nearest(likeness, asked, (asked.colour,), [shade])
-                    yield _stand_in(material, shade, terms, items)
-
-
-def _mixes(likeness: Likeness, wanted: Colour, shades: list[Shade]) -> Iterator[Shade]:
-    if len(wanted.hexes) < 2 or " + " in wanted.id:
-        return
-    scales = likeness.tables
-    term = Term("mix", round(scales.scales["mixed"]), "two together", scales.scale_sources["mixed"])
-    near = [shade for shade in shades if _adds_no_shade(shade.seen, wanted, scales.scales["shade"])]
-    for one, other in combinations(near, 2):
-        colours = (*one.colours, *other.colours)
-        yield Shade(colours, (term,), replace(wound_together(colours)))
-
-
-def _adds_no_shade(colour: Colour, wanted: Colour, far: float) -> bool:
-    """Tell whether every shade of a colour is like one of those wanted."""
-    return all(
-        min(delta_e(shade, other) for other in wanted.hexes) <= far for shade in colour.hexes
-    )
-
-
-def _unfit(
-    likeness: Likeness, asked: Asked, materials: Iterable[Material], box: Box | None
-) -> tuple[Unfit, ...]:
-    held = None if box is None else {item.material.id for item in box.items}
-    found = [
-        Unfit(
-            one,
-            sum(term.cost for term in likeness.material(asked.material, one, asked.part, asked.style)),
-            likeness.unmet(asked.material, one, asked.part, asked.style),
-        )
-        for one in materials
-        if held is None or one.id in held
-    ]
-    return tuple(sorted(found, key=lambda one: (one.distance, one.material.id)))
+def _shared_words(one: str, other: str) -> set[str]:
+    return _words(one) & _words(other)

@@ -15,7 +15,7 @@ Lab = tuple[float, float, float]
 #: How much of a feather each of its shades covers, main shade first, in tenths.
 _SHARES: Mapping[int, tuple[int, ...]] = {1: (10,), 2: (6, 4), 3: (5, 3, 2)}
 _WHOLE = 10
-#: Plain feathers say nothing of a pattern: wound with a marked one, the marks are what shows.
+#: Ids of the markings that code has to know: one colour all over, and fibres of several.
 SOLID, MIXED = "solid", "mixed"
 
 
@@ -124,11 +124,13 @@ def marking_apart(
 def wound_together(colours: Sequence[Colour]) -> Colour:
     """Return how two or more colours look when feathers or furs of them are tied as one.
 
-    The first colour's main shade stays the main one; a single marked feather keeps its marking.
+    The first colour's main shade stays the main one; a single marked feather keeps its marking,
+    and plain ones of two colours look mixed.
     """
     if len(colours) == 1:
         return colours[0]
     markings = sorted({colour.marking for colour in colours} - {SOLID})
+    unlike = len({colour.id for colour in colours}) > 1
     deepest = max(len(colour.hexes) for colour in colours)
     hexes = [
         colour.hexes[depth]
@@ -141,7 +143,7 @@ def wound_together(colours: Sequence[Colour]) -> Colour:
         id=" + ".join(colour.id for colour in colours),
         name=" + ".join(colour.name for colour in colours),
         family=" + ".join(dict.fromkeys(colour.family for colour in colours if colour.family)),
-        marking=(markings[0] if len(markings) == 1 else MIXED) if markings else SOLID,
+        marking=markings[0] if len(markings) == 1 else MIXED if unlike else SOLID,
         components=tuple(dict.fromkeys(components)),
         hexes=tuple(dict.fromkeys(hexes)),
     )

@@ -113,6 +113,10 @@ class Likeness:
             self._colours[key] = self._compare_colours(wanted, found, profile)
         return self._colours[key]
 
+    def thousandths(self, scale: str) -> int:
+        """Return a scale that is told in thousandths."""
+        return round(self.tables.scales[scale])
+
     def shade_cost(self, difference: float) -> float:
         """Return what a CIEDE2000 difference counts for, 0 to 1.
 
@@ -123,6 +127,10 @@ class Likeness:
         """
         scales = self.tables.scales
         return 1.0 - exp(-((difference / scales["shade"]) ** scales["shade_power"]))
+
+    def published_share(self, wanted: Material, found: Material) -> float:
+        """Return which part of a distance stays once the trade has published the exchange."""
+        return 1.0 if wanted.id == found.id else self._published(wanted, found)[0]
 
     def unmet(self, wanted: Material, found: Material, part: str, style: str) -> tuple[Need, ...]:
         """Return the needs of the role that the found material fails and the wanted one meets."""
@@ -144,7 +152,7 @@ class Likeness:
         }  # fmt: skip
         keeps, says, source = self._published(wanted, found)
         unit = WHOLE * keeps / (sum(known.values()) or 1)
-        another = round(self.tables.scales["another"])
+        another = round(self.tables.scales["another"] * keeps)
         terms = [Term("material", another, says or f"{found.name} for {wanted.name}", source)]
         for name, weight in known.items():
             apart, words = self._apart(name, wanted, found)

@@ -27,6 +27,8 @@ SCALES = (
     "dye_it",
     "mixed",
     "same_stuff",
+    "many_colours",
+    "alike",
 )
 MOST = 4
 
@@ -194,6 +196,4 @@ class LikenessTables:
 
     def caution(self, material: Material) -> Caution | None:
         """Return which caution a material carries; one without known words costs nothing."""
-        return next(
-            (one for one in self.cautions.values() if one.words in material.caution), None
-        )
+        return next((one for one in self.cautions.values() if one.words in material.caution), None)
