@@ -66,7 +66,7 @@ DRESSINGS = {
     ),
     "brackets without end": (
         "a = " + "[" * 100_000,
-        "fly.toml: brackets or dotted names nest too deep\n"
+        "fly.toml:1: brackets or dotted names nest too deep\n"
         "  help: nothing here nests deeper than 24 levels",
     ),
     "no hook": (

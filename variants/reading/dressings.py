@@ -130,12 +130,20 @@ def _parts(
             remedy = "leave it out, or name another style"
             record.wrong("", f"a {style.name} has no {kind.name}", remedy)
         if kind.id in parts:
-            problem = f"the {kind.name} already stands in line {parts[kind.id].origin.line}"
+            first = next(other for other in tables if _means(other, kind.id, trade))
+            line = document.origin(("part", first)).line
+            problem = f"the {kind.name} already stands in line {line}"
             record.wrong("", problem, "keep one of the two")
         parts[kind.id] = _part(document, record, kind, path, trade, faults)
-    if "hook" not in {kind.id for word in tables if (kind := trade.part_names.get(plain(word)))}:
+    if not any(_means(word, "hook", trade) for word in tables):
         fields.wrong("part", "the dressing has no hook", "add a table [part.hook]")
     return tuple(parts.values())
+
+
+def _means(word: str, part_id: str, trade: Trade) -> bool:
+    """Tell whether a word of the file names a part."""
+    kind = trade.part_names.get(plain(word))
+    return kind is not None and kind.id == part_id
 
 
 def _part(

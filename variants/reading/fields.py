@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from variants.model import Origin, plain
 from variants.reading.faults import Faults, nearest, shown
-from variants.units import UnitError, parse_quantity, unit_names
+from variants.units import UnitError, parse_quantity, registry, unit_names
 
 if TYPE_CHECKING:
     from pint import Quantity
@@ -36,7 +36,8 @@ class Fields:
     Parameters
     ----------
     values : mapping
-        Field to value; a blank text counts as not stated.
+        Field to value; a blank text counts as not stated. What is no mapping at all is noted as a
+        fault, and then has no fields.
     locate : callable
         From a field's name to where it stands.
     faults : Faults
@@ -47,16 +48,18 @@ class Fields:
 
     def __init__(
         self,
-        values: Mapping[str, object],
+        values: object,
         locate: Callable[[str], Origin],
         faults: Faults,
         cells: bool = False,
     ) -> None:
-        self._values = values
+        self._values: Mapping[str, object] = values if isinstance(values, Mapping) else {}
         self._locate = locate
         self._faults = faults
         self._cells = cells
         self._asked: set[str] = set()
+        if not isinstance(values, Mapping):
+            self.wrong("", f"{shown(values)} is not a table of its own", "write name = value in it")
 
     def origin(self, field: str = "") -> Origin:
         """Return where a field stands, or the record itself."""
@@ -198,10 +201,7 @@ class Fields:
         """Return the nearest names, one an entry."""
         if len(self._faults) > _MOST_SUGGESTIONS:
             return ()
-        found: dict[int, str] = {}
-        for near in nearest(name, names, most=6):
-            found.setdefault(id(names[near]), near)
-        return tuple(found.values())[:2]
+        return _one_each(nearest(name, names, most=6), lambda word: id(names[word]))
 
     def quantity(self, field: str, remedy: str = MEASURE_HELP) -> Quantity[float] | None:
         """Return a measure with its unit, or None when it is not stated or wrong."""
@@ -215,7 +215,8 @@ class Fields:
         try:
             return parse(text)
         except UnitError as problem:
-            near = nearest(problem.unit, unit_names()) if problem.unit else ()
+            alike = nearest(problem.unit, unit_names(), most=6) if problem.unit else ()
+            near = _one_each(alike, registry().get_name)
             self.wrong(field, str(problem), remedy, near)
             return None
 
@@ -229,3 +230,11 @@ class Fields:
                     "known fields: " + ", ".join(sorted(self._asked)),
                     nearest(field, self._asked),
                 )
+
+
+def _one_each(names: Iterable[str], meaning: Callable[[str], object]) -> tuple[str, ...]:
+    """Return the first two names that do not mean the same."""
+    found: dict[object, str] = {}
+    for name in names:
+        found.setdefault(meaning(name), name)
+    return tuple(found.values())[:2]

@@ -77,7 +77,10 @@ class TomlDocument:
         return Fault(Origin(self.file, line), *misread(message))
 
     def _nesting_fault(self) -> Fault:
-        line = next((_line(node) for node in _too_deep(self._tree.root_node)), 0)
+        # A bracket that is never closed makes no node: its line is the one with most of them.
+        lines = [line.count("[") + line.count("{") for line in self.text.split("\n")]
+        deep = _too_deep(self._tree.root_node)
+        line = next((_line(node) for node in deep), lines.index(max(lines)) + 1)
         remedy = f"nothing here nests deeper than {_DEEPEST} levels"
         return Fault(Origin(self.file, line), "brackets or dotted names nest too deep", remedy)
 
