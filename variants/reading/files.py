@@ -87,10 +87,6 @@ def read_text(path: str | Path) -> str:
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > _LONGEST_LINE:
             raise _refuse(name, f"the line is {len(line)} characters long", "break it up", number)
-        if "\0" in line:
-            raise _refuse(
-                name, "the line holds a zero byte", "save it again as plain text in UTF-8", number
-            )
     return text
 
 
@@ -98,6 +94,11 @@ def _decoded(raw: bytes, name: str) -> str:
     for mark, encoding in _MARKS:
         if raw.startswith(mark):
             raise _refuse(name, f"is saved as {encoding}", "save it again as UTF-8")
+    zero = raw.find(b"\0")
+    if zero >= 0:
+        # UTF-16 without its mark looks like this, and so does whatever is no text at all.
+        remedy = "save it again as plain text in UTF-8"
+        raise _refuse(name, "the line holds a zero byte", remedy, raw.count(b"\n", 0, zero) + 1)
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
