@@ -108,7 +108,8 @@ def _width(network: Network, judges: Sequence[Judge]) -> int:
 def _min_fill(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[set[int]]]:
     """Return an elimination order that adds few edges, and each part's neighbours when it goes.
 
-    Greedy; ties go to the smaller resulting table, then to the part's number.
+    Greedy; ties go to the smaller resulting table, then to the part with more classes, so that of
+    parts that all depend on each other the one with fewest choices is assigned first.
     """
     count = len(network.parts)
     neighbours: list[set[int]] = [set() for _ in range(count)]
@@ -120,7 +121,7 @@ def _min_fill(network: Network, judges: Sequence[Judge]) -> tuple[list[int], lis
     left, order = set(range(count)), []
     contexts: list[set[int]] = [set() for _ in range(count)]
 
-    def price(part: int) -> tuple[int, int, int]:
+    def price(part: int) -> tuple[int, int, int, int]:
         around = sorted(neighbours[part])
         fill = sum(
             other not in neighbours[one]
@@ -130,7 +131,7 @@ def _min_fill(network: Network, judges: Sequence[Judge]) -> tuple[list[int], lis
         table = sizes[part]
         for other in around:
             table *= sizes[other]
-        return fill, table, part
+        return fill, table, -sizes[part], part
 
     while left:
         part = min(left, key=price)
