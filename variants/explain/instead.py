@@ -273,7 +273,9 @@ class _Search:
     def _is_another_colour(self, shade: Shade, names: frozenset[str]) -> bool:
         """Tell whether a shade is none of the colour asked for, nor of what can't be had."""
         asked = self.asked
-        if asked.colour is None or asked.colour.id in names or not names:
+        if asked.colour is None or not names or names & {asked.colour.id}:
+            return False
+        if names == frozenset(asked.colour.id.split(" + ")):
             return False
         families = {colour.family for colour in shade.colours}
         return not (names | families) & asked.without and not any(
