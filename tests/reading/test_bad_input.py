@@ -96,7 +96,7 @@ DRESSINGS = {
     ),
     "no unit": (
         GOOD + 'length = "9"\n',
-        "fly.toml:9: part.body.length: '9' has no unit\n  help: write \"9 mm\" or \"1.5 gape\"",
+        'fly.toml:9: part.body.length: \'9\' has no unit\n  help: write "9 mm" or "1.5 gape"',
     ),
     "turns below nothing": (
         GOOD + "turns = -3\n",

@@ -44,7 +44,9 @@ def _parts(
     for index, table in enumerate(tables):
         record = Fields(
             table if isinstance(table, dict) else {},
-            lambda field, index=index: document.origin(("part", index, field)),  # type: ignore[misc]
+            lambda field, index=index: document.origin(  # type: ignore[misc]
+                ("part", index, field) if field else ("part", index)
+            ),
             faults,
         )
         if not isinstance(table, dict):
