@@ -8,14 +8,13 @@ import signal
 import subprocess
 import sys
 import time
-from itertools import islice
 from pathlib import Path
 
 import pytest
 
 from tests.real import EXAMPLES, ROOT
-from variants import search
 from variants.cli import main
+from variants.search import propose
 
 BOX = str(EXAMPLES / "box.csv")
 DUN = str(EXAMPLES / "dressings" / "ferrymans-dun.toml")
@@ -148,20 +147,34 @@ def test_a_reader_that_goes_away_is_no_error() -> None:
 def test_ctrl_c_in_the_search_prints_what_there_is_and_ends_with_130(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    real = search.variants_of
+    real = propose.as_variant
+    made = []
 
-    def interrupted(*words: object, **more: object):
-        yield from islice(real(*words, **more), 2)
-        raise KeyboardInterrupt
+    def interrupted(*words: object) -> object:
+        made.append(real(*words))
+        if len(made) == 3:
+            raise KeyboardInterrupt
+        return made[-1]
 
-    monkeypatch.setattr(search, "variants_of", interrupted)
+    monkeypatch.setattr(propose, "as_variant", interrupted)
     monkeypatch.setattr(sys, "argv", ["flykin", "propose", DUN, "--box", BOX, "--best", "9"])
     with pytest.raises(SystemExit) as ended:
         main()
     printed = capsys.readouterr().out
     assert ended.value.code == 130
     assert "  2  " in printed
-    assert "Stopped before the search was done" in printed
+    assert "Stopped before the search was done. Proven: the first 2." in printed
+
+
+def test_a_time_limit_gives_what_there_is_and_says_what_is_proven() -> None:
+    done = flykin("propose", DUN, "--box", BOX, "--best", "10000", "--within", "20 ms", "--json")
+    assert done.returncode == 0
+    answer = json.loads(done.stdout)
+    if answer["ended"] == "stopped":
+        assert answer["complete"] is False
+        assert answer["bound"] is not None
+    assert answer["proven"] <= len(answer["variants"])
+    assert flykin("propose", DUN, "--box", BOX, "--within", "soon").returncode == 2
 
 
 def test_ctrl_c_at_any_other_time_leaves_no_traceback() -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import re
 import sys
-from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from variants.model import Variant
     from variants.problem import DesignProblem, Request
     from variants.rulebook import Rulebook
+    from variants.search import SearchResult
 
 NO_VARIANT = 1
+_SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 
 
 @click.command("propose")
@@ -29,6 +31,8 @@ NO_VARIANT = 1
 @click.option("--best", type=click.IntRange(1, 10_000), default=5, show_default=True,
               help="How many variants to show.")  # fmt: skip
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
+@click.option("--within", metavar="TIME",
+              help="Stop after a while, such as 2s, with what is found by then.")  # fmt: skip
 @click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
               help="Explain variant N: numbers, rules, sources.")  # fmt: skip
 @click.option("--tree", is_flag=True, help="Show how the variants derive from the dressing.")
@@ -50,21 +54,23 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     from variants.problem import build_problem
     from variants.reading import read_box, read_dressing
     from variants.rulebook import load_rulebook
+    from variants.search import Ended, search
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     _check_graph_name(options["graph_file"])
+    within_s = _seconds(options["within"])
     rulebook = load_rulebook(folders)
     base = read_dressing(dressing, rulebook.trade)
     request = _request(base, read_box(box, rulebook.trade), rulebook, options)
     design = build_problem(request, rulebook)
     wanted = max(options["best"], options["explained"] or 0)
-    found, ended = _collect(design, wanted, options["different"])
-    if not found and ended == "proven":
+    result = search(design, wanted, options["different"], within_s)
+    if result.ended is Ended.NONE_EXISTS:
         _show_conflict(design, options["as_json"])
         sys.exit(NO_VARIANT)
-    _show(design, found, ended, wanted, options)
-    if ended == "interrupted":
+    _show(design, result, wanted, options)
+    if result.ended is Ended.INTERRUPTED:
         sys.exit(INTERRUPTED)
 
 
@@ -141,20 +147,17 @@ def _named(
     raise click.BadParameter(f"'{name}' is not {what}{hint}", param_hint=option)
 
 
-def _collect(design: DesignProblem, wanted: int, different: bool) -> tuple[list[Variant], str]:
-    """Take variants until enough are proven; Ctrl-C keeps what there is."""
-    from variants.search import variants_of
-
-    found: list[Variant] = []
-    answers: Iterator[Variant] = variants_of(design, different=different)
-    try:
-        for variant in answers:
-            found.append(variant)
-            if len(found) == wanted:
-                break
-    except KeyboardInterrupt:
-        return found, "interrupted"
-    return found, "proven"
+def _seconds(text: str | None) -> float | None:
+    """Return a time limit in seconds from ``2s``, ``500 ms`` or ``1 min``."""
+    if text is None:
+        return None
+    told = re.fullmatch(r"\s*(\d{1,6}(?:\.\d{1,3})?)\s*(ms|s|min)\s*", text)
+    seconds = float(told[1]) * _SECONDS[told[2]] if told else 0.0
+    if not seconds > 0:
+        raise click.BadParameter(
+            f"'{text}' is no time: write 2s, 500 ms or 1 min", param_hint="--within"
+        )
+    return seconds
 
 
 def _show_conflict(design: DesignProblem, as_json: bool) -> None:
@@ -173,34 +176,30 @@ def _show_conflict(design: DesignProblem, as_json: bool) -> None:
 
 
 def _show(
-    design: DesignProblem,
-    found: list[Variant],
-    ended: str,
-    wanted: int,
-    options: dict[str, Any],
+    design: DesignProblem, result: SearchResult, wanted: int, options: dict[str, Any]
 ) -> None:
+    found = list(result.variants)
     if options["as_json"]:
         from variants.views.as_json import proposal_json
 
-        _print_json(proposal_json(design, found, ended, len(found) < wanted))
+        _print_json(proposal_json(design, result, wanted))
     elif options["explained"]:
         _show_explanation(design, found, options["explained"])
     else:
-        _show_table(design, found, ended, options)
+        _show_table(design, result, options)
     if options["graph_file"]:
         _write_graph(design, found, options["graph_file"])
 
 
-def _show_table(
-    design: DesignProblem, found: list[Variant], ended: str, options: dict[str, Any]
-) -> None:
-    from variants.views.proposal import caution_lines, ending, proposal_lines
+def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, Any]) -> None:
+    from variants.views.proposal import caution_lines, ending_lines, proposal_lines
 
-    lines = [*proposal_lines(design, found, _names(design, found, options["books"])), ""]
-    if ended == "interrupted":
-        lines.append("Stopped before the search was done: those shown are proven, more may follow.")
-    else:
-        lines.append(ending(found, options["best"], options["different"]))
+    found = list(result.variants)
+    lines = [
+        *proposal_lines(design, found, _names(design, found, options["books"])),
+        "",
+        *ending_lines(result, options["best"], options["different"]),
+    ]
     cautions = caution_lines(found)
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
     if options["tree"]:

@@ -2,7 +2,9 @@
 
 ``propose --json`` prints an object with
 
-- ``version`` (1), ``ended`` (``proven`` or ``interrupted``), ``complete`` (whether all are shown);
+- ``version`` (1), ``ended`` (``proven``, ``stopped`` or ``interrupted``), ``proven`` (how many of
+  the variants are proven, from the first), ``bound`` (nothing else departs less), ``complete``
+  (whether all that exist are shown);
 - ``dressing``: name, style, the sizes asked for, water;
 - ``variants``: each with ``rank``, ``departure`` (a number: thousandths divided by 1000),
   ``changed`` (part ids) and ``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients``
@@ -15,7 +17,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from variants.explain import Conflict, Judgement, PartReason, explain
@@ -23,20 +24,27 @@ from variants.model import Item, Term, Variant
 from variants.problem import DesignProblem, RuleConstraint
 from variants.reading import COUNTS
 from variants.rulebook import Number
+from variants.search import Ended, SearchResult
 from variants.views.words import amount_left
 
 VERSION = 1
+_ENDED = {
+    Ended.PROVEN: "proven",
+    Ended.NONE_EXISTS: "proven",
+    Ended.STOPPED: "stopped",
+    Ended.INTERRUPTED: "interrupted",
+}
 
 
-def proposal_json(
-    design: DesignProblem, variants: Sequence[Variant], ended: str, complete: bool
-) -> dict[str, Any]:
+def proposal_json(design: DesignProblem, result: SearchResult, wanted: int) -> dict[str, Any]:
     """Return the answer of `propose`."""
     return {
         **_heading(design),
-        "ended": ended,
-        "complete": complete,
-        "variants": [variant_json(design, variant) for variant in variants],
+        "ended": _ENDED[result.ended],
+        "proven": result.proven,
+        "bound": None if result.bound is None else result.bound / 1000,
+        "complete": result.ended is Ended.PROVEN and len(result.variants) < wanted,
+        "variants": [variant_json(design, variant) for variant in result.variants],
         "waived": [rule.id for rule in design.waived],
     }
 
@@ -122,7 +130,9 @@ def conflict_json(design: DesignProblem, conflict: Conflict) -> dict[str, Any]:
     """Return the answer when there is no variant."""
     return {
         **_heading(design),
-        "ended": "proven",
+        "ended": _ENDED[Ended.NONE_EXISTS],
+        "proven": 0,
+        "bound": None,
         "complete": True,
         "variants": [],
         "blocked": {

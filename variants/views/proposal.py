@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from variants.model import Candidate, Variant, Way
 from variants.problem import DesignProblem
+from variants.search import Ended, SearchResult
 from variants.views.words import counted, departure, listed, part_name, printable, source_items
 
 WIDTH = 80
@@ -116,14 +117,24 @@ def _stock_words(variant: Variant) -> str:
     return f"with {'; '.join(told)}" if told else ""
 
 
-def ending(variants: Sequence[Variant], asked: int, different: bool) -> str:
-    """Return the sentence that says how far the answer is complete."""
+def ending_lines(result: SearchResult, asked: int, different: bool) -> list[str]:
+    """Return the words that say how far the answer is complete, and what is proven."""
     kind = "sets of changes" if different else "variants"
-    if len(variants) < asked:
-        return f"These are all {kind} that the rules and the box allow, in proven order."
-    if len(variants) == 1:
-        return "The closest of all: it is proven that nothing closer exists."
-    return f"The {len(variants)} closest {kind}, in proven order: nothing closer exists."
+    shown, proven = len(result.variants), result.proven
+    if result.ended is Ended.PROVEN:
+        if shown < asked:
+            return [f"These are all {kind} that the rules and the box allow, in proven order."]
+        if shown == 1:
+            return ["The closest of all: it is proven that nothing closer exists."]
+        return [f"The {shown} closest {kind}, in proven order: nothing closer exists."]
+    why = "Stopped" if result.ended is Ended.INTERRUPTED else "The time was up"
+    told = f"{why} before the search was done. "
+    told += f"Proven: the first {proven}. " if proven else "Not proven: none of those shown. "
+    if shown > proven > 0:
+        told += "Not proven: the others, closer ones may exist. "
+    if result.bound is not None:
+        told += f"Nothing else departs less than {departure(result.bound)}."
+    return textwrap.wrap(told, WIDTH)
 
 
 def caution_lines(variants: Iterable[Variant]) -> list[str]:
