@@ -11,6 +11,7 @@ import click
 #: Command to the module that holds it; each module offers ``command``.
 COMMANDS = {
     "propose": "variants.cli.propose",
+    "instead": "variants.cli.instead",
     "read": "variants.cli.read",
     "kin": "variants.cli.kin",
     "check": "variants.cli.check",

@@ -77,6 +77,11 @@ def item_words(items: tuple[Item, ...]) -> str:
     return ", ".join(told)
 
 
+def source_items_of(items: Iterable[Item]) -> str:
+    """Return several items, each with its place and what is left."""
+    return "; ".join(item_words((item,)) for item in items)
+
+
 def source_items(candidate: Candidate) -> str:
     """Return where a candidate's ingredients lie in the box."""
     return " + ".join(item_words(items) for items in candidate.items)

@@ -1,0 +1,89 @@
+"""`flykin instead`: what serves in place of a material that is not to be had."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from variants.rulebook import Rulebook
+
+Entry = TypeVar("Entry")
+
+
+@click.command("instead")
+@click.argument("material")
+@click.option("--part", required=True, help="The part it is wanted for, such as hackle.")
+@click.option("--style", required=True, help="The style of the fly, such as dry upright.")
+@click.option("--colour", help="The colour wanted.")
+@click.option("--box", help="Your box: only what it holds and has left is offered.")
+@click.option("--best", type=click.IntRange(1, 100), default=5, show_default=True,
+              help="How many answers to show.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(
+    material: str,
+    part: str,
+    style: str,
+    colour: str | None,
+    box: str | None,
+    best: int,
+    as_json: bool,
+    folders: tuple[str, ...],
+) -> None:
+    """Tell what serves in place of MATERIAL, the difference it makes, and what does not serve.
+
+    \b
+    Example:
+      flykin instead "otter fur" --part body --style "dry upright" \\
+             --box examples/box.csv
+    """
+    from variants.explain.instead import Asked, find_instead
+    from variants.reading import read_box
+    from variants.rulebook import load_rulebook
+
+    rulebook = load_rulebook(folders)
+    trade = rulebook.trade
+    asked = Asked(
+        _named("MATERIAL", material, trade.material_names, "material"),
+        _named("--part", part, trade.part_names, "part of a fly").id,
+        _named("--style", style, trade.style_names, "style").id,
+        _named("--colour", colour, trade.colour_names, "colour") if colour else None,
+    )
+    _check_part(asked.part, asked.style, rulebook)
+    held = read_box(box, trade) if box else None
+    answer = find_instead(rulebook.likeness, asked, held)
+    if as_json:
+        import json
+
+        from variants.views.stand_ins import stand_in_json
+
+        click.echo(json.dumps(stand_in_json(answer, best), indent=2, ensure_ascii=False))
+        return
+    from variants.views.stand_ins import stand_in_lines
+
+    part_kind, style_entry = trade.parts[asked.part], trade.styles[asked.style]
+    click.echo("\n".join(stand_in_lines(answer, part_kind, style_entry, best, held is not None)))
+
+
+def _named(option: str, name: str, names: Mapping[str, Entry], what: str) -> Entry:
+    """Return the entry that a name means, or say which ones are near."""
+    from variants.model import plain
+    from variants.reading import nearest, shown
+
+    found = names.get(plain(name))
+    if found is None:
+        near = nearest(plain(name), names)
+        hint = f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
+        raise click.BadParameter(f"{shown(name)} is no {what} known here{hint}", param_hint=option)
+    return found
+
+
+def _check_part(part: str, style: str, rulebook: Rulebook) -> None:
+    entry = rulebook.trade.styles[style]
+    if entry.part(part) is None:
+        known = ", ".join(one.part for one in entry.parts)
+        raise click.BadParameter(f"a {entry.name} has no {part}: {known}", param_hint="--part")

@@ -1,0 +1,145 @@
+"""The answer of `instead`: what serves, the difference it makes, and what does not serve and why.
+
+The JSON is an object with ``version`` (1), ``asked`` (material, part, style, colour), ``answers``
+(each with ``material``, ``name``, ``colours``, ``distance``, ``differences``, ``caution``,
+``items`` and ``likewise``, material ids), ``shades`` (the same stuff in other colours), ``unfit``
+(material, name, why) and ``may_be_left_out``.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+from variants.explain.instead import Answer, Instead, StandIn
+from variants.model import Material, PartKind, Style, Term
+from variants.views.words import departure, listed, printable, source_items_of
+
+WIDTH = 80
+#: How many other names of one answer are shown.
+LIKEWISE = 2
+_SMALL = 15
+_DIFFERENCES = 4
+_UNFIT = 5
+
+
+def stand_in_lines(
+    answer: Instead, part: PartKind, style: Style, best: int, from_box: bool
+) -> list[str]:
+    """Return the answer, line by line."""
+    lines = _wrapped(_heading(answer, part, style, from_box), 0)
+    if answer.held:
+        lines += ["", *_wrapped(f"In the box as asked for: {source_items_of(answer.held)}", 0)]
+    if answer.same:
+        names = listed((printable(one.name) for one in answer.same), "or")
+        lines += ["", *_wrapped(f"The same stuff by another name: {names}.", 0)]
+    lines += ["", " No  Distance  Instead"]
+    for rank, one in enumerate(answer.answers[:best], start=1):
+        lines += _answer_lines(rank, one)
+    if not answer.answers:
+        lines.append("     nothing that would serve")
+    if answer.shades:
+        lines += ["", "The same stuff in another colour:"]
+        for shade in answer.shades[:3]:
+            lines += _wrapped(f"{departure(shade.distance)}  {_colour_words(shade)}", 4)
+    if answer.unfit:
+        lines += ["", "What does not serve here, though it is tied in at that part:"]
+        for unfit in answer.unfit[:_UNFIT]:
+            why = "; ".join(f"{need.says} [{need.source}]" for need in unfit.needs)
+            lines += _wrapped(f"{printable(unfit.material.name)}: {why}", 4)
+    if answer.may_go is not None:
+        lines += ["", *_wrapped(f"A {style.name} may also go without the {part.name}.", 0)]
+    return lines
+
+
+def _heading(answer: Instead, part: PartKind, style: Style, from_box: bool) -> str:
+    asked = answer.asked
+    colour = f"{asked.colour.name} " if asked.colour else ""
+    where = "from the box" if from_box else "from the whole table of materials"
+    stuff = printable(f"{colour}{asked.material.name}")
+    return (
+        f"Instead of {stuff} as the {part.name} of a {style.name}, {where}. {answer.profile.says}"
+    )
+
+
+def _answer_lines(rank: int, answer: Answer) -> list[str]:
+    first = answer.first
+    lead = f"{rank:3}  {departure(first.distance):>8}  "
+    lines = textwrap.wrap(
+        _stand_in_words(first), WIDTH, initial_indent=lead, subsequent_indent=" " * 17
+    )
+    others = [printable(one.material.name) for one in answer.likewise[:LIKEWISE]]
+    if others:
+        lines += _wrapped(f"likewise {listed(others)}", 17)
+    differences = _difference_words(first.terms)
+    if differences:
+        lines += _wrapped(differences, 17)
+    if first.items:
+        lines += _wrapped(source_items_of(first.items), 17)
+    if first.material.caution:
+        lines += _wrapped(f"Caution: {first.material.caution}", 17)
+    return lines
+
+
+def _stand_in_words(stand_in: StandIn) -> str:
+    colours = _colour_words(stand_in)
+    name = printable(stand_in.material.name)
+    return f"{name}, {colours}" if colours and colours.lower() not in name.lower() else name
+
+
+def _colour_words(stand_in: StandIn) -> str:
+    return " with ".join(printable(colour.name) for colour in stand_in.colours)
+
+
+def _difference_words(terms: Sequence[Term]) -> str:
+    """Return the differences that count, largest first, in trade words."""
+    told = [term.says for term in terms if term.cost >= _SMALL and term.what != "caution"]
+    return "; ".join(told[:_DIFFERENCES])
+
+
+def _wrapped(text: str, indent: int) -> list[str]:
+    lead = " " * indent
+    return textwrap.wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
+
+
+def stand_in_json(answer: Instead, best: int) -> dict[str, Any]:
+    """Return the answer; see the module for the shape."""
+    asked = answer.asked
+    return {
+        "version": 1,
+        "asked": {
+            "material": asked.material.id,
+            "part": asked.part,
+            "style": asked.style,
+            "colour": asked.colour.id if asked.colour else None,
+        },
+        "answers": [
+            {**_one_json(one.first), "likewise": [other.material.id for other in one.likewise]}
+            for one in answer.answers[:best]
+        ],
+        "shades": [_one_json(shade) for shade in answer.shades[:best]],
+        "unfit": [
+            {**_name_json(one.material), "why": [need.says for need in one.needs]}
+            for one in answer.unfit
+        ],
+        "may_be_left_out": answer.may_go is not None,
+    }
+
+
+def _name_json(material: Material) -> dict[str, Any]:
+    return {"material": material.id, "name": material.name}
+
+
+def _one_json(stand_in: StandIn) -> dict[str, Any]:
+    return {
+        **_name_json(stand_in.material),
+        "colours": [colour.id for colour in stand_in.colours],
+        "distance": stand_in.distance / 1000,
+        "differences": [
+            {"what": term.what, "cost": term.cost / 1000, "says": term.says, "source": term.source}
+            for term in stand_in.terms
+        ],
+        "caution": stand_in.material.caution,
+        "items": [item.id for item in stand_in.items],
+    }
