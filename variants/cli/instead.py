@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 import click
 
 if TYPE_CHECKING:
+    from variants.explain.instead import Asked
     from variants.rulebook import Rulebook
 
 Entry = TypeVar("Entry")
@@ -53,7 +54,7 @@ def command(
         _named("--style", style, trade.style_names, "style").id,
         _named("--colour", colour, trade.colour_names, "colour") if colour else None,
     )
-    _check_part(asked.part, asked.style, rulebook)
+    _check_part(asked, rulebook)
     held = read_box(box, trade) if box else None
     answer = find_instead(rulebook.likeness, asked, held)
     if as_json:
@@ -82,8 +83,15 @@ def _named(option: str, name: str, names: Mapping[str, Entry], what: str) -> Ent
     return found
 
 
-def _check_part(part: str, style: str, rulebook: Rulebook) -> None:
-    entry = rulebook.trade.styles[style]
-    if entry.part(part) is None:
-        known = ", ".join(one.part for one in entry.parts)
-        raise click.BadParameter(f"a {entry.name} has no {part}: {known}", param_hint="--part")
+def _check_part(asked: Asked, rulebook: Rulebook) -> None:
+    """Refuse a part that the style lacks, or that nobody makes of the material."""
+    style, part = rulebook.trade.styles[asked.style], rulebook.trade.parts[asked.part]
+    if style.part(part.id) is None:
+        known = ", ".join(one.part for one in style.parts)
+        raise click.BadParameter(f"a {style.name} has no {part.name}: {known}", param_hint="--part")
+    if not asked.material.functions & part.functions:
+        serves = ", ".join(sorted(asked.material.functions))
+        raise click.BadParameter(
+            f"{asked.material.name} makes no {part.name}; it serves as {serves}",
+            param_hint="--part",
+        )

@@ -9,11 +9,10 @@ The JSON is an object with ``version`` (1), ``asked`` (material, part, style, co
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
 from typing import Any
 
 from variants.explain.instead import Answer, Instead, StandIn
-from variants.model import Material, PartKind, Style, Term
+from variants.model import Material, PartKind, Style
 from variants.views.words import departure, listed, printable, source_items_of
 
 WIDTH = 80
@@ -36,7 +35,7 @@ def stand_in_lines(
         lines += ["", *_wrapped(f"The same stuff by another name: {names}.", 0)]
     lines += ["", " No  Distance  Instead"]
     for rank, one in enumerate(answer.answers[:best], start=1):
-        lines += _answer_lines(rank, one)
+        lines += _answer_lines(rank, one, answer.asked.material)
     if not answer.answers:
         lines.append("     nothing that would serve")
     if answer.shades:
@@ -63,16 +62,18 @@ def _heading(answer: Instead, part: PartKind, style: Style, from_box: bool) -> s
     )
 
 
-def _answer_lines(rank: int, answer: Answer) -> list[str]:
+def _answer_lines(rank: int, answer: Answer, wanted: Material) -> list[str]:
     first = answer.first
     lead = f"{rank:3}  {departure(first.distance):>8}  "
     lines = textwrap.wrap(
         _stand_in_words(first), WIDTH, initial_indent=lead, subsequent_indent=" " * 17
     )
-    others = [printable(one.material.name) for one in answer.likewise[:LIKEWISE]]
+    named = dict.fromkeys(one.material.name for one in answer.likewise)
+    named.pop(first.material.name, None)
+    others = [printable(name) for name in list(named)[:LIKEWISE]]
     if others:
         lines += _wrapped(f"likewise {listed(others)}", 17)
-    differences = _difference_words(first.terms)
+    differences = _difference_words(first, wanted)
     if differences:
         lines += _wrapped(differences, 17)
     if first.items:
@@ -92,9 +93,14 @@ def _colour_words(stand_in: StandIn) -> str:
     return " with ".join(printable(colour.name) for colour in stand_in.colours)
 
 
-def _difference_words(terms: Sequence[Term]) -> str:
+def _difference_words(stand_in: StandIn, wanted: Material) -> str:
     """Return the differences that count, largest first, in trade words."""
-    told = [term.says for term in terms if term.cost >= _SMALL and term.what != "caution"]
+    no_news = f"{stand_in.material.name} for {wanted.name}"
+    told = [
+        term.says
+        for term in stand_in.terms
+        if term.cost >= _SMALL and term.what != "caution" and term.says != no_news
+    ]
     return "; ".join(told[:_DIFFERENCES])
 
 
