@@ -44,7 +44,7 @@ def test_what_does_not_serve_is_told_with_the_reason() -> None:
     ("words", "told"),
     [
         (["instead", "oter fur", "--part", "body", "--style", "dry upright"], "otter fur"),
-        (["instead", "otter fur", "--part", "wing-case", "--style", "soft hackle"], "has no wing case"),
+        (["instead", "otter fur", "--part", "wing", "--style", "soft hackle"], "has no wing"),
         (["instead", "otter fur", "--part", "hook", "--style", "dry upright"], "makes no hook"),
     ],
 )  # fmt: skip
