@@ -147,9 +147,7 @@ def dressing(*parts: Part, **more: Any) -> Dressing:
     )
 
 
-def item(
-    id: str, material_id: str, colour_id: str = "", *, of: Trade = SMALL, **more: Any
-) -> Item:
+def item(id: str, material_id: str, colour_id: str = "", *, of: Trade = SMALL, **more: Any) -> Item:
     """Return a thing owned; the amount may be text such as ``"12 feathers"``."""
     made_of = ingredient(material_id, colour_id, of=of)
     if isinstance(more.get("amount"), str):
