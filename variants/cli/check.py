@@ -9,7 +9,7 @@ import click
 from variants.cli.group import InputRefused
 
 
-@click.command("check")
+@click.command("check", short_help="Check dressings, boxes and rules.")
 @click.argument("files", nargs=-1, required=True)
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip

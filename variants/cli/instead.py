@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 Entry = TypeVar("Entry")
 
 
-@click.command("instead")
+@click.command("instead", short_help="What serves in place of a material.")
 @click.argument("material")
 @click.option("--part", required=True, help="The part it is wanted for, such as hackle.")
 @click.option("--style", required=True, help="The style of the fly, such as dry upright.")

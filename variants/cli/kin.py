@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from variants.model import PartKind
 
 
-@click.command("kin")
+@click.command("kin", short_help="Named dressings that it equals or stands near.")
 @click.argument("dressing")
 @click.option("--book", "books", multiple=True, required=True, metavar="PATH",
               help="Where to look: a folder of dressings, or a file of plain words.")  # fmt: skip

@@ -20,7 +20,7 @@ NO_VARIANT = 1
 _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 
 
-@click.command("propose")
+@click.command("propose", short_help="The closest variants of a dressing from your box.")
 @click.argument("dressing")
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
 @click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from variants.reading.plain import Reading
 
 
-@click.command("read")
+@click.command("read", short_help="Dressings in plain words to dressing files.")
 @click.argument("file")
 @click.option("--style", help="The style, where the text states none.")
 @click.option("--sizes", help="Hook sizes, where the text states none: 12-16.")

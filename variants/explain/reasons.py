@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from variants.model import Candidate, Term, Variant
 from variants.problem import DesignProblem, RuleConstraint
-from variants.rulebook import Finding, Rule
+from variants.rulebook import Exclude, Finding, Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +31,8 @@ class PartReason:
     terms : tuple of Term
         The departure of the part alone.
     judgements : tuple of Judgement
-        Of every rule that had something to test on this part; a rule over several parts stands
-        with the first of them that is not the hook.
+        Of every rule that tested a number or a word on this part, or costs something; a rule over
+        several parts stands with the first of them that is not the hook.
     """
 
     part: str
@@ -58,7 +58,7 @@ def explain(design: DesignProblem, variant: Variant) -> Explanation:
         if not isinstance(constraint, RuleConstraint):
             continue
         finding = constraint.finding([variant.chosen[part] for part in constraint.parts])
-        if finding.applies:
+        if _has_something_to_tell(constraint.rule, finding):
             place = next((part for part in constraint.parts if part != "hook"), "hook")
             by_part[place].append(Judgement(constraint.rule, finding))
     parts = tuple(
@@ -66,3 +66,10 @@ def explain(design: DesignProblem, variant: Variant) -> Explanation:
         for part, used in variant.chosen.items()
     )
     return Explanation(variant, parts, design.waived)
+
+
+def _has_something_to_tell(rule: Rule, finding: Finding) -> bool:
+    """Tell a rule that tested something from one whose case did not arise on this fly."""
+    if finding.cost:
+        return True
+    return finding.applies and bool(finding.numbers) and not isinstance(rule, Exclude)
