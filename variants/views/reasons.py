@@ -60,7 +60,11 @@ def _term_words(term: Term) -> str:
 
 def _wrapped(text: str, indent: int) -> list[str]:
     return textwrap.wrap(
-        text, WIDTH, initial_indent=" " * indent, subsequent_indent=" " * (indent + 7)
+        text,
+        WIDTH,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * (indent + 7),
+        break_on_hyphens=False,
     )
 
 

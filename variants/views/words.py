@@ -97,7 +97,7 @@ def number_words(number: Number) -> str:
     unit = f" {number.unit}" if number.unit else ""
     told = f"{number.what}: {_short(number.value)}{unit}"
     bounds = []
-    if number.target is not None and number.target != number.value:
+    if number.target is not None and _short(number.target) != _short(number.value):
         bounds.append(f"right would be {_short(number.target)}")
     if number.low is not None and number.high is not None:
         bounds.append(f"allowed {_short(number.low)} to {_short(number.high)}")
