@@ -60,7 +60,7 @@ class TotalConstraint(FlyConstraint):
         self.free, self.most = free, most
 
     def _total(self, chosen: Sequence[Candidate]) -> int:
-        return sum(int(one.attributes["grade"] or 0) for one in chosen)
+        return sum(value for one in chosen if isinstance(value := one.attributes["grade"], int))
 
     def allows(self, chosen: Sequence[Candidate]) -> bool:
         return self._total(chosen) <= self.most
@@ -133,7 +133,7 @@ def candidate(
 
 
 def random_problem(seed: int) -> SmallProblem:
-    """Return a problem of 2 to 5 parts, most with rules of every kind, stock and a changes limit."""
+    """Return a problem of 2 to 5 parts, most with every kind of rule, stock and a limit."""
     draw = random.Random(seed)
     parts = [f"part {number}" for number in range(draw.randint(2, 5))]
     widest = {2: 7, 3: 6, 4: 5, 5: 4}[len(parts)]

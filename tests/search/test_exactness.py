@@ -22,6 +22,7 @@ from variants.search import (
     best_of_each_change,
     bounds,
     elimination,
+    widening,
 )
 
 SEEDS = range(400)
@@ -99,6 +100,23 @@ def test_judges_that_the_bound_leaves_out_change_nothing(
     assert found == first_of_each_dressing(answers)
     found = _named(small, list(best_of_each_change(small.network())))
     assert found == first_of_each_change(answers)
+
+
+@pytest.mark.parametrize("seed", range(0, 400, 2))
+def test_looking_at_few_candidates_first_changes_nothing(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(widening, "FIRST_SLACK", 2)
+    monkeypatch.setattr(widening, "WIDER", 2)
+    small = random_problem(seed)
+    answers = every_answer(small)
+    for solver, expected in (
+        (BestFirstSolver(), answers),
+        (BestFirstSolver(distinct=True), first_of_each_dressing(answers)),
+        (BestFirstSolver(different=True), first_of_each_change(answers)),
+    ):
+        found = small.problem(solver).getSolutions()
+        assert [tuple(one.values()) for one in found] == [chosen for _, chosen in expected]
 
 
 @pytest.mark.parametrize("seed", range(0, 400, 8))

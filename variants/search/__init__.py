@@ -2,7 +2,8 @@
 
 from variants.search.best_first import BestFirst
 from variants.search.different import EachChange, best_of_each_change
-from variants.search.network import FORBIDDEN, Network, compile_network
+from variants.search.network import FORBIDDEN, Network
+from variants.search.pools import compile_network
 from variants.search.propose import (
     Ended,
     SearchResult,

@@ -7,7 +7,7 @@ from variants.search.judge import Judge
 
 
 def wide_judges(tree: Elimination, depth: int) -> list[tuple[Judge, tuple[int, ...]]]:
-    """Return wide judges to be heard when the part at a depth is assigned, with their parts so far."""
+    """Return wide judges to be heard as the part at a depth is assigned, and their parts so far."""
     assigned = set(tree.order[: depth + 1])
     before = assigned - {tree.order[depth]}
     return [

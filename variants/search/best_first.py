@@ -43,6 +43,8 @@ class BestFirst:
     memory : Memory, optional
         To be shared by several searches over the network.
     watch : Watch, optional
+    horizon : int, optional
+        Thousandths; the search ends before the first answer that departs so far.
 
     Attributes
     ----------
@@ -60,8 +62,10 @@ class BestFirst:
         flags: Flags | None = None,
         memory: Memory | None = None,
         watch: Watch | None = None,
+        horizon: int | None = None,
     ) -> None:
         self.network, self.distinct = network, distinct
+        self._end = network.never if horizon is None else horizon * network.unit
         self.bound, self.steps = 0, 0
         self._watch = watch or Watch()
         #: (priority, number, f, entry); the priority is f until the search is hurried.
@@ -88,9 +92,10 @@ class BestFirst:
         self._live = [live_views(self._tree, depth) for depth in depths]
         self._onward = [onward_view(self._tree, depth) for depth in depths]
         floor = self._bounds.floor_of(self._tree.roots)
-        budget = min(network.at_most_changed, len(floor) - 1)
-        if floor[budget] < network.never:
-            self._push(floor[budget], Siblings(0, 0, 0, [-1] * count, budget))
+        budget = min(network.at_most_changed, count)
+        least = floor[min(budget, len(floor) - 1)]
+        if least < network.never:
+            self._push(least, Siblings(0, 0, 0, [-1] * count, budget))
 
     @property
     def floor(self) -> int | None:
@@ -135,6 +140,8 @@ class BestFirst:
             _, _, f, entry = heap[0]
             self.steps += 1
             if not self._is_hurried:
+                if f >= self._end:
+                    break
                 self.bound = f // unit
                 self._watch.hear(self.bound, self.steps)
             if isinstance(entry, Siblings):
@@ -208,7 +215,7 @@ class BestFirst:
         part, rest = self._tree.order[depth], self._rest[depth]
         siblings.mask, siblings.voices = self._bounds.judged(part, chosen, siblings.budget)
         if siblings.budget >= len(self._tree.order) - depth:
-            floor = self._bounds.floor_of(rest)[-1]
+            floor = sum([self._bounds.floors[part][-1] for part in rest])
             exact = self._bounds.spread(rest, chosen, len(chosen), self.network.never)
             siblings.slack = exact - floor
         return True

@@ -64,6 +64,7 @@ class Bounds:
         self.network = self.tree.network
         self._watch = watch or Watch()
         count = len(self.network.parts)
+        self.is_limited = self.network.at_most_changed < count
         flags = flags or (None,) * count
         self.masks = [self._mask(part, flag) for part, flag in enumerate(flags)]
         digits = [0 if flag is None else 1 + flag for flag in flags]
@@ -83,7 +84,10 @@ class Bounds:
         return everything if flag is None else changed if flag else everything & ~changed
 
     def _floors(self, part: int) -> list[int]:
-        """Return, for each count of changes, a weight the subtree can't be below, judges aside."""
+        """Return, for each count of changes, a weight the subtree can't be below, judges aside.
+
+        Where changes are not limited, one count stands for all.
+        """
         known = self._memory.floors.get((part, self._tags[part]))
         if known is not None:
             return known
@@ -96,13 +100,14 @@ class Bounds:
         plain = costs[_lowest(kept)] if kept else never
         other = costs[_lowest(altered)] if altered else never
         below = self._below[part]
-        floors = [
-            min(
-                plain + below[min(count, len(below) - 1)],
-                other + below[count - 1] if count else never,
-            )
-            for count in range(self.tree.size[part] + 1)
-        ]
+        if self.is_limited:
+            most = len(below) - 1
+            floors = [
+                min(plain + below[min(count, most)], other + below[count - 1] if count else never)
+                for count in range(self.tree.size[part] + 1)
+            ]
+        else:
+            floors = [min(plain, other) + below[-1]]
         self._memory.floors[part, self._tags[part]] = floors
         return floors
 
@@ -139,7 +144,7 @@ class Bounds:
         at_least = self._memory.at_least[part]
         known = at_least.get(key)
         if known is None:
-            known = self.floors[part][budget]
+            known = self.floors[part][min(budget, len(self.floors[part]) - 1)]
         if known >= limit:
             return known
         value = self._try_classes(part, assigned, budget, limit)

@@ -1,4 +1,4 @@
-"""Candidates of one part sorted into classes: those that no constraint tells apart.
+"""Candidates of one part judged alone and sorted into classes: those that nothing tells apart.
 
 A candidate's *look* is all that the constraints over two parts and more see in it, read once. Each
 constraint's own projection is a few places of the look, so that nothing is read twice, and a box of
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
-from operator import attrgetter, itemgetter
+from operator import itemgetter
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
@@ -39,8 +39,8 @@ class Class:
 
 
 @dataclass(slots=True)
-class Survivors:
-    """What constraints over one part leave of its domain.
+class Sorted:
+    """Candidates of one part in classes.
 
     Attributes
     ----------
@@ -49,8 +49,8 @@ class Survivors:
     costs : list of int
         Thousandths, soft constraints over the part alone included.
     classes : list of Class
-    glimpses : dict of int to function
-        For each constraint (by its number), what takes its projection from a look.
+    glimpses : list of function
+        For each constraint, what takes its projection from a look.
     """
 
     candidates: list[Candidate]
@@ -90,66 +90,69 @@ class _Reader:
 
 
 def sort_into_classes(
-    part: str,
-    domain: Sequence[Candidate],
-    unary: Sequence[FlyConstraint],
-    joint: Sequence[FlyConstraint],
-) -> Survivors:
-    """Judge the candidates of a part by the constraints over it alone, and class what is left.
+    part: str, survivors: Sequence[tuple[Candidate, int]], joint: Sequence[FlyConstraint]
+) -> Sorted:
+    """Class the candidates of a part.
 
     Parameters
     ----------
     part : str
-    domain : sequence of Candidate
-    unary, joint : sequence of FlyConstraint
-        Those over the part alone; all those over two parts and more, of this part or not.
+    survivors : sequence of (Candidate, cost)
+        What constraints over the part alone have left, and what each costs.
+    joint : sequence of FlyConstraint
+        All constraints over two parts and more, of this part or not.
     """
-    alone, beside = _Reader(part, unary), _Reader(part, joint)
-    verdicts: dict[Look, int | None] = {}
-    known: list[dict[Hashable, int | None]] = [{} for _ in unary]
+    reader = _Reader(part, joint)
     makes: dict[Hashable, int] = {}
-    found = Survivors([], [], [], beside.glimpses)
+    ordered = sorted(survivors, key=lambda survivor: survivor[0].key)
+    found = Sorted([one for one, _ in ordered], [cost for _, cost in ordered], [], reader.glimpses)
     classes: dict[tuple[int, bool, Look], Class] = {}
-    for candidate in sorted(domain, key=attrgetter("key")):
-        look = alone.look(candidate)
-        if look not in verdicts:
-            verdicts[look] = _judged_alone(candidate, look, unary, alone.glimpses, known)
-        extra = verdicts[look]
-        if extra is None:
-            continue
+    for number, candidate in enumerate(found.candidates):
         is_changed = candidate.is_changed
         made = makes.setdefault(_made_of(candidate, is_changed), len(makes))
-        seen = beside.look(candidate)
-        one = classes.get((made, is_changed, seen))
+        look = reader.look(candidate)
+        one = classes.get((made, is_changed, look))
         if one is None:
-            one = classes[made, is_changed, seen] = Class(seen, made, is_changed, [])
-        one.members.append(len(found.candidates))
-        found.candidates.append(candidate)
-        found.costs.append(candidate.cost + extra)
+            one = classes[made, is_changed, look] = Class(look, made, is_changed, [])
+        one.members.append(number)
     for one in classes.values():
         one.members.sort(key=found.costs.__getitem__)
     found.classes = list(classes.values())
     return found
 
 
-def _judged_alone(
-    candidate: Candidate,
-    look: Look,
-    unary: Sequence[FlyConstraint],
-    glimpses: Sequence[Glimpse],
-    known: Sequence[dict[Hashable, int | None]],
-) -> int | None:
-    """Return what constraints over one part add, or None when one forbids the candidate."""
-    total = 0
-    for constraint, glimpse, verdicts in zip(unary, glimpses, known, strict=True):
-        seen = glimpse(look)
-        if seen not in verdicts:
-            verdicts[seen] = constraint.verdict([candidate])
-        verdict = verdicts[seen]
-        if verdict is None:
-            return None
-        total += verdict
-    return total
+class LoneJudge:
+    """Judges candidates of a part by the constraints over it alone.
+
+    Each constraint is asked once for each distinct projection.
+    """
+
+    def __init__(self, part: str, unary: Sequence[FlyConstraint]) -> None:
+        self._unary = unary
+        self._reader = _Reader(part, unary)
+        self._verdicts: dict[Look, int | None] = {}
+        self._known: list[dict[Hashable, int | None]] = [{} for _ in unary]
+
+    def verdict(self, candidate: Candidate) -> int | None:
+        """Return what the constraints add to a candidate's cost, or None when one forbids it."""
+        look = self._reader.look(candidate)
+        if look not in self._verdicts:
+            self._verdicts[look] = self._judged(candidate, look)
+        return self._verdicts[look]
+
+    def _judged(self, candidate: Candidate, look: Look) -> int | None:
+        total = 0
+        for constraint, glimpse, known in zip(
+            self._unary, self._reader.glimpses, self._known, strict=True
+        ):
+            seen = glimpse(look)
+            if seen not in known:
+                known[seen] = constraint.verdict([candidate])
+            verdict = known[seen]
+            if verdict is None:
+                return None
+            total += verdict
+        return total
 
 
 def _made_of(candidate: Candidate, is_changed: bool) -> Hashable:

@@ -28,17 +28,22 @@ class EachChange:
     ----------
     network : Network
     watch : Watch, optional
+    horizon : int, optional
+        Thousandths; the search ends before the first answer that departs so far.
 
     Attributes
     ----------
     bound : int
         Thousandths; no answer still to come departs less.
-    steps : int
     """
 
-    def __init__(self, network: Network, *, watch: Watch | None = None) -> None:
+    def __init__(
+        self, network: Network, *, watch: Watch | None = None, horizon: int | None = None
+    ) -> None:
         self.network = network
-        self.bound, self.steps = 0, 0
+        self._horizon = horizon
+        self._end = network.never if horizon is None else horizon * network.unit
+        self.bound = 0
         self._watch = watch or Watch()
         #: Subspaces with their best answer, or with a bound and the search for it.
         self._heap: list[tuple[int, int, Flags, BestFirst | Answer]] = []
@@ -68,14 +73,17 @@ class EachChange:
         """Return the next answer; raise StopIteration or TimeUpError as `BestFirst` does."""
         while self._heap:
             weight, serial, flags, found = self._heap[0]
+            if weight >= self._end:
+                break
             self.bound = weight // self.network.unit
             if isinstance(found, BestFirst):
                 best = next(found, None)
-                self.steps += found.steps
-                if best is None:
-                    heapq.heappop(self._heap)
-                else:
+                if best is not None:
                     heapq.heapreplace(self._heap, (best[0], serial, flags, best))
+                elif found.floor is not None:  # it has come to the horizon
+                    heapq.heapreplace(self._heap, (found.floor, serial, flags, found))
+                else:
+                    heapq.heappop(self._heap)
                 continue
             heapq.heappop(self._heap)
             self._split(weight, flags, found)
@@ -94,7 +102,13 @@ class EachChange:
 
     def _push(self, weight: int, flags: Flags) -> None:
         """Push a subspace none of whose answers weighs less than this."""
-        search = BestFirst(self.network, flags=flags, memory=self._memory, watch=self._watch)
+        search = BestFirst(
+            self.network,
+            flags=flags,
+            memory=self._memory,
+            watch=self._watch,
+            horizon=self._horizon,
+        )
         floor = search.floor
         if floor is not None:
             self._serial += 1

@@ -9,15 +9,14 @@ short (`variants.search.stock`).
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import prod
 
 from variants.model import Candidate
-from variants.problem import ChangesConstraint, FlyConstraint, StockConstraint
-from variants.search.classes import Survivors, sort_into_classes
+from variants.problem import FlyConstraint
+from variants.search.classes import Sorted
 from variants.search.judge import Judge
-from variants.search.stock import stock_constraints
 
 #: A cost, in thousandths, above every departure; marks what a hard rule forbids.
 FORBIDDEN = 1 << 40
@@ -84,61 +83,13 @@ class Network:
         return self.own[part][number] * self.unit + number * self.places[part]
 
 
-def compile_network(
-    domains: Mapping[str, Sequence[Candidate]],
-    constraints: Sequence[tuple[FlyConstraint, Sequence[str]]],
-) -> Network:
-    """Return the network of a problem as python-constraint hands it to a solver.
-
-    Parameters
-    ----------
-    domains : mapping of part to candidates
-        In any order; the candidates' keys decide.
-    constraints : sequence of (constraint, parts)
-
-    Notes
-    -----
-    Linear in the number of candidates. Constraints over one part are judged once for each distinct
-    projection; the others not before the search asks.
-    """
-    parts = tuple(domains)
-    at_most, given = _changes_apart(parts, [constraint for constraint, _ in constraints])
-    seen = [
-        one
-        for constraint in given
-        for one in (
-            stock_constraints(constraint, domains)
-            if isinstance(constraint, StockConstraint)
-            else [constraint]
-        )
-    ]
-    joint = [one for one in seen if len(one.parts) > 1]
-    survivors = [
-        sort_into_classes(part, domains[part], [one for one in seen if one.parts == (part,)], joint)
-        for part in parts
-    ]
-    return _assemble(parts, survivors, joint, at_most)
-
-
-def _changes_apart(
-    parts: tuple[str, ...], constraints: Sequence[FlyConstraint]
-) -> tuple[int, list[FlyConstraint]]:
-    """Return how many parts may differ, and the constraints that don't count them all."""
-    at_most, others = len(parts), []
-    for constraint in constraints:
-        if isinstance(constraint, ChangesConstraint) and set(constraint.parts) == set(parts):
-            at_most = min(at_most, constraint.at_most)
-        else:
-            others.append(constraint)
-    return at_most, others
-
-
-def _assemble(
+def assemble(
     parts: tuple[str, ...],
-    survivors: Sequence[Survivors],
+    survivors: Sequence[Sorted],
     joint: Sequence[FlyConstraint],
     at_most: int,
 ) -> Network:
+    """Return the network of parts sorted into classes, and of the constraints between them."""
     sizes = [max(1, len(found.candidates)) for found in survivors]
     network = Network(
         parts,

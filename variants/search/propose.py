@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -15,6 +15,10 @@ from variants.search.watch import Reporter, TimeUpError, Watch
 #: Once the time has passed, so much of it again, but at most so many seconds, may go into
 #: finishing variants that were begun.
 _GRACE_SHARE, _GRACE_S = 0.1, 0.25
+
+#: What each rule said of candidates beside each other.
+KnownTerms = dict[tuple[RuleConstraint, tuple[Candidate, ...]], Term]
+_UNKNOWN = Term("", 0)
 
 
 class Ended(Enum):
@@ -81,10 +85,11 @@ def search(
     watch = Watch(within_s, reporter)
     solver = BestFirstSolver(distinct=not different, different=different, watch=watch)
     found: list[Variant] = []
+    known: KnownTerms = {}
     ended = Ended.PROVEN
     try:
         for chosen in design.problem(solver).getSolutionIter():
-            found.append(as_variant(design, chosen, len(found) + 1))
+            found.append(as_variant(design, chosen, len(found) + 1, known))
             if reporter is not None:
                 reporter.found(len(found), found[-1].departure)
             if len(found) == best:
@@ -93,30 +98,45 @@ def search(
         ended = Ended.STOPPED
     except KeyboardInterrupt:
         ended = Ended.INTERRUPTED
-    proven = len(found)
-    walk = solver.walk
+    proven, answers = len(found), solver.answers
     if ended is not Ended.PROVEN:
-        if walk is not None:
-            watch.grant(_GRACE_S if within_s is None else min(_GRACE_S, _GRACE_SHARE * within_s))
-            found += _unproven(design, solver, best, proven)
-        return SearchResult(tuple(found), ended, walk.bound if walk else 0, proven)
+        watch.grant(_GRACE_S if within_s is None else min(_GRACE_S, _GRACE_SHARE * within_s))
+        found += _unproven(design, solver, different, best, found)
+        return SearchResult(tuple(found), ended, answers.bound if answers else 0, proven)
     if not found:
         return SearchResult((), Ended.NONE_EXISTS, None, 0)
-    return SearchResult(tuple(found), ended, walk.still_open if walk else None, proven)
+    return SearchResult(tuple(found), ended, answers.still_open if answers else None, proven)
 
 
 def _unproven(
-    design: DesignProblem, solver: BestFirstSolver, best: int, proven: int
+    design: DesignProblem,
+    solver: BestFirstSolver,
+    different: bool,
+    best: int,
+    found: Sequence[Variant],
 ) -> list[Variant]:
     """Return what a stopped search can still finish in a moment, by departure."""
     begun: list[Variant] = []
+    if solver.answers is None:
+        return begun
+    known = {_kind(variant, different) for variant in found}
     with suppress(TimeUpError, KeyboardInterrupt):
-        for chosen in solver.leftovers():
-            begun.append(as_variant(design, chosen, 0))
-            if len(begun) == best - proven:
+        for chosen in solver.answers.leftovers():
+            variant = as_variant(design, chosen, 0)
+            if _kind(variant, different) not in known:
+                known.add(_kind(variant, different))
+                begun.append(variant)
+            if len(found) + len(begun) == best:
                 break
     begun.sort(key=lambda variant: variant.departure)
-    return [replace(variant, rank=rank) for rank, variant in enumerate(begun, start=proven + 1)]
+    return [replace(one, rank=rank) for rank, one in enumerate(begun, start=len(found) + 1)]
+
+
+def _kind(variant: Variant, different: bool) -> tuple[str, ...]:
+    """Return what may be listed only once: a dressing, or a set of changed parts."""
+    if different:
+        return variant.changed
+    return tuple(candidate.identity for candidate in variant.chosen.values())
 
 
 def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[Variant]:
@@ -136,27 +156,46 @@ def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[V
     if design.empty_parts:
         return
     solver = BestFirstSolver(distinct=not different, different=different)
+    known: KnownTerms = {}
     for rank, chosen in enumerate(design.problem(solver).getSolutionIter(), start=1):
-        yield as_variant(design, chosen, rank)
+        yield as_variant(design, chosen, rank, known)
 
 
-def as_variant(design: DesignProblem, chosen: Mapping[str, Candidate], rank: int) -> Variant:
+def as_variant(
+    design: DesignProblem,
+    chosen: Mapping[str, Candidate],
+    rank: int,
+    known: KnownTerms | None = None,
+) -> Variant:
     """Return a complete choice as a variant, its soft rules' terms worked out anew."""
     ordered = {part: chosen[part] for part in design.domains}
-    terms = rule_terms(design, ordered)
+    terms = rule_terms(design, ordered, known)
     departure = sum(candidate.cost for candidate in ordered.values()) + sum(
         term.cost for term in terms
     )
     return Variant(rank, ordered, departure, terms)
 
 
-def rule_terms(design: DesignProblem, chosen: Mapping[str, Candidate]) -> tuple[Term, ...]:
-    """Return what the soft rules add to a choice of candidates."""
+def rule_terms(
+    design: DesignProblem, chosen: Mapping[str, Candidate], known: KnownTerms | None = None
+) -> tuple[Term, ...]:
+    """Return what the soft rules add to a choice of candidates.
+
+    ``known`` keeps what rules said of candidates, for further choices that share some.
+    """
+    known = {} if known is None else known
     terms = []
     for constraint in design.constraints:
         if isinstance(constraint, RuleConstraint):
-            finding = constraint.finding([chosen[part] for part in constraint.parts])
-            if finding.cost:
-                rule = constraint.rule
-                terms.append(Term(rule.id, finding.cost, rule.says, rule.source))
+            beside = tuple([chosen[part] for part in constraint.parts])
+            term = known.get((constraint, beside), _UNKNOWN)
+            if term is _UNKNOWN:
+                term = known[constraint, beside] = _term(constraint, beside)
+            if term.cost:
+                terms.append(term)
     return tuple(terms)
+
+
+def _term(constraint: RuleConstraint, beside: Sequence[Candidate]) -> Term:
+    rule = constraint.rule
+    return Term(rule.id, constraint.finding(beside).cost, rule.says, rule.source)

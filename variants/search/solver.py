@@ -12,10 +12,12 @@ from variants.problem import FlyConstraint
 from variants.search.best_first import BestFirst
 from variants.search.different import EachChange
 from variants.search.members import Answer
-from variants.search.network import Network, compile_network
+from variants.search.network import Network
 from variants.search.watch import Watch
+from variants.search.widening import Assignment, Walk, Widening, as_assignment
 
-Assignment = dict[str, Candidate]
+__all__ = ["Assignment", "BestFirstSolver", "as_assignment", "best_first"]
+
 _Constraints = Sequence[tuple[FlyConstraint, Sequence[str]]]
 
 
@@ -33,7 +35,7 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
 
     Attributes
     ----------
-    walk : BestFirst or EachChange or None
+    answers : Widening or None
         The search under way, which knows how far it has come.
 
     Notes
@@ -46,9 +48,13 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     def __init__(
         self, *, distinct: bool = False, different: bool = False, watch: Watch | None = None
     ) -> None:
-        self.walk: BestFirst | EachChange | None = None
-        self._network: Network | None = None
+        self.answers: Widening | None = None
         self._distinct, self._different, self._watch = distinct, different, watch
+
+    def _walk(self, network: Network, horizon: int | None) -> Walk:
+        if self._different:
+            return EachChange(network, watch=self._watch, horizon=horizon)
+        return BestFirst(network, distinct=self._distinct, watch=self._watch, horizon=horizon)
 
     def getSolutionIter(  # noqa: N802
         self,
@@ -57,19 +63,8 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
         vconstraints: Mapping[str, Any],
     ) -> Iterator[Assignment]:
         """Yield every solution, cheapest first."""
-        network = self._network = compile_network(domains, constraints)
-        if self._different:
-            self.walk = EachChange(network, watch=self._watch)
-        else:
-            self.walk = BestFirst(network, distinct=self._distinct, watch=self._watch)
-        for _weight, chosen in self.walk:
-            yield as_assignment(network, chosen)
-
-    def leftovers(self) -> Iterator[Assignment]:
-        """Yield what a search that was stopped can still finish soon, in no order."""
-        if self.walk is not None and self._network is not None:
-            for _weight, chosen in self.walk.leftovers():
-                yield as_assignment(self._network, chosen)
+        self.answers = Widening(domains, [constraint for constraint, _ in constraints], self._walk)
+        yield from self.answers
 
     def getSolutions(  # noqa: N802
         self,
@@ -88,11 +83,6 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     ) -> Assignment | None:
         """Return the cheapest solution, or None."""
         return next(self.getSolutionIter(domains, constraints, vconstraints), None)
-
-
-def as_assignment(network: Network, chosen: Sequence[int]) -> Assignment:
-    """Return candidates by part from candidates' numbers."""
-    return {part: network.domains[index][chosen[index]] for index, part in enumerate(network.parts)}
 
 
 def best_first(network: Network, *, distinct: bool = False) -> Iterator[Answer]:

@@ -1,0 +1,174 @@
+"""The candidates of a problem, nearest first, and networks of as many of them as the search needs.
+
+A box of a hundred thousand items offers thousands of candidates for each part, of which all but the
+nearest few cost more than the best variants. A network is compiled of those that cost less than the
+least plus some slack; from what is left out follows a *horizon*, a departure below which nothing is
+missing. Constraints over one part are judged on the way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from operator import attrgetter
+
+from variants.model import Candidate
+from variants.problem import ChangesConstraint, FlyConstraint, StockConstraint
+from variants.search.classes import LoneJudge, sort_into_classes
+from variants.search.network import Network, assemble
+from variants.search.stock import stock_constraints
+
+
+def compile_network(
+    domains: Mapping[str, Sequence[Candidate]],
+    constraints: Sequence[tuple[FlyConstraint, Sequence[str]]],
+) -> Network:
+    """Return the network of a whole problem as python-constraint hands it to a solver.
+
+    Parameters
+    ----------
+    domains : mapping of part to candidates
+        In any order; the candidates' keys decide.
+    constraints : sequence of (constraint, parts)
+
+    Notes
+    -----
+    Linear in the number of candidates. Constraints over one part are judged once for each distinct
+    projection; the others not before the search asks.
+    """
+    return Pools(domains, [constraint for constraint, _ in constraints]).network(None)[0]
+
+
+class Pool:
+    """The candidates of one part, nearest first.
+
+    Attributes
+    ----------
+    part : str
+    survivors : list of (Candidate, cost)
+        Those looked at so far that constraints over the part alone allow.
+    least : int
+        The least cost among them.
+    """
+
+    def __init__(
+        self, part: str, domain: Sequence[Candidate], unary: Sequence[FlyConstraint]
+    ) -> None:
+        self.part = part
+        self.survivors: list[tuple[Candidate, int]] = []
+        self.least = 0
+        self._nearest = sorted(domain, key=attrgetter("cost"))
+        self._next = 0
+        self._judge = LoneJudge(part, unary)
+
+    @property
+    def beyond(self) -> int | None:
+        """A cost that no candidate not yet looked at is below; None when all have been."""
+        return self._nearest[self._next].cost if self._next < len(self._nearest) else None
+
+    def look_within(self, slack: int | None) -> None:
+        """Look at every candidate that costs less than the least plus some slack, or at all."""
+        nearest, at = self._nearest, self._next
+        while at < len(nearest):
+            candidate = nearest[at]
+            if slack is not None and self.survivors and candidate.cost >= self.least + slack:
+                break
+            at += 1
+            extra = self._judge.verdict(candidate)
+            if extra is not None:
+                cost = candidate.cost + extra
+                self.least = min(self.least, cost) if self.survivors else cost
+                self.survivors.append((candidate, cost))
+        self._next = at
+
+    def judged_again(self, lone: Sequence[FlyConstraint]) -> list[tuple[Candidate, int]]:
+        """Return the survivors that further constraints over the part allow."""
+        own = [one for one in lone if one.parts == (self.part,)]
+        if not own:
+            return self.survivors
+        return [one for one in self.survivors if all(limit.allows([one[0]]) for limit in own)]
+
+
+class Pools:
+    """The candidates of all parts, nearest first, looked at only as far as the search needs.
+
+    Parameters
+    ----------
+    domains : mapping of part to candidates
+    constraints : sequence of FlyConstraint
+    """
+
+    def __init__(
+        self,
+        domains: Mapping[str, Sequence[Candidate]],
+        constraints: Sequence[FlyConstraint],
+    ) -> None:
+        self._parts = tuple(domains)
+        self._at_most, given = _changes_apart(self._parts, constraints)
+        self._joint = [one for one in given if len(one.parts) > 1]
+        self._pools = [
+            Pool(part, domains[part], [one for one in given if one.parts == (part,)])
+            for part in self._parts
+        ]
+
+    def network(self, slack: int | None) -> tuple[Network, int | None]:
+        """Return the network of the candidates that cost less than the least plus some slack.
+
+        Parameters
+        ----------
+        slack : int or None
+            Thousandths; None for all candidates.
+
+        Returns
+        -------
+        Network
+        int or None
+            The horizon: every choice with a candidate that is left out departs at least so far.
+            None when none is left out.
+
+        Notes
+        -----
+        Such a choice costs, in the part of that candidate, at least what the nearest one left out
+        costs, and in every other part at least the least; costs of constraints are never negative.
+        """
+        for pool in self._pools:
+            pool.look_within(slack)
+        horizon: int | None = None
+        if all(pool.survivors for pool in self._pools):
+            least = sum(pool.least for pool in self._pools)
+            horizon = min(
+                (
+                    least - pool.least + pool.beyond
+                    for pool in self._pools
+                    if pool.beyond is not None
+                ),
+                default=None,
+            )
+        near = {pool.part: [one for one, _ in pool.survivors] for pool in self._pools}
+        joint = [one for constraint in self._joint for one in _seen_as(constraint, near)]
+        lone = [one for one in joint if len(one.parts) == 1]
+        joint = [one for one in joint if len(one.parts) > 1]
+        found = [
+            sort_into_classes(pool.part, pool.judged_again(lone), joint) for pool in self._pools
+        ]
+        return assemble(self._parts, found, joint, self._at_most), horizon
+
+
+def _seen_as(
+    constraint: FlyConstraint, near: Mapping[str, Sequence[Candidate]]
+) -> list[FlyConstraint]:
+    if isinstance(constraint, StockConstraint):
+        return stock_constraints(constraint, near)
+    return [constraint]
+
+
+def _changes_apart(
+    parts: tuple[str, ...], constraints: Sequence[FlyConstraint]
+) -> tuple[int, list[FlyConstraint]]:
+    """Return how many parts may differ, and the constraints that don't count them all."""
+    at_most, others = len(parts), []
+    for constraint in constraints:
+        if isinstance(constraint, ChangesConstraint) and set(constraint.parts) == set(parts):
+            at_most = min(at_most, constraint.at_most)
+        else:
+            others.append(constraint)
+    return at_most, others

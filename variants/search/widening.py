@@ -1,0 +1,91 @@
+"""The search over ever more candidates: as many as the answers need, proven to be enough.
+
+Each round compiles the candidates within some slack of the least and searches up to the horizon:
+below it no answer is missing, so what is found there is final. If that is not enough, the next
+round has more slack. The order of answers depends on candidates' costs and keys alone, not on which
+others are there, so a round first finds the answers of the round before, in the same order, and
+they are passed over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from variants.model import Candidate
+from variants.problem import FlyConstraint
+from variants.search.best_first import BestFirst
+from variants.search.different import EachChange
+from variants.search.network import Network
+from variants.search.pools import Pools
+
+Assignment = dict[str, Candidate]
+Walk = BestFirst | EachChange
+#: Thousandths within which candidates are looked at first, and how much wider each round is.
+FIRST_SLACK, WIDER = 100, 3
+
+
+class Widening:
+    """An iterator over the answers of a problem, in order.
+
+    Parameters
+    ----------
+    domains : mapping of part to candidates
+    constraints : sequence of FlyConstraint
+    walk : callable
+        Starts a search over a network up to a horizon.
+    """
+
+    def __init__(
+        self,
+        domains: Mapping[str, Sequence[Candidate]],
+        constraints: Sequence[FlyConstraint],
+        walk: Callable[[Network, int | None], Walk],
+    ) -> None:
+        self._bound = 0
+        self._pools = Pools(domains, constraints)
+        self._start = walk
+        self._slack: int | None = FIRST_SLACK
+        self._walk: Walk | None = None
+        self._network: Network | None = None
+        self._horizon: int | None = None
+        self._given = 0
+
+    @property
+    def bound(self) -> int:
+        """Thousandths; no answer still to come departs less."""
+        walked = self._walk.bound if self._walk is not None else 0
+        return max(self._bound, walked if self._horizon is None else min(walked, self._horizon))
+
+    @property
+    def still_open(self) -> int | None:
+        """A departure, in thousandths, that no answer still to come is below; None when none is."""
+        inside = self._walk.still_open if self._walk is not None else 0
+        open_ends = [end for end in (inside, self._horizon) if end is not None]
+        return max(self.bound, min(open_ends)) if open_ends else None
+
+    def __iter__(self) -> Iterator[Assignment]:
+        """Yield the answers; `TimeUpError` may break in, and ends the iterator."""
+        while True:
+            network, horizon = self._pools.network(self._slack)
+            walk = self._start(network, horizon)
+            self._walk, self._network, self._horizon = walk, network, horizon
+            for place, (_weight, chosen) in enumerate(walk):
+                if place >= self._given:
+                    self._given += 1
+                    yield as_assignment(network, chosen)
+            if horizon is None:
+                return
+            self._bound = max(self._bound, horizon)
+            assert self._slack is not None  # without it nothing is left out
+            self._slack *= WIDER
+
+    def leftovers(self) -> Iterator[Assignment]:
+        """Yield what a search that was stopped can still finish soon, in no order."""
+        if self._walk is not None and self._network is not None:
+            for _weight, chosen in self._walk.leftovers():
+                yield as_assignment(self._network, chosen)
+
+
+def as_assignment(network: Network, chosen: Sequence[int]) -> Assignment:
+    """Return candidates by part from candidates' numbers."""
+    return {part: network.domains[index][chosen[index]] for index, part in enumerate(network.parts)}
