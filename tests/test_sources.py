@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tests.published.sources import fault_of, known_keys
+from tests.published.sources import SOURCES, fault_of, known_keys
 
+PUBLISHED = SOURCES.parent
 KNOWN = {"halford-1886"}
 
 
@@ -41,3 +42,9 @@ def test_a_test_elsewhere_needs_no_source_but_may_not_name_a_false_one() -> None
 
 def test_the_sources_state_what_they_must() -> None:
     assert "sharma-2005" in known_keys()
+
+
+def test_every_source_is_one_that_some_check_rests_on() -> None:
+    files = [file for end in ("py", "toml") for file in PUBLISHED.glob(f"*.{end}")]
+    text = "".join(file.read_text(encoding="utf-8") for file in files)
+    assert [key for key in sorted(known_keys()) if f'"{key}"' not in text] == []

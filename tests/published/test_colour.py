@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from variants.model import Trade
 from variants.rulebook.colours import delta_e_lab, lab
@@ -16,6 +17,10 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     import colour
 
+SRGB = colour.RGB_COLOURSPACES["sRGB"]
+#: The same with its matrix computed from the primaries, not rounded to four digits.
+EXACT = SRGB.copy()
+EXACT.use_derived_matrix_RGB_to_XYZ = True
 PAIRS = [
     tuple(map(float, line.split("\t")))
     for line in (Path(__file__).with_name("ciede2000_pairs.tsv")).read_text().splitlines()
@@ -34,18 +39,39 @@ def test_ciede2000_equals_the_published_pairs(pair: tuple[float, ...]) -> None:
     assert delta_e_lab(pair[:3], pair[3:6]) == pytest.approx(pair[6], abs=1e-4)  # type: ignore[arg-type]
 
 
-@pytest.mark.source("colour-science", "delta_E_CIE2000, sRGB_to_XYZ and XYZ_to_Lab")
+def shades_of(trade: Trade) -> list[str]:
+    shades = sorted({shade for one in trade.colours.values() for shade in one.hexes})
+    assert len(shades) > 100
+    return shades
+
+
+def linear_light(shade: str) -> NDArray[np.float64]:
+    coded = np.array([int(shade[at : at + 2], 16) / 255 for at in (1, 3, 5)])
+    return np.asarray(SRGB.cctf_decoding(coded))
+
+
+@pytest.mark.source("iec-61966-2-1", "matrix from linear sRGB to XYZ, four digits")
+def test_the_primaries_give_the_published_matrix() -> None:
+    published = [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]
+    assert np.round(EXACT.matrix_RGB_to_XYZ, 4).tolist() == published
+
+
+@pytest.mark.source("colour-science", "eotf_sRGB, RGB_COLOURSPACE_sRGB and XYZ_to_Lab")
 def test_every_shade_of_the_table_has_the_cielab_of_the_reference_library(
     real_trade: Trade,
 ) -> None:
-    white = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D65"]
-    shades = sorted({shade for one in real_trade.colours.values() for shade in one.hexes})
-    assert len(shades) > 100
-    for shade in shades:
-        rgb = np.array([int(shade[at : at + 2], 16) / 255 for at in (1, 3, 5)])
-        expected = colour.XYZ_to_Lab(colour.sRGB_to_XYZ(rgb), white)
-        # The two libraries round the matrix and the white point of sRGB at different digits.
-        assert lab(shade) == pytest.approx(tuple(expected), abs=0.02), shade
+    for shade in shades_of(real_trade):
+        xyz = EXACT.matrix_RGB_to_XYZ @ linear_light(shade)
+        assert lab(shade) == pytest.approx(tuple(colour.XYZ_to_Lab(xyz, EXACT.whitepoint))), shade
+
+
+@pytest.mark.source("iec-61966-2-1", "matrix from linear sRGB to XYZ, four digits")
+def test_the_rounding_of_the_published_matrix_moves_no_shade_that_an_eye_could_tell(
+    real_trade: Trade,
+) -> None:
+    for shade in shades_of(real_trade):
+        xyz = SRGB.matrix_RGB_to_XYZ @ linear_light(shade)
+        assert lab(shade) == pytest.approx(tuple(colour.XYZ_to_Lab(xyz, SRGB.whitepoint)), abs=0.02)
 
 
 @pytest.mark.source("colour-science", "delta_E_CIE2000")

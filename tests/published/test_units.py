@@ -33,6 +33,30 @@ def test_thread_weights_follow_the_tex_system(text: str, expected: float) -> Non
     assert denier(parse_quantity(text)) == pytest.approx(expected, rel=1e-12)
 
 
+@pytest.mark.source("iso-2947", "tex = denier / 9; from memory")
+@pytest.mark.parametrize(
+    ("weight", "tex"), [("9 denier", 1.0), ("70 denier", 7.778), ("140 den", 15.556)]
+)
+def test_denier_is_nine_times_tex(weight: str, tex: float) -> None:
+    assert parse_quantity(weight).to("tex").magnitude == pytest.approx(tex, abs=5e-4)
+    assert parse_quantity(weight).to("dtex").magnitude == pytest.approx(10 * tex, abs=5e-3)
+
+
+@pytest.mark.source("astm-b258", "definition: 0000 is 0.46 in, 36 is 0.005 in; from memory")
+def test_the_wire_gauge_hangs_on_two_sizes() -> None:
+    assert awg_diameter_mm(-3) == pytest.approx(0.46 * 25.4, rel=1e-12)
+    assert awg_diameter_mm(36) == pytest.approx(0.005 * 25.4, rel=1e-12)
+
+
+@pytest.mark.source("astm-b258", "table 1, diameters in thousandths of an inch; from memory")
+@pytest.mark.parametrize(
+    ("gauge", "mils"),
+    [(10, 101.9), (20, 32.0), (24, 20.1), (28, 12.6), (30, 10.0), (32, 8.0), (34, 6.3), (38, 4.0)],
+)
+def test_wire_gauges_round_to_the_table(gauge: int, mils: float) -> None:
+    assert round(awg_diameter_mm(gauge) / 0.0254, 1) == mils
+
+
 @pytest.mark.source("astm-b258", "diameters by the formula; constants from memory")
 @pytest.mark.parametrize(
     ("gauge", "mm"), [(22, 0.6438), (28, 0.3211), (32, 0.2019), (36, 0.1270), (40, 0.0799)]
