@@ -22,22 +22,18 @@ from variants.model import (
     Value,
     Way,
 )
-from variants.problem.attributes_of import (
-    ingredient_attributes,
-    lot_attributes,
-    together,
-    tone,
-)
+from variants.problem.attributes_of import ingredient_attributes, lot_attributes, together
 from variants.problem.departure import (
     ingredient_terms,
     left_out_term,
     lost_feather_term,
     weighted,
 )
+from variants.problem.dress import dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.request import Request
 from variants.problem.stock import Lot, lots_serving
-from variants.rulebook import SINGLE_SIDES, THOUSANDTHS, Count, Equal, Rule, Rulebook
+from variants.rulebook import SINGLE_SIDES, THOUSANDTHS, Equal, Rule, Rulebook
 
 
 @dataclass(frozen=True)
@@ -89,7 +85,7 @@ class DomainBuilder:
             Way.AS_WRITTEN,
             part.ingredients,
             (),
-            self._dress(part, attributes[0] if len(attributes) == 1 else together(attributes)),
+            self._dressed(part, attributes[0] if len(attributes) == 1 else together(attributes)),
             key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
         )
 
@@ -260,7 +256,7 @@ class DomainBuilder:
         attributes: Attributes,
     ) -> Candidate:
         found = [lot.ingredient for lot in lots]
-        dressed = self._dress(part, attributes, found)
+        dressed = self._dressed(part, attributes, found)
         return Candidate(
             part.id,
             way,
@@ -269,39 +265,14 @@ class DomainBuilder:
             dressed,
             terms,
             tuple(word for lot in lots for word in lot.key),
-            self._pieces(part, dressed),
+            pieces_taken(part, dressed, self.rules),
         )
 
-    def _dress(
+    def _dressed(
         self, part: Part, attributes: Attributes, found: Sequence[Ingredient] = ()
     ) -> dict[str, Value]:
-        """Add what depends on the part: counts for the water, tone, place in the tying order."""
-        dressed = dict(attributes)
-        written = ingredient_attributes(part.ingredients[0])
-        for name, asked in part.counts.items():
-            dressed[name] = dressed[f"{name}_asked"] = asked
-        for rule in self._counts(part):
-            if not rule.speaks_of({part.id: dressed}):
-                continue
-            chosen, wanted = rule.choose(dressed, written, part.counts.get(rule.count))
-            dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
-        dressed["tone"] = tone(found or part.ingredients, part.ingredients)
-        dressed["tied"] = next(
-            place for place, kind in enumerate(self.style.parts) if kind.part == part.id
-        )
-        return dressed
-
-    def _counts(self, part: Part) -> list[Count]:
-        return [rule for rule in self.rules if isinstance(rule, Count) and rule.part == part.id]
-
-    def _pieces(self, part: Part, attributes: Attributes) -> int:
-        """Return how many feathers one fly takes of each ingredient."""
-        pieces = 1
-        for rule in self._counts(part):
-            count = attributes.get(rule.count)
-            if rule.each_piece and isinstance(count, int):
-                pieces = max(pieces, rule.pieces(count))
-        return pieces
+        tied = next(place for place, kind in enumerate(self.style.parts) if kind.part == part.id)
+        return dress(part, attributes, found or part.ingredients, self.rules, tied)
 
 
 def is_same(wanted: Ingredient, found: Ingredient) -> bool:

@@ -1,0 +1,58 @@
+"""What depends on the part: counts for the water, tone, tying order, feathers taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from variants.model import Attributes, Ingredient, Part, Value
+from variants.problem.attributes_of import ingredient_attributes, tone
+from variants.rulebook import Count, Rule
+
+
+def dress(
+    part: Part,
+    attributes: Attributes,
+    found: Sequence[Ingredient],
+    rules: Iterable[Rule],
+    tied: int,
+) -> dict[str, Value]:
+    """Return a material's attributes with those it has as this part of this dressing.
+
+    Parameters
+    ----------
+    part : Part
+        As the dressing writes it.
+    attributes : mapping
+        Of what fills it.
+    found : sequence of Ingredient
+        What fills it.
+    rules : iterable of Rule
+        Those in force; the counts among them decide turns and fibres for the water.
+    tied : int
+        Place in the style's tying order.
+    """
+    dressed = dict(attributes)
+    written = ingredient_attributes(part.ingredients[0])
+    for name, asked in part.counts.items():
+        dressed[name] = dressed[f"{name}_asked"] = asked
+    for rule in _counts(part, rules):
+        if rule.speaks_of({part.id: dressed}):
+            chosen, wanted = rule.choose(dressed, written, part.counts.get(rule.count))
+            dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
+    dressed["tone"] = tone(found, part.ingredients)
+    dressed["tied"] = tied
+    return dressed
+
+
+def pieces_taken(part: Part, attributes: Attributes, rules: Iterable[Rule]) -> int:
+    """Return how many feathers one fly takes of each ingredient of a part."""
+    pieces = 1
+    for rule in _counts(part, rules):
+        count = attributes.get(rule.count)
+        if rule.each_piece and isinstance(count, int):
+            pieces = max(pieces, rule.pieces(count))
+    return pieces
+
+
+def _counts(part: Part, rules: Iterable[Rule]) -> list[Count]:
+    return [rule for rule in rules if isinstance(rule, Count) and rule.part == part.id]

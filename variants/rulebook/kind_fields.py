@@ -1,0 +1,149 @@
+"""The fields of each kind of rule, read from one ``[[rule]]`` table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from variants.reading import COUNTS, shown
+from variants.rulebook.attributes import ATTRIBUTES
+from variants.rulebook.kinds import (
+    HOOK_MEASURES,
+    LENGTH,
+    USUAL_WATER,
+    WATERS,
+    Agree,
+    Count,
+    Equal,
+    Exclude,
+    Measure,
+    Order,
+    Pair,
+    Quality,
+    Sum,
+)
+from variants.rulebook.rule_record import RuleRecord
+
+
+def _measure(rule: RuleRecord) -> dict[str, Any]:
+    known = (*ATTRIBUTES, LENGTH)
+    part = rule.part()
+    own: dict[str, Any] = {
+        "part": part,
+        "attribute": rule.fields.choice("attribute", known, LENGTH) or LENGTH,
+        "of": rule.fields.choice("of", (*HOOK_MEASURES, "mm"), None),
+        "nominal": rule.must_number("nominal"),
+        "low": rule.must_number("low"),
+        "high": rule.must_number("high"),
+        "short_cost": rule.fields.number("short_cost", 0, 100) or 0.0,
+        "long_cost": rule.fields.number("long_cost", 0, 100) or 0.0,
+        "trimmed": bool(rule.fields.flag("trimmed", False)),
+        "when": rule.conditions("when", part),
+    }
+    if not own["low"] <= own["nominal"] <= own["high"] or not own["nominal"]:
+        rule.fields.wrong("nominal", "low, nominal and high do not stand in that order")
+    return own
+
+
+def _quality(rule: RuleRecord) -> dict[str, Any]:
+    part = rule.part()
+    conditions = rule.conditions("must", part)
+    if len(conditions) != 1:
+        rule.fields.wrong("must", "the rule needs one condition", "write must = { attribute = … }")
+    return {"must": conditions[0] if conditions else None, "when": rule.conditions("when", part)}
+
+
+def _agree(rule: RuleRecord) -> dict[str, Any]:
+    return {
+        "first": rule.part("first"),
+        "second": rule.part("second"),
+        "attribute": rule.attribute(),
+        "within": rule.fields.number("within", 0, 1000) or 0.0,
+        "scale": rule.fields.number("scale", 0.001, 1000) or 1.0,
+        "when": rule.conditions("when"),
+    }
+
+
+def _exclude(rule: RuleRecord) -> dict[str, Any]:
+    meet = rule.conditions("meet")
+    if not meet:
+        rule.fields.wrong("meet", "the rule names nothing that must not meet")
+    return {"meet": meet}
+
+
+def _sum(rule: RuleRecord) -> dict[str, Any]:
+    return {
+        "attribute": rule.attribute(),
+        "over": rule.parts("over"),
+        "at_most": rule.must_number("at_most"),
+        "of": rule.fields.choice("of", ATTRIBUTES),
+    }
+
+
+def _count(rule: RuleRecord) -> dict[str, Any]:
+    bounds: dict[str, tuple[int, int]] = {}
+    for water in WATERS:
+        value = rule.fields.raw(water)
+        if value is None:
+            continue
+        if (
+            isinstance(value, list)
+            and len(value) == 2
+            and all(isinstance(bound, int) for bound in value)
+            and 0 <= value[0] <= value[1]
+        ):
+            bounds[water] = (value[0], value[1])
+        else:
+            rule.fields.wrong(water, f"{shown(value)} is no range of counts", "write [2, 4]")
+    if USUAL_WATER not in bounds:
+        rule.fields.wrong(USUAL_WATER, f"the range for {USUAL_WATER} water is missing")
+    part = rule.part()
+    return {
+        "part": part,
+        "count": rule.fields.choice("count", COUNTS, None),
+        "bounds": bounds,
+        "stiffness_scales": bool(rule.fields.flag("stiffness_scales", False)),
+        "each_piece": rule.fields.number("each_piece", 0.1, 1000),
+        "when": rule.conditions("when", part),
+        "change_cost": rule.fields.number("change_cost", 0, 10) or 0.0,
+    }
+
+
+def _pair(rule: RuleRecord) -> dict[str, Any]:
+    part = rule.part()
+    return {"part": part, "when": rule.conditions("when", part)}
+
+
+def _equal(rule: RuleRecord) -> dict[str, Any]:
+    return {
+        "part": rule.part(),
+        "mixed": rule.colours("mixed"),
+        "single": rule.colours("single"),
+        "cost": rule.must_number("cost"),
+        "difference": rule.fields.text("difference", None),
+        "both_ways": bool(rule.fields.flag("both_ways", True)),
+    }
+
+
+def _order(rule: RuleRecord) -> dict[str, Any]:
+    part = rule.part()
+    return {
+        "part": part,
+        "when": rule.conditions("when", part),
+        "needs": rule.parts("needs"),
+        "before": rule.parts("before"),
+    }
+
+
+#: For each kind, what reads its own fields.
+KIND_FIELDS: dict[str, Callable[[RuleRecord], dict[str, Any]]] = {
+    Measure.kind: _measure,
+    Quality.kind: _quality,
+    Agree.kind: _agree,
+    Exclude.kind: _exclude,
+    Sum.kind: _sum,
+    Count.kind: _count,
+    Pair.kind: _pair,
+    Equal.kind: _equal,
+    Order.kind: _order,
+}
