@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, pairwise
+from itertools import pairwise
 
-import networkx as nx
-
+from variants.derivation.lattice import Lattice, NoGood
 from variants.model import Candidate
 from variants.problem import DesignProblem, RuleConstraint
 from variants.rulebook import Rule
@@ -20,7 +19,6 @@ from variants.search import rule_terms
 
 #: For each part of the dressing, the identity of what fills it.
 NodeKey = tuple[str, ...]
-_STEP, _NEW_NODE = 1000, 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +42,7 @@ class Step:
 
 @dataclass
 class Pathfinder:
-    """Finds the steps from the base to variants, remembering what it has judged.
+    """Finds the steps from the base to variants, remembering which dressings are known.
 
     Attributes
     ----------
@@ -56,7 +54,6 @@ class Pathfinder:
 
     design: DesignProblem
     known: set[NodeKey] = field(default_factory=set)
-    _broken: dict[NodeKey, tuple[Rule, ...]] = field(default_factory=dict)
 
     def key(self, dressing: Mapping[str, Candidate]) -> NodeKey:
         """Return what identifies a dressing in the derivation."""
@@ -67,18 +64,6 @@ class Pathfinder:
         own = sum(candidate.cost for candidate in dressing.values())
         return own + sum(term.cost for term in rule_terms(self.design, dressing))
 
-    def broken_rules(self, dressing: Mapping[str, Candidate]) -> tuple[Rule, ...]:
-        """Return the hard rules that a dressing breaks, stock aside."""
-        key = self.key(dressing)
-        if key not in self._broken:
-            self._broken[key] = tuple(
-                constraint.rule
-                for constraint in self.design.constraints
-                if isinstance(constraint, RuleConstraint)
-                and not constraint.allows([dressing[part] for part in constraint.parts])
-            )
-        return self._broken[key]
-
     def steps(self, variant: Mapping[str, Candidate]) -> list[Step]:
         """Return the steps from the base to a variant, fewest first, sharing what is known."""
         base = self.design.base
@@ -87,13 +72,13 @@ class Pathfinder:
         )
         if not differing:
             return []
-        goal = (1 << len(differing)) - 1
-        for together in range(1, len(differing) + 1):
-            lattice = self._lattice(variant, differing, together)
-            if lattice.has_node(goal) and lattice.has_node(0) and nx.has_path(lattice, 0, goal):
-                masks = nx.shortest_path(lattice, 0, goal, weight="weight")
-                return self._as_steps(variant, differing, masks)
-        raise AssertionError("changing all parts at once always leads from base to variant")
+        lattice = Lattice(
+            len(differing), self._no_goods(variant, differing), self._known(variant, differing)
+        )
+        return [
+            self._step(variant, differing, lattice, before, after)
+            for before, after in pairwise(lattice.way())
+        ]
 
     def _state(
         self, variant: Mapping[str, Candidate], differing: Sequence[str], mask: int
@@ -105,46 +90,55 @@ class Pathfinder:
             part: variant[part] if part in changed else self.design.base[part] for part in variant
         }
 
-    def _lattice(
-        self, variant: Mapping[str, Candidate], differing: Sequence[str], together: int
-    ) -> nx.DiGraph[int]:
-        """Return the graph of valid states, with steps of up to ``together`` changes at once."""
-        lattice: nx.DiGraph[int] = nx.DiGraph()
-        goal = (1 << len(differing)) - 1
-        states = {mask: self._state(variant, differing, mask) for mask in range(goal + 1)}
-        valid = {
-            mask
-            for mask, state in states.items()
-            if mask in (0, goal) or not self.broken_rules(state)
-        }
-        for mask in sorted(valid):
-            free = [bit for bit in range(len(differing)) if not mask >> bit & 1]
-            for count in range(1, together + 1):
-                for bits in combinations(free, count):
-                    after = mask | sum(1 << bit for bit in bits)
-                    if after in valid:
-                        is_new = self.key(states[after]) not in self.known
-                        weight = _STEP * count * count + (_NEW_NODE if is_new else 0)
-                        lattice.add_edge(mask, after, weight=weight)
-        return lattice
+    def _no_goods(self, variant: Mapping[str, Candidate], differing: Sequence[str]) -> list[NoGood]:
+        """Return which changes, made and not made together, break which hard rule."""
+        bit_of = {part: bit for bit, part in enumerate(differing)}
+        found: list[NoGood] = []
+        for constraint in self.design.constraints:
+            if not (isinstance(constraint, RuleConstraint) and constraint.is_hard):
+                continue
+            bits = [bit_of[part] for part in constraint.parts if part in bit_of]
+            scope = sum(1 << bit for bit in bits)
+            for choice in range(1 << len(bits)):
+                made = sum(1 << bit for place, bit in enumerate(bits) if choice >> place & 1)
+                chosen = [
+                    variant[part]
+                    if part in bit_of and made >> bit_of[part] & 1
+                    else self.design.base[part]
+                    for part in constraint.parts
+                ]
+                if not constraint.allows(chosen):
+                    found.append(NoGood(constraint.rule, scope, made))
+        return found
 
-    def _as_steps(
-        self, variant: Mapping[str, Candidate], differing: Sequence[str], masks: Sequence[int]
-    ) -> list[Step]:
-        steps = []
-        for mask, after in pairwise(masks):
-            bits = [bit for bit in range(len(differing)) if (after & ~mask) >> bit & 1]
-            tied_by: dict[str, Rule] = {}
-            if len(bits) > 1:
-                for bit in bits:
-                    alone = self._state(variant, differing, mask | 1 << bit)
-                    tied_by.update({rule.id: rule for rule in self.broken_rules(alone)})
-            steps.append(
-                Step(
-                    tuple(differing[bit] for bit in bits),
-                    self._state(variant, differing, mask),
-                    self._state(variant, differing, after),
-                    tuple(tied_by.values()),
-                )
-            )
-        return steps
+    def _known(self, variant: Mapping[str, Candidate], differing: Sequence[str]) -> frozenset[int]:
+        """Return the states on the way to a variant that the derivation holds already."""
+        base = self.key(self.design.base)
+        goal = self.key(variant)
+        places = [place for place, part in enumerate(variant) if part in differing]
+        states = set()
+        for key in self.known:
+            if all(one in (here, there) for one, here, there in zip(key, base, goal, strict=True)):
+                made = (bit for bit, place in enumerate(places) if key[place] == goal[place])
+                states.add(sum(1 << bit for bit in made))
+        return frozenset(states)
+
+    def _step(
+        self,
+        variant: Mapping[str, Candidate],
+        differing: Sequence[str],
+        lattice: Lattice,
+        before: int,
+        after: int,
+    ) -> Step:
+        bits = [bit for bit in range(len(differing)) if (after & ~before) >> bit & 1]
+        tied_by: dict[str, Rule] = {}
+        if len(bits) > 1:
+            for bit in bits:
+                tied_by.update({rule.id: rule for rule in lattice.broken(before | 1 << bit)})
+        return Step(
+            tuple(differing[bit] for bit in bits),
+            self._state(variant, differing, before),
+            self._state(variant, differing, after),
+            tuple(tied_by.values()),
+        )
