@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from io import BytesIO
 from pathlib import Path
 
 import networkx as nx
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.real import box, example, example_box, fly, propose
 from variants import api
@@ -77,16 +80,42 @@ def test_exports_read_back(derived) -> None:
     assert set(graphml.edges) == set(graph.edges)
 
 
-def test_names_with_markup_stay_names() -> None:
+def named(label: str) -> nx.DiGraph:
     graph: nx.DiGraph = nx.DiGraph()
-    values = {"departure": 0, "in_box": True, "rank": None, "parts": {}}
-    graph.add_node("base", label='<script>"&\n', **values)
+    values = {"departure": 0, "in_box": True, "rank": None, "parts": {"body": label}}
+    graph.add_node("base", label=label, **values)
     graph.add_node("v1", label="plain", **values)
-    graph.add_edge("base", "v1", label='a "b" <c>', linked=False)
+    graph.add_edge("base", "v1", label=label, linked=False)
+    return graph
+
+
+def test_names_with_markup_stay_names() -> None:
+    graph = named('<script>"&\n`#lt;')
     mermaid, dot = EXPORTS[".mmd"](graph), EXPORTS[".dot"](graph)
-    assert "<script>" not in mermaid
-    assert "#lt;script#gt;#quot;#amp; " in mermaid
-    assert r'label="<script>\"& ' in dot
+    words = "#lt;script#gt;#quot;#amp; #96;#35;lt;"
+    assert f'  base["{words} (0.00)"]' in mermaid
+    assert f'  base -->|"{words}"| v1' in mermaid
+    assert r'  "base" [label="<script>\"& `#lt; (0.00)"];' in dot
+
+
+DOT_LINE = re.compile(r'  "(?:[^"\\]|\\.)*"(?: -> "v1")? \[label="((?:[^"\\]|\\.)*)"\];')
+
+
+@given(st.text(max_size=20))
+def test_any_name_is_written_so_that_it_reads_back(label: str) -> None:
+    graph = named(label)
+    back = nx.read_graphml(BytesIO(EXPORTS[".graphml"](graph).encode()))
+    kept = "".join(
+        one if one >= " " or one in "\t\n\r" else "\N{REPLACEMENT CHARACTER}" for one in label
+    )
+    same = str.maketrans({"\r": "\n", "\ufffe": "\ufffd", "\uffff": "\ufffd"})
+    assert back.nodes["base"]["label"].translate(same) == kept.translate(same)
+    again = nx.node_link_graph(json.loads(EXPORTS[".json"](graph)), edges="edges")
+    assert again.edges["base", "v1"]["label"] == label
+    *_head, base, _v1, edge, _end = EXPORTS[".dot"](graph).split("\n")[3:-1]
+    for line in (base, edge):
+        assert DOT_LINE.fullmatch(line)
+    assert len(EXPORTS[".mmd"](graph).splitlines()) == 4
 
 
 TIED = """\

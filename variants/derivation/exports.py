@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Mapping
 
 import networkx as nx
 
 VERSION = 1
+#: Mermaid's own codes for what it would read as markup, its sign of such a code first.
+_MERMAID_CODES = str.maketrans(
+    {"#": "#35;", "&": "#amp;", '"': "#quot;", "<": "#lt;", ">": "#gt;", "`": "#96;"}
+)
+#: What XML 1.0 can't hold, not even as a code (W3C, XML 1.0, 5th edition, 2.2 Characters).
+_NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def to_json(graph: nx.DiGraph[str]) -> str:
@@ -29,15 +36,23 @@ def to_graphml(graph: nx.DiGraph[str]) -> str:
 def _flat(values: Mapping[str, object]) -> dict[str, object]:
     return {
         name: value
-        if isinstance(value, str | int | bool)
-        else json.dumps(value, ensure_ascii=False)
+        if isinstance(value, int | bool)
+        else _NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", _as_text(value))
         for name, value in values.items()
         if value is not None
     }
 
 
+def _as_text(value: object) -> str:
+    return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.splitlines())
+
+
 def _quoted(text: str) -> str:
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ") + '"'
+    return '"' + _one_line(text).replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def to_dot(graph: nx.DiGraph[str]) -> str:
@@ -57,8 +72,7 @@ def to_mermaid(graph: nx.DiGraph[str]) -> str:
     """Return the graph as a Mermaid flowchart; dressings that the box can't tie are rounded."""
 
     def text(words: str) -> str:
-        safe = words.replace("&", "#amp;").replace('"', "#quot;").replace("<", "#lt;")
-        return '"' + safe.replace(">", "#gt;").replace("\n", " ") + '"'
+        return '"' + _one_line(words).translate(_MERMAID_CODES) + '"'
 
     lines = ["flowchart LR"]
     for node, values in graph.nodes(data=True):
