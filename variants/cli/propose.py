@@ -31,6 +31,7 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 @click.option("--best", type=click.IntRange(1, 10_000), default=5, show_default=True,
               help="How many variants to show.")  # fmt: skip
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
+@click.option("--needed", is_flag=True, help="Only variants that change no more than they must.")
 @click.option("--within", metavar="TIME",
               help="Stop after a while, such as 2s, with what is found by then.")  # fmt: skip
 @click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
@@ -54,7 +55,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     from variants.problem import build_problem
     from variants.reading import read_box, read_dressing
     from variants.rulebook import load_rulebook
-    from variants.search import Ended, search
+    from variants.search import Ended, search, search_needed
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -65,11 +66,15 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     request = _request(base, read_box(box, rulebook.trade), rulebook, options)
     design = build_problem(request, rulebook)
     wanted = max(options["best"], options["explained"] or 0)
-    result = search(design, wanted, options["different"], within_s)
+    looked_through = None
+    if options["needed"]:
+        result, looked_through = search_needed(design, wanted, options["different"], within_s)
+    else:
+        result = search(design, wanted, options["different"], within_s)
     if result.ended is Ended.NONE_EXISTS:
         _show_conflict(design, options["as_json"])
         sys.exit(NO_VARIANT)
-    _show(design, result, wanted, options)
+    _show(design, result, wanted, {**options, "looked_through": looked_through})
     if result.ended is Ended.INTERRUPTED:
         sys.exit(INTERRUPTED)
 
@@ -198,7 +203,7 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
     lines = [
         *proposal_lines(design, found, _names(design, found, options["books"])),
         "",
-        *ending_lines(result, options["best"], options["different"]),
+        *ending_lines(result, options["best"], options["different"], options["looked_through"]),
     ]
     cautions = caution_lines(found)
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))

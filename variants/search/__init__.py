@@ -2,6 +2,7 @@
 
 from variants.search.best_first import BestFirst
 from variants.search.different import EachChange, best_of_each_change
+from variants.search.needed import search_needed
 from variants.search.network import FORBIDDEN, Network
 from variants.search.pools import compile_network
 from variants.search.propose import (
@@ -32,5 +33,6 @@ __all__ = [
     "compile_network",
     "rule_terms",
     "search",
+    "search_needed",
     "variants_of",
 ]

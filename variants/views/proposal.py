@@ -117,10 +117,15 @@ def _stock_words(variant: Variant) -> str:
     return f"with {'; '.join(told)}" if told else ""
 
 
-def ending_lines(result: SearchResult, asked: int, different: bool) -> list[str]:
+def ending_lines(
+    result: SearchResult, asked: int, different: bool, looked_through: int | None = None
+) -> list[str]:
     """Return the words that say how far the answer is complete, and what is proven."""
     kind = "sets of changes" if different else "variants"
     shown, proven = len(result.variants), result.proven
+    if looked_through is not None:
+        told = f"Those without a needless change among the {looked_through} closest {kind}, "
+        return textwrap.wrap(f"{told}in proven order.", WIDTH)
     if result.ended is Ended.PROVEN:
         if shown < asked:
             return [f"These are all {kind} that the rules and the box allow, in proven order."]
