@@ -61,7 +61,7 @@ WRONG = {
         "known fields:",
     ),
     "code": (
-        RULE.replace("at_most = 2", 'at_most = "__import__(\'os\')"'),
+        RULE.replace("at_most = 2", "at_most = \"__import__('os')\""),
         ":7: rule.must",
         "",
     ),
@@ -102,3 +102,22 @@ def test_2x_long_has_three_readings(reading: str, shank: float, tmp_path: Path) 
     hook = rules.hook(nymph, 12)
     assert hook is not None
     assert hook.shank_mm == pytest.approx(shank, abs=0.01)
+
+
+def test_a_scale_of_hooks_that_is_not_there_is_told(tmp_path: Path) -> None:
+    (tmp_path / "conventions.toml").write_text(
+        '[hook_scale]\nvalue = "nowhere"\nsays = "x"\nsource = "house rule"\n'
+    )
+    complained = complaint(lambda: load_rulebook([tmp_path]))
+    assert "hook_scale.value: 'nowhere' is no scale of hooks" in complained
+    assert "model" in complained
+
+
+def test_true_is_no_count_of_turns(tmp_path: Path) -> None:
+    own = folder(
+        tmp_path,
+        RULE.replace('"quality"', '"count"').replace(
+            'must = { attribute = "stiffness", at_most = 2 }', 'count = "turns"\nmedium = [true, 4]'
+        ),
+    )
+    assert "is no range of counts" in complaint(lambda: load_rulebook([own]))

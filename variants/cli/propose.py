@@ -203,7 +203,7 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
     lines = [
         *proposal_lines(design, found, _names(design, found, options["books"])),
         "",
-        *ending_lines(result, options["best"], options["different"], options["looked_through"]),
+        *ending_lines(result, options["best"], _kind(options), options["looked_through"]),
     ]
     cautions = caution_lines(found)
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
@@ -212,6 +212,11 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
         from variants.views.tree import tree_lines
 
         click.echo("\n" + "\n".join(tree_lines(derive(design, found), BASE)))
+
+
+def _kind(options: dict[str, Any]) -> str:
+    kind = "sets of changes" if options["different"] else "variants"
+    return f"{kind} without a needless change" if options["needed"] else kind
 
 
 def _names(

@@ -89,7 +89,7 @@ def _count(rule: RuleRecord) -> dict[str, Any]:
         if (
             isinstance(value, list)
             and len(value) == 2
-            and all(isinstance(bound, int) for bound in value)
+            and all(type(bound) is int for bound in value)
             and 0 <= value[0] <= value[1]
         ):
             bounds[water] = (value[0], value[1])

@@ -117,10 +117,16 @@ def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False)
             remedy = "name a folder laid out like rules/"
             raise InputError([Fault(Origin(str(folder)), "is no folder of rules", remedy)])
     trade = read_trade(folders)
+    conventions = read_conventions(folders)
+    if conventions.hook_scale not in trade.hooks:
+        remedy = f"name one of: {', '.join(sorted(trade.hooks))}"
+        problem = f"'{conventions.hook_scale}' is no scale of hooks"
+        where = Origin("conventions.toml", field="hook_scale.value")
+        raise InputError([Fault(where, problem, remedy)])
     return Rulebook(
         trade=trade,
         rules=_rules(folders, trade, with_cases),
-        conventions=read_conventions(folders),
+        conventions=conventions,
         likeness=load_likeness(folders, trade),
     )
 

@@ -118,20 +118,24 @@ def _stock_words(variant: Variant) -> str:
 
 
 def ending_lines(
-    result: SearchResult, asked: int, different: bool, looked_through: int | None = None
+    result: SearchResult, asked: int, kind: str, looked_through: int | None = None
 ) -> list[str]:
-    """Return the words that say how far the answer is complete, and what is proven."""
-    kind = "sets of changes" if different else "variants"
+    """Return the words that say how far the answer is complete, and what is proven.
+
+    ``kind`` names what is listed, such as ``"variants"``.
+    """
     shown, proven = len(result.variants), result.proven
     if looked_through is not None:
-        told = f"Those without a needless change among the {looked_through} closest {kind}, "
-        return textwrap.wrap(f"{told}in proven order.", WIDTH)
+        told = f"Those {kind} that are among the {looked_through} closest, in proven order."
+        return textwrap.wrap(told, WIDTH)
     if result.ended is Ended.PROVEN:
         if shown < asked:
-            return [f"These are all {kind} that the rules and the box allow, in proven order."]
+            told = f"These are all {kind} that the rules and the box allow, in proven order."
+            return textwrap.wrap(told, WIDTH)
         if shown == 1:
             return ["The closest of all: it is proven that nothing closer exists."]
-        return [f"The {shown} closest {kind}, in proven order: nothing closer exists."]
+        told = f"The {shown} closest {kind}, in proven order: nothing closer exists."
+        return textwrap.wrap(told, WIDTH)
     why = "Stopped" if result.ended is Ended.INTERRUPTED else "The time was up"
     told = f"{why} before the search was done. "
     told += f"Proven: the first {proven}. " if proven else "Not proven: none of those shown. "
