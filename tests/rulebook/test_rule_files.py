@@ -114,10 +114,7 @@ def test_a_scale_of_hooks_that_is_not_there_is_told(tmp_path: Path) -> None:
 
 
 def test_true_is_no_count_of_turns(tmp_path: Path) -> None:
-    own = folder(
-        tmp_path,
-        RULE.replace('"quality"', '"count"').replace(
-            'must = { attribute = "stiffness", at_most = 2 }', 'count = "turns"\nmedium = [true, 4]'
-        ),
-    )
+    counted = RULE.replace('"quality"', '"count"')
+    must = 'must = { attribute = "stiffness", at_most = 2 }'
+    own = folder(tmp_path, counted.replace(must, 'count = "turns"\nmedium = [true, 4]'))
     assert "is no range of counts" in complaint(lambda: load_rulebook([own]))
