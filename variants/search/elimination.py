@@ -1,7 +1,7 @@
 """Bucket elimination, lazily: the exact least weight of completing a partial fly.
 
 The rules of a fly tie few parts together (hook, hackle, tail and wing; rib and body; thread and
-head), so the graph of parts is nearly a tree. Eliminating parts along a min-fill order makes it one
+head), so the graph of parts is nearly a tree. Eliminating parts in a good order makes it one
 (R. Dechter, "Bucket elimination", 1999): the best completion below a part depends only on the few
 parts of its *context*, and of those only on what the judges below see of them, their *view*
 (E. C. Freuder, "Eliminating interchangeable values", 1991). This module finds the order, contexts
@@ -11,9 +11,11 @@ and views; `variants.search.bounds` works out the completions.
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
+from math import prod
 
 from variants.search.judge import Judge
 from variants.search.network import Network
+from variants.search.stock import ContestedConstraint as Contested
 
 #: Judges over more parts than pairs join the bound while no context grows beyond this.
 WIDEST_CONTEXT = 3
@@ -44,7 +46,7 @@ class Elimination:
     def __init__(self, network: Network) -> None:
         self.network = network
         included, self.wide = _choose_judges(network)
-        elimination, contexts = _min_fill(network, included)
+        elimination, contexts = _order(network, included)
         self.order = elimination[::-1]
         self.depth = {part: at for at, part in enumerate(self.order)}
         context = [tuple(sorted(parts, key=self.depth.__getitem__)) for parts in contexts]
@@ -90,26 +92,50 @@ def view_of(network: Network, part: int, judges: Sequence[Judge]) -> list[int]:
 
 
 def _choose_judges(network: Network) -> tuple[list[Judge], list[Judge]]:
-    """Return the judges that the bound can see, and those that would make contexts too wide."""
-    included = [judge for judge in network.judges if len(judge.scope) <= 2]
-    wide: list[Judge] = []
+    """Return the judges that the bound can see, and those that would make contexts too wide.
+
+    Contested stock between three parts and more is always left out: it seldom bites.
+    """
+    plain = [judge for judge in network.judges if not isinstance(judge.constraint, Contested)]
+    included = [judge for judge in plain if len(judge.scope) == 2]
+    stock = [judge for judge in network.judges if isinstance(judge.constraint, Contested)]
+    wide = [judge for judge in stock if len(judge.scope) > 2]
+    more = [judge for judge in plain if len(judge.scope) > 2]
+    more.sort(key=lambda judge: len(judge.scope))
     widest = max(WIDEST_CONTEXT, _width(network, included))
-    for judge in sorted(network.judges, key=lambda judge: len(judge.scope)):
-        if len(judge.scope) > 2:
-            fits = _width(network, [*included, judge]) <= widest
-            (included if fits else wide).append(judge)
+    for judge in (*more, *(judge for judge in stock if len(judge.scope) == 2)):
+        fits = _width(network, [*included, judge]) <= widest
+        (included if fits else wide).append(judge)
     return included, wide
 
 
 def _width(network: Network, judges: Sequence[Judge]) -> int:
-    return max((len(context) for context in _min_fill(network, judges)[1]), default=0)
+    return max((len(context) for context in _order(network, judges)[1]), default=0)
 
 
-def _min_fill(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[set[int]]]:
-    """Return an elimination order that adds few edges, and each part's neighbours when it goes.
+def _order(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[set[int]]]:
+    """Return the better of two greedy elimination orders, and each part's context in it.
 
-    Greedy; ties go to the smaller resulting table, then to the part with more classes, so that of
-    parts that all depend on each other the one with fewest choices is assigned first.
+    The one eliminates the part that adds the fewest edges, the other the one with the smallest
+    context; better is the one whose tables would be smaller if they were filled.
+    """
+    sizes = [len(classes) for classes in network.classes]
+    return min(
+        (_eliminate(network, judges, by_fill) for by_fill in (True, False)),
+        key=lambda found: sum(
+            prod(sizes[other] for other in (part, *context))
+            for part, context in enumerate(found[1])
+        ),
+    )
+
+
+def _eliminate(
+    network: Network, judges: Sequence[Judge], by_fill: bool
+) -> tuple[list[int], list[set[int]]]:
+    """Return an elimination order, and each part's neighbours when it goes.
+
+    Greedy; ties go to the part with more classes, so that of parts that all depend on each other
+    the one with fewest choices is assigned first.
     """
     count = len(network.parts)
     neighbours: list[set[int]] = [set() for _ in range(count)]
@@ -128,10 +154,9 @@ def _min_fill(network: Network, judges: Sequence[Judge]) -> tuple[list[int], lis
             for at, one in enumerate(around)
             for other in around[at + 1 :]
         )
-        table = sizes[part]
-        for other in around:
-            table *= sizes[other]
-        return fill, table, -sizes[part], part
+        context = prod(sizes[other] for other in around)
+        first, second = (fill, context * sizes[part]) if by_fill else (context, fill)
+        return first, second, -sizes[part], part
 
     while left:
         part = min(left, key=price)

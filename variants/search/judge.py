@@ -16,6 +16,8 @@ from variants.problem import FlyConstraint
 
 #: The judgement of each group of a part; None where nobody has asked yet.
 Costs = list[int | None]
+#: What a constraint said of projections, one for each of its parts.
+Verdicts = dict[tuple[Hashable, ...], int | None]
 #: A judge that sees so few choices is asked about all of them, and dismissed if it never minds.
 FEW_JUDGEMENTS = 64
 
@@ -50,6 +52,18 @@ class Judge:
         Its parts, in its own order.
     groups : dict of part to list of int
         For each class, its group.
+
+    Parameters
+    ----------
+    constraint, scope
+    seen : sequence of sequence
+        For each part of the scope and each class, the constraint's projection.
+    stands : sequence of sequence of Candidate
+        One candidate of each class.
+    unit, never : int
+        The network's.
+    known : dict, optional
+        What the constraint has said before, to be kept for another judge of the same constraint.
     """
 
     def __init__(
@@ -60,6 +74,7 @@ class Judge:
         stands: Sequence[Sequence[Candidate]],
         unit: int,
         never: int,
+        known: Verdicts | None = None,
     ) -> None:
         self.constraint, self.scope = constraint, scope
         self.groups: dict[int, list[int]] = {}
@@ -67,10 +82,13 @@ class Judge:
         self._masks: dict[int, list[int]] = {}
         self._unit, self._never = unit, never
         self._known: dict[tuple[int, ...], int] = {}
+        self._verdicts: Verdicts = {} if known is None else known
+        self._seen: dict[int, list[Hashable]] = {}
         self._rows: dict[int, dict[tuple[int, ...], Row]] = {part: {} for part in scope}
         for part, projections, candidates in zip(scope, seen, stands, strict=True):
             numbers: dict[Hashable, int] = {}
             self.groups[part] = [numbers.setdefault(one, len(numbers)) for one in projections]
+            self._seen[part] = list(numbers)
             first = {group: at for at, group in reversed(list(enumerate(self.groups[part])))}
             self._stands[part] = [candidates[first[group]] for group in range(len(numbers))]
 
@@ -114,7 +132,10 @@ class Judge:
         """Return the weight that the constraint adds for a group of each part of its scope."""
         known = self._known.get(groups)
         if known is None:
-            verdict = self.constraint.verdict(self._chosen(groups))
+            seen = tuple([self._seen[part][at] for part, at in zip(self.scope, groups, strict=True)])
+            if seen not in self._verdicts:
+                self._verdicts[seen] = self.constraint.verdict(self._chosen(groups))
+            verdict = self._verdicts[seen]
             known = self._never if verdict is None else verdict * self._unit
             self._known[groups] = known
         return known

@@ -9,14 +9,14 @@ short (`variants.search.stock`).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import prod
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
 from variants.search.classes import Sorted
-from variants.search.judge import Judge
+from variants.search.judge import Judge, Verdicts
 
 #: A cost, in thousandths, above every departure; marks what a hard rule forbids.
 FORBIDDEN = 1 << 40
@@ -88,6 +88,7 @@ def assemble(
     survivors: Sequence[Sorted],
     joint: Sequence[FlyConstraint],
     at_most: int,
+    known: Mapping[FlyConstraint, Verdicts],
 ) -> Network:
     """Return the network of parts sorted into classes, and of the constraints between them."""
     sizes = [max(1, len(found.candidates)) for found in survivors]
@@ -120,6 +121,7 @@ def assemble(
             [[network.domains[i][one[0]] for one in network.classes[i]] for i in scope],
             network.unit,
             network.never,
+            known.get(constraint),
         )
         if not judge.is_idle():
             network.judges.append(judge)

@@ -14,6 +14,7 @@ from operator import attrgetter
 from variants.model import Candidate
 from variants.problem import ChangesConstraint, FlyConstraint, StockConstraint
 from variants.search.classes import LoneJudge, sort_into_classes
+from variants.search.judge import Verdicts
 from variants.search.network import Network, assemble
 from variants.search.stock import stock_constraints
 
@@ -105,6 +106,8 @@ class Pools:
         self._parts = tuple(domains)
         self._at_most, given = _changes_apart(self._parts, constraints)
         self._joint = [one for one in given if len(one.parts) > 1]
+        #: What constraints have said, for the next network.
+        self._known: dict[FlyConstraint, Verdicts] = {one: {} for one in self._joint}
         self._pools = [
             Pool(part, domains[part], [one for one in given if one.parts == (part,)])
             for part in self._parts
@@ -150,7 +153,7 @@ class Pools:
         found = [
             sort_into_classes(pool.part, pool.judged_again(lone), joint) for pool in self._pools
         ]
-        return assemble(self._parts, found, joint, self._at_most), horizon
+        return assemble(self._parts, found, joint, self._at_most, self._known), horizon
 
 
 def _seen_as(

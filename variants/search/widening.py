@@ -21,7 +21,7 @@ from variants.search.pools import Pools
 Assignment = dict[str, Candidate]
 Walk = BestFirst | EachChange
 #: Thousandths within which candidates are looked at first, and how much wider each round is.
-FIRST_SLACK, WIDER = 100, 3
+FIRST_SLACK, WIDER = 100, 2
 
 
 class Widening:
