@@ -86,6 +86,9 @@ class Candidate:
         made_of = " + ".join(sorted("/".join(one.key) for one in self.ingredients)) or "left out"
         if not self.is_changed:
             made_of = "as written"
+        blend = self.attributes.get("blend")
+        if blend is not None:
+            made_of += f" blended {blend}"
         size = self.attributes.get("size")
         return f"{made_of} #{size}" if size is not None else made_of
 
@@ -95,5 +98,8 @@ class Candidate:
         if not self.ingredients:
             return "left out"
         made_of = " with ".join(dict.fromkeys(one.words for one in self.ingredients))
+        blend = self.attributes.get("blend")
+        if blend is not None:
+            made_of += f", blended {blend}"
         size = self.attributes.get("size")
         return f"{made_of}, size {size}" if size is not None else made_of

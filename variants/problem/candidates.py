@@ -6,7 +6,7 @@ wrong for the fly is for the rules to say, so that a "no" can be explained.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -23,6 +23,7 @@ from variants.model import (
     Way,
 )
 from variants.problem.attributes_of import ingredient_attributes, lot_attributes, together
+from variants.problem.blends import blend_candidates
 from variants.problem.departure import (
     ingredient_terms,
     left_out_term,
@@ -96,14 +97,14 @@ class DomainBuilder:
         singles += self._matched_pairs(part, style_part, lots)
         if len(part.ingredients) > 1:
             return singles + self._mixes(part, style_part, lots)
-        return singles + self._two_for_one(part, style_part, lots)
+        singles += self._two_for_one(part, style_part, lots)
+        return [*singles, *blend_candidates(self, part, style_part, lots)]
 
     def _single(self, part: Part, style_part: StylePart, lot: Lot) -> Candidate:
         found = lot.ingredient
-        wanted = min(
-            part.ingredients,
-            key=lambda ingredient: sum(term.cost for term in self._terms(part, ingredient, found)),
-        )
+        wanted = part.ingredients[0]
+        if len(part.ingredients) > 1:
+            wanted = min(part.ingredients, key=lambda one: _sum(self._terms(part, one, found)))
         terms = self._terms(part, wanted, found)
         way = Way.AS_WRITTEN if is_same(wanted, found) else Way.SUBSTITUTE
         if len(part.ingredients) > 1:
@@ -119,7 +120,7 @@ class DomainBuilder:
             else:
                 way = Way.SUBSTITUTE
                 terms = (*terms, lost_feather_term(self.rulebook.conventions))
-        return self._candidate(
+        return self.candidate(
             part,
             way,
             (lot,),
@@ -193,7 +194,7 @@ class DomainBuilder:
             is_same(wanted, lot.ingredient)
             for wanted, lot in zip(part.ingredients, chosen, strict=True)
         )
-        return self._candidate(
+        return self.candidate(
             part,
             Way.AS_WRITTEN if is_written else Way.MIXED,
             chosen,
@@ -227,7 +228,7 @@ class DomainBuilder:
                 ]
                 attributes = together([lot_attributes(lot, self.rulebook) for lot in chosen])
                 found.append(
-                    self._candidate(
+                    self.candidate(
                         part, Way.MIXED, chosen, weighted(terms, style_part.weight), attributes
                     )
                 )
@@ -247,7 +248,7 @@ class DomainBuilder:
             ("~",),  # after every name
         )
 
-    def _candidate(
+    def candidate(
         self,
         part: Part,
         way: Way,
@@ -255,6 +256,7 @@ class DomainBuilder:
         terms: tuple[Term, ...],
         attributes: Attributes,
     ) -> Candidate:
+        """Return a candidate made of lots, dressed as this part."""
         found = [lot.ingredient for lot in lots]
         dressed = self._dressed(part, attributes, found)
         return Candidate(
@@ -291,3 +293,7 @@ def _may_be_mixed(wanted: Ingredient, lot: Lot, count: int) -> bool:
 
 def _equal_term(rule: Equal) -> Term:
     return Term("mix", round(rule.cost * THOUSANDTHS), rule.difference, rule.source)
+
+
+def _sum(terms: Iterable[Term]) -> int:
+    return sum(term.cost for term in terms)

@@ -8,6 +8,8 @@ from variants.rulebook.attributes import (
     lightness,
     material_attributes,
 )
+from variants.rulebook.blending import blend_shade
+from variants.rulebook.colours import delta_e, lab
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
     KINDS,
@@ -50,9 +52,12 @@ __all__ = [
     "Rule",
     "Rulebook",
     "Sum",
+    "blend_shade",
     "colour_attributes",
+    "delta_e",
     "hook_attributes",
     "item_attributes",
+    "lab",
     "lightness",
     "load_likeness",
     "load_rulebook",

@@ -32,6 +32,12 @@ class Conventions:
         Departure, before the hook's weight, of a shank or wire one size off the hook's model.
     bend_like : float
         Departure, before the hook's weight, of a bend on which a fly is built otherwise.
+    blended : tuple of str
+        Classes of stuff that are blended before they are spun on the thread.
+    blend_within : float
+        CIEDE2000 from the wanted shade within which a blend serves.
+    blend_trouble : float
+        Departure, before the part's weight, of blending two instead of taking one.
     """
 
     gauge_gapes: float
@@ -44,6 +50,9 @@ class Conventions:
     shank_like: float
     wire_like: float
     bend_like: float
+    blended: tuple[str, ...]
+    blend_within: float
+    blend_trouble: float
 
 
 LONG_READINGS = ("single", "even", "gape")
@@ -79,6 +88,8 @@ def _values(document: TomlDocument, faults: Faults) -> dict[str, object]:
         fields.text("source", None)
         if name == "hook_scale":
             read[name] = fields.text("value", None)
+        elif name == "blended":
+            read[name] = fields.words("value")
         elif name == "long_reading":
             read[name] = fields.choice("value", LONG_READINGS, None)
         elif name in Conventions.__dataclass_fields__:

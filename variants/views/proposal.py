@@ -34,7 +34,7 @@ def changes(design: DesignProblem, variant: Variant) -> list[Change]:
         words = ""
         if used.identity != asked.identity:
             words = f"{asked.words} → {used.words}"
-            if used.way in (Way.COMBINED, Way.MIXED):
+            if used.way in (Way.COMBINED, Way.MIXED) and "blend" not in used.attributes:
                 words += f" ({used.way.value})"
         counts = adapted_counts(used)
         if words or counts:
