@@ -32,7 +32,7 @@ ATTRIBUTES: Mapping[str, str] = {
     "tone": "how much lighter (+) or darker (-) than the dressing's own shade, CIELAB L*",
     "shortest_mm": "shortest barb or fibre on offer",
     "longest_mm": "longest barb or fibre on offer",
-    "thickness_mm": "thickness of one strand, wire or bead",
+    "thickness_mm": "thickness of one strand, wire or bead; of a dubbing, of one fibre",
     "denier": "a thread's weight by length",
     "size": "a hook's size number",
     "gape_mm": "a hook's gape",

@@ -77,6 +77,7 @@ def _sum(rule: RuleRecord) -> dict[str, Any]:
         "over": rule.parts("over"),
         "at_most": rule.must_number("at_most"),
         "of": rule.fields.choice("of", ATTRIBUTES),
+        "when": rule.conditions("when"),
     }
 
 

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,6 +25,8 @@ class Sum(Rule):
         In units of ``of``.
     of : str
         A hook attribute such as ``wire_mm`` that scales the bound, or empty.
+    when : tuple of Condition
+        The rule speaks only when all of these hold.
     """
 
     kind: ClassVar[str] = "sum"
@@ -32,11 +35,14 @@ class Sum(Rule):
     over: tuple[str, ...]
     at_most: float
     of: str = ""
+    when: tuple[Condition, ...] = ()
 
     @property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The attribute on every part, and the hook's dimension."""
-        reads = {part: frozenset((self.attribute,)) for part in self.over}
+        reads = attributes_by_part(self.when)
+        for part in self.over:
+            reads[part] = reads.get(part, frozenset()) | {self.attribute}
         if self.of:
             reads["hook"] = reads.get("hook", frozenset()) | {self.of}
         return reads
@@ -50,6 +56,8 @@ class Sum(Rule):
 
     def judge(self, fly: Fly) -> Finding:
         """Add up and compare."""
+        if not all(condition.holds(fly) for condition in self.when):
+            return SILENT
         values = [
             float(value)
             for part in self.over
