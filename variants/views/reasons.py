@@ -73,7 +73,14 @@ def conflict_lines(design: DesignProblem, conflict: Conflict) -> list[str]:
     parts = design.rulebook.trade.parts
     base = printable(design.request.base.name)
     if conflict.empty_parts:
-        names = listed((part_name(parts, part) for part in conflict.empty_parts), "or")
+        kept = design.request.keep
+        names = listed(
+            (
+                part_name(parts, part) + (" as written" if part in kept else "")
+                for part in conflict.empty_parts
+            ),
+            "or",
+        )
         sizes = ", ".join(map(str, design.request.sizes or design.request.base.sizes))
         where = f" in size {sizes}" if "hook" in conflict.empty_parts else ""
         return _wrapped(
