@@ -77,6 +77,7 @@ class Bounds:
         for part in reversed(self.tree.order):
             self._below[part] = self.floor_of(self.tree.children[part])
             self.floors[part] = self._floors(part)
+        self._lowest = [floors[-1] for floors in self.floors]
 
     def _mask(self, part: int, flag: bool | None) -> int:
         everything = (1 << len(self.network.classes[part])) - 1
@@ -134,9 +135,13 @@ class Bounds:
         Each context is worked out once; when the limit cut it short, what is known (it is not below
         that limit) is kept, and it is worked out again only if a higher limit asks for it.
         """
-        budget = min(budget, self.tree.size[part])
-        views = self.tree.views[part]
-        key = (self._tags[part], budget, *[view[assigned[other]] for other, view in views])
+        if budget > self.tree.size[part]:
+            budget = self.tree.size[part]
+        key = (
+            self._tags[part],
+            budget,
+            *[view[assigned[other]] for other, view in self.tree.views[part]],
+        )
         exact = self._memory.exact[part]
         value = exact.get(key)
         if value is not None:
@@ -173,18 +178,21 @@ class Bounds:
             one = bit.bit_length() - 1
             total = costs[one]
             if total + lowest >= least:
-                cut = min(cut, total + lowest)
+                if total + lowest < cut:
+                    cut = total + lowest
                 break
             left = budget - 1 if changed & bit else budget
-            total += heard(voices, part, one)
-            seen = total + floors[min(left, most)]
+            for groups, known, judge, beside in voices:
+                cost = known[groups[one]]
+                total += judge.fill(part, beside, groups[one], known) if cost is None else cost
+            seen = total + floors[left if left < most else most]
             if seen < least and children:
                 assigned[part] = one
                 seen = total + self.spread(children, assigned, left, least - total)
             if seen < least:
                 least = seen
-            else:
-                cut = min(cut, seen)
+            elif seen < cut:
+                cut = seen
         return least if least < limit else cut
 
     def judged(self, part: int, assigned: Sequence[int], budget: int) -> tuple[int, list[Voice]]:
@@ -204,24 +212,34 @@ class Bounds:
 
         Something not below the limit when it is not below the limit.
         """
-        sizes = [self.tree.size[part] for part in parts]
-        if budget < sum(sizes):
-            costs = [
-                [
-                    self.least(part, assigned, count, self.network.never)
-                    for count in range(min(budget, size) + 1)
-                ]
-                for part, size in zip(parts, sizes, strict=True)
-            ]
-            shared = _shared_out(costs)
-            return shared[min(budget, len(shared) - 1)]
-        total = sum([self.floors[part][-1] for part in parts])
-        for part, size in zip(parts, sizes, strict=True):
+        if self.is_limited:
+            sizes = [self.tree.size[part] for part in parts]
+            if budget < sum(sizes):
+                return self._shared(parts, sizes, assigned, budget)
+        floors = self._lowest
+        total = 0
+        for part in parts:
+            total += floors[part]
+        for part in parts:
             if total >= limit:
                 break
-            floor = self.floors[part][-1]
-            total += self.least(part, assigned, size, limit - total + floor) - floor
+            floor = floors[part]
+            total += self.least(part, assigned, budget, limit - total + floor) - floor
         return total
+
+    def _shared(
+        self, parts: Sequence[int], sizes: Sequence[int], assigned: list[int], budget: int
+    ) -> int:
+        """Return the least weight of subtrees when not all of their parts may differ."""
+        costs = [
+            [
+                self.least(part, assigned, count, self.network.never)
+                for count in range(min(budget, size) + 1)
+            ]
+            for part, size in zip(parts, sizes, strict=True)
+        ]
+        shared = _shared_out(costs)
+        return shared[min(budget, len(shared) - 1)]
 
 
 def heard(voices: Sequence[Voice], part: int, one: int) -> int:

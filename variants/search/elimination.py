@@ -19,6 +19,7 @@ from variants.search.stock import ContestedConstraint as Contested
 
 #: Judges over more parts than pairs join the bound while no context grows beyond this.
 WIDEST_CONTEXT = 3
+FEW = 16
 
 
 class Elimination:
@@ -147,7 +148,7 @@ def _eliminate(
     left, order = set(range(count)), []
     contexts: list[set[int]] = [set() for _ in range(count)]
 
-    def price(part: int) -> tuple[int, int, int, int]:
+    def price(part: int) -> tuple[bool, int, int, int, int]:
         around = sorted(neighbours[part])
         fill = sum(
             other not in neighbours[one]
@@ -156,7 +157,7 @@ def _eliminate(
         )
         context = prod(sizes[other] for other in around)
         first, second = (fill, context * sizes[part]) if by_fill else (context, fill)
-        return first, second, -sizes[part], part
+        return sizes[part] <= FEW, first, second, -sizes[part], part
 
     while left:
         part = min(left, key=price)

@@ -132,7 +132,9 @@ class Judge:
         """Return the weight that the constraint adds for a group of each part of its scope."""
         known = self._known.get(groups)
         if known is None:
-            seen = tuple([self._seen[part][at] for part, at in zip(self.scope, groups, strict=True)])
+            seen = tuple(
+                [self._seen[part][at] for part, at in zip(self.scope, groups, strict=True)]
+            )
             if seen not in self._verdicts:
                 self._verdicts[seen] = self.constraint.verdict(self._chosen(groups))
             verdict = self._verdicts[seen]

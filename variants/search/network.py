@@ -73,10 +73,9 @@ class Network:
         """Whether some part has no candidate left, or more must change than may."""
         return self.at_most_changed < 0 or not all(self.domains)
 
-    @property
-    def never(self) -> int:
-        """A weight above that of every choice."""
-        return FORBIDDEN * self.unit
+    def __post_init__(self) -> None:
+        #: A weight above that of every choice.
+        self.never = FORBIDDEN * self.unit
 
     def weight(self, part: int, number: int) -> int:
         """Return what a candidate weighs alone."""

@@ -16,7 +16,7 @@ from variants.problem import ChangesConstraint, FlyConstraint, StockConstraint
 from variants.search.classes import LoneJudge, sort_into_classes
 from variants.search.judge import Verdicts
 from variants.search.network import Network, assemble
-from variants.search.stock import stock_constraints
+from variants.search.stock import Stock, stock_constraints
 
 
 def compile_network(
@@ -105,11 +105,15 @@ class Pools:
     ) -> None:
         self._parts = tuple(domains)
         self._at_most, given = _changes_apart(self._parts, constraints)
-        self._joint = [one for one in given if len(one.parts) > 1]
+        stock = [one for one in given if isinstance(one, StockConstraint)]
+        # Stock over one part is judged with the rest of the stock.
+        unary = [one for one in given if len(one.parts) == 1 and one not in stock]
+        self._joint = [one for one in given if one not in unary]
+        self._stock = Stock()
         #: What constraints have said, for the next network.
         self._known: dict[FlyConstraint, Verdicts] = {one: {} for one in self._joint}
         self._pools = [
-            Pool(part, domains[part], [one for one in given if one.parts == (part,)])
+            Pool(part, domains[part], [one for one in unary if one.parts == (part,)])
             for part in self._parts
         ]
 
@@ -147,7 +151,7 @@ class Pools:
                 default=None,
             )
         near = {pool.part: [one for one, _ in pool.survivors] for pool in self._pools}
-        joint = [one for constraint in self._joint for one in _seen_as(constraint, near)]
+        joint = [one for constraint in self._joint for one in self._seen_as(constraint, near)]
         lone = [one for one in joint if len(one.parts) == 1]
         joint = [one for one in joint if len(one.parts) > 1]
         found = [
@@ -155,13 +159,12 @@ class Pools:
         ]
         return assemble(self._parts, found, joint, self._at_most, self._known), horizon
 
-
-def _seen_as(
-    constraint: FlyConstraint, near: Mapping[str, Sequence[Candidate]]
-) -> list[FlyConstraint]:
-    if isinstance(constraint, StockConstraint):
-        return stock_constraints(constraint, near)
-    return [constraint]
+    def _seen_as(
+        self, constraint: FlyConstraint, near: Mapping[str, Sequence[Candidate]]
+    ) -> list[FlyConstraint]:
+        if isinstance(constraint, StockConstraint):
+            return stock_constraints(constraint, near, self._stock)
+        return [constraint]
 
 
 def _changes_apart(

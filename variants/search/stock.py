@@ -48,8 +48,26 @@ class ContestedConstraint(FlyConstraint):
         return True
 
 
+class Stock:
+    """What candidates ask of scarce items, read once for each of them."""
+
+    def __init__(self) -> None:
+        self._known: dict[Candidate, Demand] = {}
+
+    def demands(self, domain: Sequence[Candidate]) -> dict[Candidate, Demand]:
+        """Return the demands of those candidates that ask anything of scarce items."""
+        known, found = self._known, {}
+        for candidate in domain:
+            demand = known.get(candidate)
+            if demand is None:
+                demand = known[candidate] = _demand(candidate)
+            if demand:
+                found[candidate] = demand
+        return found
+
+
 def stock_constraints(
-    constraint: StockConstraint, domains: Mapping[str, Sequence[Candidate]]
+    constraint: StockConstraint, domains: Mapping[str, Sequence[Candidate]], stock: Stock
 ) -> list[FlyConstraint]:
     """Return constraints that together forbid what the stock forbids, and see little.
 
@@ -60,7 +78,7 @@ def stock_constraints(
     what only three parts together can break gets one over all of them. A candidate that asks for
     more than is left by itself is refused by a constraint over its part alone.
     """
-    asked = {part: _demands(domains[part]) for part in constraint.parts}
+    asked = {part: stock.demands(domains[part]) for part in constraint.parts}
     together: list[FlyConstraint] = [
         ContestedConstraint((part,), asked)
         for part in constraint.parts
@@ -96,19 +114,13 @@ def stock_constraints(
     return together
 
 
-def _demands(domain: Sequence[Candidate]) -> dict[Candidate, Demand]:
-    """Return what candidates ask of scarce items, added up where one asks twice of the same."""
-    demands: dict[Candidate, Demand] = {}
-    for candidate in domain:
-        scarce = scarce_items(candidate)
-        if scarce:
-            pieces: dict[str, int] = {}
-            for item, _left in scarce:
-                pieces[item] = pieces.get(item, 0) + candidate.uses
-            demands[candidate] = tuple(
-                (item, pieces[item], left) for item, left in sorted(dict(scarce).items())
-            )
-    return demands
+def _demand(candidate: Candidate) -> Demand:
+    """Return what a candidate asks of scarce items, added up where it asks twice of the same."""
+    scarce = scarce_items(candidate)
+    pieces: dict[str, int] = {}
+    for item, _left in scarce:
+        pieces[item] = pieces.get(item, 0) + candidate.uses
+    return tuple((item, pieces[item], left) for item, left in sorted(dict(scarce).items()))
 
 
 def _asks_too_much(demands: Mapping[Candidate, Demand]) -> bool:
