@@ -9,14 +9,8 @@ from pathlib import Path
 
 from variants.model import Colour, Material, Trade
 from variants.reading.plain.customs import Customs, read_customs
-from variants.reading.plain.words import (
-    Phrase,
-    Sense,
-    Sort,
-    Vocabulary,
-    phrase_of,
-    read_vocabulary,
-)
+from variants.reading.plain.vocabulary import Vocabulary, read_vocabulary
+from variants.reading.plain.words import Phrase, Sense, Sort, phrase_of
 
 #: When a phrase has several senses for a part, the order in which they are taken.
 _ORDER = (

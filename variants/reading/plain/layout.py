@@ -6,6 +6,7 @@ one dressing a row; and seven lines in the handbook's order. Which one it is sho
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -19,6 +20,8 @@ from variants.reading.plain.words import Sort, phrase_of, tokens_of
 HANDBOOK_PARTS = ("tag", "tail", "rib", "body", "hackle", "wing")
 NAME, STYLE, SIZES, SOURCE, NOTE = LABELS = ("name", "style", "sizes", "source", "note")
 _LONGEST_NAME = 120
+#: What a terminal obeys or what turns text round on the screen; dressing files refuse it too.
+_UNSEEN = re.compile("[\0-\b\v\f\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _LAYOUTS = (
     "write a title and lines such as 'Body: yellow floss ribbed with gold', or a table parted by "
     "tabs: name, " + ", ".join(HANDBOOK_PARTS)
@@ -62,7 +65,7 @@ def entries_of(text: str, glossary: Glossary, file: str) -> list[Entry]:
     Raises
     ------
     InputError
-        When no layout fits.
+        When no layout fits, or a line holds what can't be seen.
     """
     lines = [
         (number, line.rstrip())
@@ -72,15 +75,33 @@ def entries_of(text: str, glossary: Glossary, file: str) -> list[Entry]:
     said = [(number, line) for number, line in lines if line.strip()]
     if not said:
         raise InputError([Fault(Origin(file, 1), "holds no dressing", _LAYOUTS)])
-    if any("\t" in line.strip() for _, line in said):
+    _check_seen(said, file)
+    tabs = max(line.strip().count("\t") for _, line in said)
+    labelled = any(_labelled(line, glossary) for _, line in said)
+    # A label and its words may stand a tab apart; a row of a table has more than two cells.
+    if tabs > 1 or (tabs and not labelled):
         return list(_table_entries(said, glossary, file))
-    if any(_labelled(line, glossary) for _, line in said):
-        return _labelled_entries(lines, glossary)
+    if labelled:
+        return _labelled_entries([(n, line.replace("\t", " ")) for n, line in lines], glossary)
     blocks = list(_blocks(lines))
     if all(len(block) == len(HANDBOOK_PARTS) + 1 for block in blocks):
         return [_row_entry(block, None) for block in blocks]
     problem = f"{shown(said[0][1])} begins no layout that is known"
     raise InputError([Fault(Origin(file, said[0][0]), problem, _LAYOUTS)])
+
+
+def _check_seen(said: Sequence[tuple[int, str]], file: str) -> None:
+    faults = [
+        Fault(
+            Origin(file, number),
+            f"{shown(line)} holds a character that can't be seen",
+            "type the line anew",
+        )
+        for number, line in said
+        if _UNSEEN.search(line)
+    ]
+    if faults:
+        raise InputError(faults)
 
 
 def labels_of(text: str, glossary: Glossary) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from variants.model import Colour, Material
 from variants.reading.plain.clauses import Group, Together
+from variants.reading.plain.compounds import compounded, given
 from variants.reading.plain.customs import comes_in
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.result import Inference
@@ -51,6 +52,8 @@ class Meaning:
     unread: list[tuple[str, str]] = field(default_factory=list)
     tokens: list[Token] = field(default_factory=list)
     _colour_phrase: Phrase = ()
+    _colour_elsewhere: Colour | None = None
+    _colour_doubt: Inference | None = None
     _material_phrase: Phrase = ()
     _markings: list[Piece] = field(default_factory=list)
     _shades: list[Piece] = field(default_factory=list)
@@ -69,7 +72,7 @@ class Meaning:
 
 def meanings_of(together: Together, part: str, glossary: Glossary) -> list[Meaning]:
     """Return the meaning of things that go together in a part."""
-    groups = _compounded(together, part, glossary)
+    groups = compounded(together, part, glossary)
     found: list[Meaning] = []
     for group in groups:
         for meaning in _Gathering(glossary, part, is_list=len(groups) > 1).of(group):
@@ -128,9 +131,15 @@ class _Gathering:
     def _take_colour(self, piece: Piece, sense: Sense) -> None:
         if self._current.colour is not None or self._current.material is not None:
             self._begin_another()
-        self._current.colour = self._glossary.trade.colours[sense.gives]
-        self._current._colour_phrase = piece.phrase
-        self._note_doubt("colour", piece, sense)
+        current = self._current
+        colours = self._glossary.trade.colours
+        current.colour = colours[sense.gives]
+        current._colour_phrase = piece.phrase
+        current._colour_doubt = self._note_doubt("colour", piece, sense)
+        if sense.parts:
+            elsewhere = (one for one in piece.senses if one.sort is Sort.COLOUR and not one.parts)
+            general = next(elsewhere, None)
+            current._colour_elsewhere = colours[general.gives] if general else None
 
     def _take_material(self, piece: Piece, sense: Sense) -> None:
         material = self._glossary.trade.materials[sense.gives]
@@ -158,10 +167,13 @@ class _Gathering:
             material, colour, self._glossary.trade
         )
 
-    def _note_doubt(self, what: str, piece: Piece, sense: Sense) -> None:
-        if sense.sure < 1.0:
-            says = sense.says or f"'{piece.written}' may mean something else"
-            self._current.inferences.append(Inference(what, says, sense.source, sense.sure))
+    def _note_doubt(self, what: str, piece: Piece, sense: Sense) -> Inference | None:
+        if sense.sure >= 1.0:
+            return None
+        says = sense.says or f"'{piece.written}' may mean something else"
+        doubt = Inference(what, says, sense.source, sense.sure)
+        self._current.inferences.append(doubt)
+        return doubt
 
     def _begin_another(self) -> None:
         self._close()
@@ -171,6 +183,7 @@ class _Gathering:
     def _close(self) -> None:
         """Settle shades and markings of the current meaning and begin a new one."""
         current = self._current
+        _of_named_stuff(current)
         for shade in current._shades:
             _shaded(current, shade, self._part, self._glossary)
         for marking in current._markings:
@@ -195,6 +208,19 @@ def _senses_in_context(group: Group, part: str, glossary: Glossary) -> list[Sens
     return chosen
 
 
+def _of_named_stuff(meaning: Meaning) -> None:
+    """Take a colour's common sense where the stuff is named and is not had in the special one.
+
+    A red hackle is the natural red of a cock; red hair under the same label is dyed.
+    """
+    common, material, colour = meaning._colour_elsewhere, meaning.material, meaning.colour
+    if common is None or material is None or colour is None or colour.id in material.colours:
+        return
+    meaning.colour = common
+    if meaning._colour_doubt is not None:
+        meaning.inferences.remove(meaning._colour_doubt)
+
+
 def _shaded(meaning: Meaning, shade: Piece, part: str, glossary: Glossary) -> None:
     """Replace the colour by its lighter or darker neighbour of that name, if the tables have it."""
     named = (*shade.phrase, *(meaning._colour_phrase or meaning._material_phrase))
@@ -209,7 +235,7 @@ def _shaded(meaning: Meaning, shade: Piece, part: str, glossary: Glossary) -> No
 
 def _marked(meaning: Meaning, marking: Piece, part: str, glossary: Glossary) -> None:
     """Find the colour that is marked so, by its name or by its components."""
-    wanted = _given(marking, Sort.MARKING, part, glossary) or ""
+    wanted = given(marking, Sort.MARKING, part, glossary) or ""
     if meaning.colour is None:
         found = _own_colour_marked(meaning, wanted, marking.phrase, part, glossary)
     elif meaning.colour.marking == wanted:
@@ -247,69 +273,3 @@ def _own_colour_marked(
 
 def _colours_of(material: Material | None) -> list[str]:
     return [name for name in material.colours if name != "any"] if material else []
-
-
-def _compounded(together: Together, part: str, glossary: Glossary) -> Together:
-    """Join ``black and brown mottled`` and ``mottled grey and brown`` into one colour each.
-
-    Only where the tables know a colour of that marking with just those components.
-    """
-    for last in range(len(together) - 1, 0, -1):
-        for first in range(last):
-            joined = _compound(together[first : last + 1], part, glossary)
-            if joined is not None:
-                return (*together[:first], joined, *together[last + 1 :])
-    return together
-
-
-def _compound(groups: Sequence[Group], part: str, glossary: Glossary) -> Group | None:
-    """Return one group in place of several when they spell one compound colour."""
-    leading = _colour_with_marking(groups[0], part, glossary)
-    trailing = _colour_with_marking(groups[-1], part, glossary)
-    if trailing and not trailing[3]:
-        colour, marking, rest, _ = trailing
-        others = groups[:-1]
-    elif leading and leading[3] and not leading[2]:
-        colour, marking, rest, _ = leading
-        others = groups[1:]
-    else:
-        return None
-    colours = [_lone_colour(group, part, glossary) for group in others]
-    found = glossary.compound(marking, frozenset([colour, *(name for name in colours if name)]))
-    if found is None or None in colours:
-        return None
-    tokens = tuple(
-        token for group in groups for piece in group if piece not in rest for token in piece.tokens
-    )
-    return (Piece(tokens, (Sense(Sort.COLOUR, found.id),)), *rest)
-
-
-def _colour_with_marking(
-    group: Group, part: str, glossary: Glossary
-) -> tuple[str, str, Group, bool] | None:
-    """Return colour, marking, what follows, and whether the marking stands first."""
-    if len(group) > 1:
-        for first, second, leads in ((0, 1, False), (1, 0, True)):
-            colour = _given(group[first], Sort.COLOUR, part, glossary)
-            marking = _given(group[second], Sort.MARKING, part, glossary)
-            if colour and marking:
-                return colour, marking, group[2:], leads
-    phrase = group[0].phrase
-    for colour_words, marking_words, leads in (
-        (phrase[:-1], phrase[-1:], False),
-        (phrase[1:], phrase[:1], True),
-    ):
-        colours = glossary.named(colour_words, Sort.COLOUR, part)
-        markings = glossary.named(marking_words, Sort.MARKING, part)
-        if colours and markings:
-            return colours, markings, group[1:], leads
-    return None
-
-
-def _lone_colour(group: Group, part: str, glossary: Glossary) -> str | None:
-    return _given(group[0], Sort.COLOUR, part, glossary) if len(group) == 1 else None
-
-
-def _given(piece: Piece, sort: Sort, part: str, glossary: Glossary) -> str | None:
-    senses = glossary.senses_in(piece.senses, part)
-    return next((sense.gives for sense in senses if sense.sort is sort), None)

@@ -1,7 +1,8 @@
 """Numbers in a cell: counts, lengths, thicknesses and hook sizes, taken out before words are read.
 
 ``3 turns``, ``0.1 mm thick``, ``1.5 gape``, ``70 denier`` and, on a hook's line, ``12-16``. A
-length that does not say what it measures stays among the words, and is reported.
+length that does not say what it measures stays among the words, and is reported; so does one that
+no fly can have.
 """
 
 from __future__ import annotations
@@ -10,7 +11,11 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from variants.model import Origin
 from variants.reading.dressings import COUNTS, parse_sizes
+from variants.reading.faults import Faults
+from variants.reading.fields import Fields
+from variants.reading.measures import asked_length, asked_thickness
 from variants.units import HOOK_UNITS, UnitError, parse_quantity
 
 if TYPE_CHECKING:
@@ -26,6 +31,7 @@ _SIZES = re.compile(
     re.IGNORECASE,
 )
 _MOST = 500
+_FIELD = "measure"
 
 
 @dataclass(slots=True)
@@ -55,18 +61,26 @@ def _taken(match: re.Match[str], found: Measured) -> bool:
     if count is not None and match["number"].isdigit() and int(match["number"]) <= _MOST:
         found.counts[count] = int(match["number"])
         return True
+    text = f"{match['number']} {unit}"
     try:
-        quantity = parse_quantity(f"{match['number']} {unit}")
+        quantity = parse_quantity(text)
     except UnitError:
         return False
     relative = any(quantity.check(f"[{name}]") for name in HOOK_UNITS)
     if relative or (quantity.check("[length]") and of == "long"):
-        found.length = quantity
-    elif quantity.check("[mass] / [length]") or (quantity.check("[length]") and of):
-        found.thickness = quantity
-    else:
-        return False
-    return True
+        length = asked_length(_field(text), _FIELD)
+        found.length = length or found.length
+        return length is not None
+    if quantity.check("[mass] / [length]") or (quantity.check("[length]") and of):
+        thickness = asked_thickness(_field(text), _FIELD)
+        found.thickness = thickness or found.thickness
+        return thickness is not None
+    return False
+
+
+def _field(text: str) -> Fields:
+    """Return a measure as a field of a dressing file, so that the same bounds hold."""
+    return Fields({_FIELD: text}, lambda field: Origin("", 0, field), Faults())
 
 
 def hook_sizes(text: str) -> tuple[tuple[int, ...], str]:

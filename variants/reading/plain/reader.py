@@ -13,7 +13,7 @@ from variants.model import Dressing, Ingredient, Origin, Style
 from variants.reading.faults import nearest, shown
 from variants.reading.plain.clauses import clauses_of
 from variants.reading.plain.glossary import Glossary
-from variants.reading.plain.layout import NOTE, SIZES, SOURCE, STYLE, Cell, Entry, entries_of
+from variants.reading.plain.layout import NAME, NOTE, SIZES, SOURCE, STYLE, Cell, Entry, entries_of
 from variants.reading.plain.measures import Measured, hook_sizes, measured
 from variants.reading.plain.result import (
     Choice,
@@ -109,6 +109,9 @@ class _Reader:
                     sizes = self._hook_cell(cell, style) or sizes
                 else:
                     self._cell(cell, part, style)
+        if not self.parts.keys() - {HOOK} and not self.unread:
+            why = "says nothing of what the fly is made of"
+            self.unread.append(Unread(self.entry.line, NAME, self.entry.name, why))
         if style is not None:
             sizes = self._custom_hook(style, sizes)
         name = self.entry.name[:200].strip() or _NO_NAME
@@ -186,12 +189,17 @@ class _Reader:
         elif part in self.parts:
             why = f"the {kind.name} is given twice; the first is kept"
             self.unread.append(Unread(cell.line, part, settled.words, why))
+        elif part == HOOK and all(choice.is_left_out for choice in settled.choices):
+            self.unread.append(Unread(cell.line, part, settled.words, "a fly needs a hook"))
         elif settled.choices:
+            choices = settled.choices
+            if part == HOOK:
+                choices = tuple(choice for choice in choices if not choice.is_left_out)
             self.parts[part] = PartReading(
                 part=part,
                 words=cell.text,
                 line=cell.line,
-                choices=settled.choices,
+                choices=choices,
                 length=found.length,
                 thickness=found.thickness,
                 counts=found.counts,
@@ -219,7 +227,7 @@ class _Reader:
         return custom.sizes
 
     def _dressing(self, name: str, style: Style | None, sizes: tuple[int, ...]) -> Dressing | None:
-        if style is None or not sizes or HOOK not in self.parts:
+        if style is None or not sizes or HOOK not in self.parts or len(self.parts) == 1:
             return None
         told = self.entry.about.items()
         about = {label: cell.text[:_LONGEST_CELL].strip() for label, cell in told}

@@ -79,9 +79,7 @@ def _share_materials(
             following = None
         elif following is not None and following.material is not None:
             by_custom = glossary.customs.of(style, part, meaning.colour, named=True)
-            may = following.is_stuff or comes_in(
-                following.material, meaning.colour, glossary.trade
-            )
+            may = following.is_stuff or comes_in(following.material, meaning.colour, glossary.trade)
             if by_custom is None and may:
                 meaning.material = following.material
                 meaning.is_stuff = following.is_stuff

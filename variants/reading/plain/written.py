@@ -66,9 +66,7 @@ def _fields(ingredient: Ingredient, trade: Trade) -> Iterator[tuple[str, str]]:
         yield "colour", _text(_name(ingredient.colour, trade.colour_names))
 
 
-def _name(
-    entry: Material | Colour, names: Mapping[str, Material] | Mapping[str, Colour]
-) -> str:
+def _name(entry: Material | Colour, names: Mapping[str, Material] | Mapping[str, Colour]) -> str:
     """Return the trade name where it leads back to the entry, else the id."""
     return entry.name if names.get(plain(entry.name)) == entry else entry.id
 
