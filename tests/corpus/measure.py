@@ -1,8 +1,9 @@
 """How much of the 1940 handbook is read, and how much of that rightly.
 
 ``python -m tests.corpus.measure`` prints the share of the dressings read with every part mapped to
-a known material and colour, and how the forty hand-checked ones compare with what a tyer wrote
-down before any program read them (truth.tsv).
+a known material and colour, and how eighty hand-checked ones compare with what a tyer wrote down:
+forty before any program read them (truth.tsv), forty more to see whether the reader was made to
+fit the first (truth_later.tsv).
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ HERE = Path(__file__).parent
 RULES = HERE.parents[1] / "rules"
 STYLE = "winged-wet"
 UNREAD = "unread"
+FIRST, LATER = "truth.tsv", "truth_later.tsv"
 
 #: One ingredient as a tyer takes it: materials and colours that are equally right.
 Taken = tuple[frozenset[str], frozenset[str]]
@@ -73,10 +75,10 @@ def accepted() -> Mapping[str, frozenset[str]]:
     }
 
 
-def truths() -> list[Truth]:
-    """What the tyer wrote of the forty entries."""
+def truths(file: str = FIRST) -> list[Truth]:
+    """What the tyer wrote of forty entries."""
     found = []
-    for entry, name, part, reading, *_remark in _rows("truth.tsv"):
+    for entry, name, part, reading, *_remark in _rows(file):
         if reading == UNREAD:
             found.append(Truth(int(entry), name, part, ()))
             continue
@@ -136,11 +138,11 @@ def _matches(choice: tuple[Taken, ...], part: PartReading) -> bool:
     return True
 
 
-def compare() -> dict[int, list[str]]:
+def compare(file: str = FIRST) -> dict[int, list[str]]:
     """Return, for each hand-checked entry, the parts that were read otherwise."""
     wrong: dict[int, list[str]] = defaultdict(list)
     by_entry: dict[int, set[str]] = defaultdict(set)
-    for truth in truths():
+    for truth in truths(file):
         by_entry[truth.entry].add(truth.part)
         reading = readings()[truth.entry - 1]
         assert reading.name == truth.name, (reading.name, truth.name)
@@ -163,9 +165,14 @@ def main() -> None:
     for one in whole:
         if not is_read(one):
             print(f"  not: {one.name}: " + "; ".join(map(str, one.unread)))
-    compared = compare()
+    for file in (FIRST, LATER):
+        _print_compared(file)
+
+
+def _print_compared(file: str) -> None:
+    compared = compare(file)
     right = sum(not wrong for wrong in compared.values())
-    print(f"hand-checked: {right} of {len(compared)} entries as the tyer reads them")
+    print(f"hand-checked, {file}: {right} of {len(compared)} entries as the tyer reads them")
     for entry, wrong in compared.items():
         for part in wrong:
             reading = readings()[entry - 1]
