@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from tests.real import example, example_box, fly, propose, rulebook
 from variants.derivation import Names, find_kin
+from variants.model import Dressing
 
 BASE = {
     "hook": "wet fly hook",
@@ -15,7 +16,7 @@ BASE = {
 }
 
 
-def dressing(name: str, **parts: str):
+def dressing(name: str, **parts: str) -> Dressing:
     return replace(fly({**BASE, **parts}, "soft-hackle"), name=name)
 
 
@@ -49,3 +50,17 @@ def test_a_variant_that_has_a_name_is_told_all_its_names() -> None:
     assert names == ("First Name", "Second Name")
     assert Names([]).of(base.style, found[0].chosen) == ()
     assert design.request.base is base
+
+
+def test_stuff_wound_together_has_no_order_and_each_counts() -> None:
+    def mixed(name: str, one: str, other: str) -> Dressing:
+        also = f'also = [{{ material = "hen neck", colour = "{other}" }}]'
+        return dressing(name, hackle=f"hen-neck, {one} | {also}")
+
+    mine = mixed("One", "brown", "grizzle")
+    others = [mixed("Turned", "grizzle", "brown"), mixed("Other", "brown", "white")]
+    found = find_kin(mine, others, rulebook())
+    assert [kin.dressing.name for kin in found] == ["Turned", "Other"]
+    assert found[0].is_same
+    assert not found[1].is_same
+    assert found[1].distance > 0

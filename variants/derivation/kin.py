@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from variants.model import Candidate, Dressing, Ingredient, Style
+from variants.problem.departure import ingredient_terms
 from variants.rulebook import THOUSANDTHS, Rulebook
 
 #: What a fly is made of: for each part, the materials and colours in it.
@@ -89,20 +90,29 @@ def _apart(
     style: str,
     rulebook: Rulebook,
 ) -> int:
-    if not here or not there:
-        return THOUSANDTHS
-    likeness = rulebook.likeness
-    return (
-        sum(
-            term.cost
-            for terms in (
-                likeness.material(here[0].material, there[0].material, part, style),
-                likeness.colour(here[0].colour, there[0].colour, part, style),
-            )
-            for term in terms
+    """Return how far two fillings of a part are apart, 0 to about 1000.
+
+    Things wound together have no order: each is held against the likest of the other's that is
+    left, and one that is left over counts in full.
+    """
+    most, likeness = max(len(here), len(there)), rulebook.likeness
+    costs = sorted(
+        (
+            sum(term.cost for term in ingredient_terms(likeness, mine, theirs, part, style)),
+            row,
+            column,
         )
-        + THOUSANDTHS * abs(len(here) - len(there)) // 2
+        for row, mine in enumerate(here)
+        for column, theirs in enumerate(there)
     )
+    rows, columns, apart = set(range(len(here))), set(range(len(there))), 0
+    for cost, row, column in costs:
+        if row in rows and column in columns:
+            rows.remove(row)
+            columns.remove(column)
+            apart += cost
+    apart += THOUSANDTHS * (len(rows) + len(columns))
+    return -(-apart // most)
 
 
 class Names:
