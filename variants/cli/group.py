@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import io
 import sys
 from typing import Any
 
@@ -72,8 +73,9 @@ class FlykinGroup(click.Group):
 def run(group: click.Group) -> None:
     """Run a group as a program: no traceback for what a user can meet, exit codes as documented.
 
-    0 done, 1 no variant exists, 2 bad input, 130 stopped by Ctrl-C.
+    0 done, 1 no variant exists, 2 bad input or no room for output, 130 stopped by Ctrl-C.
     """
+    _settle_encoding()
     try:
         sys.exit(group.main(standalone_mode=False) or 0)
     except click.exceptions.Exit as done:
@@ -87,6 +89,23 @@ def run(group: click.Group) -> None:
     except BrokenPipeError:
         _let_go_of_output()
         sys.exit(0)
+    except OSError as problem:
+        # Files tell their own troubles; what is left is the output: a full disk, a lost terminal.
+        _let_go_of_output()
+        reason = (problem.strerror or "unknown reason").lower()
+        click.echo(f"the answer can't be written: {reason}", err=True)
+        sys.exit(InputRefused.exit_code)
+
+
+def _settle_encoding() -> None:
+    """Write UTF-8 to files and pipes, as our files are; a terminal shows ? for what it lacks."""
+    for stream in (sys.stdout, sys.stderr):
+        if not isinstance(stream, io.TextIOWrapper):
+            continue
+        if stream.isatty():
+            stream.reconfigure(errors="replace")
+        else:
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
 
 
 def _let_go_of_output() -> None:

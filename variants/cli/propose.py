@@ -122,9 +122,11 @@ def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -
 
 
 def _check_known(option: str, word: str | None, known: tuple[str, ...]) -> None:
+    from variants.reading import shown
+
     if word is not None and word not in known:
         raise click.BadParameter(
-            f"'{word}' is not known: write {', '.join(known)}", param_hint=option
+            f"{shown(word)} is not known: write {', '.join(known)}", param_hint=option
         )
 
 
@@ -133,7 +135,7 @@ def _named(
 ) -> str:
     """Return the id of the part, item or material that a name means."""
     from variants.model import plain
-    from variants.reading import nearest
+    from variants.reading import nearest, shown
 
     part = rulebook.trade.part_names.get(plain(name))
     if part is not None and part.id in parts:
@@ -149,7 +151,7 @@ def _named(
     near = nearest(name, known)
     hint = f"; did you mean {' or '.join(repr(word) for word in near)}?" if near else ""
     what = "a part of this dressing" if items is None else "a part, an item or a material here"
-    raise click.BadParameter(f"'{name}' is not {what}{hint}", param_hint=option)
+    raise click.BadParameter(f"{shown(name)} is not {what}{hint}", param_hint=option)
 
 
 def _seconds(text: str | None) -> float | None:

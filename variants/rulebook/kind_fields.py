@@ -40,8 +40,10 @@ def _measure(rule: RuleRecord) -> dict[str, Any]:
         "trimmed": bool(rule.fields.flag("trimmed", False)),
         "when": rule.conditions("when", part),
     }
-    if not own["low"] <= own["nominal"] <= own["high"] or not own["nominal"]:
-        rule.fields.wrong("nominal", "low, nominal and high do not stand in that order")
+    low, nominal, high = own["low"], own["nominal"], own["high"]
+    if not low <= nominal <= high or not nominal:
+        problem = f"low {low:g}, nominal {nominal:g} and high {high:g} do not rise in that order"
+        rule.fields.wrong("nominal", problem, "write such as low = 0.9, nominal = 1, high = 1.2")
     return own
 
 
@@ -96,8 +98,9 @@ def _count(rule: RuleRecord) -> dict[str, Any]:
             bounds[water] = (value[0], value[1])
         else:
             rule.fields.wrong(water, f"{shown(value)} is no range of counts", "write [2, 4]")
-    if USUAL_WATER not in bounds:
-        rule.fields.wrong(USUAL_WATER, f"the range for {USUAL_WATER} water is missing")
+    if not rule.fields.has(USUAL_WATER):
+        problem = f"the range for {USUAL_WATER} water is missing"
+        rule.fields.wrong(USUAL_WATER, problem, f"write {USUAL_WATER} = [2, 4]")
     part = rule.part()
     return {
         "part": part,

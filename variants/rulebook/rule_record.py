@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from variants.model import Fly, Origin, Trade, Value
-from variants.reading import Faults, Fields, TomlDocument, shown
+from variants.reading import Faults, Fields, TomlDocument, nearest, shown
 from variants.rulebook.attributes import (
     ATTRIBUTES,
     colour_attributes,
@@ -111,7 +111,7 @@ class RuleRecord:
         tables = self.fields.raw(field)
         if tables is None or not self.with_cases:
             return ()
-        if not isinstance(tables, list):
+        if not isinstance(tables, list) or not all(map(_is_fly, tables)):
             self.fields.wrong(field, "is no list of flies", "write [{ hook = { size = 12 }, … }]")
             return ()
         return tuple(
@@ -123,6 +123,9 @@ class RuleRecord:
         """Return the attributes a case gives; a material, colour or hook size brings its own."""
         trade = self.trade
         attributes: dict[str, Value] = {}
+        if part not in trade.parts:
+            remedy, near = "write a part's id", nearest(part, trade.parts)
+            self.fields.wrong(field, f"{shown(part)} is no part of a fly", remedy, near)
         if "material" in values:
             name = str(values["material"])
             material = self.fields.lookup(field, name, trade.material_names, "material")
@@ -130,12 +133,15 @@ class RuleRecord:
         if "colour" in values:
             colour = self.fields.lookup(field, str(values["colour"]), trade.colour_names, "colour")
             attributes.update(colour_attributes(colour))
-        if part == "hook" and isinstance(values.get("size"), int):
-            hook = trade.hooks.get(_HOOK_SCALE, {}).get(int(str(values["size"])))
+        size = values.get("size")
+        if part == "hook" and isinstance(size, int):
+            hook = trade.hooks.get(_HOOK_SCALE, {}).get(size)
             attributes.update(hook_attributes(hook) if hook else {})
         for name, value in values.items():
             if name not in ATTRIBUTES:
-                self.fields.wrong(field, f"{shown(name)} is no attribute", "see `flykin explain`")
+                remedy = "name an attribute that rules read"
+                near = nearest(name, ATTRIBUTES)
+                self.fields.wrong(field, f"{shown(name)} is no attribute", remedy, near)
             elif name not in ("material", "colour", "size"):
                 attributes[name] = _case_value(value)
         attributes.setdefault("tied", 1)
@@ -146,3 +152,7 @@ def _case_value(value: object) -> Value:
     if isinstance(value, list):
         return frozenset(map(str, value))
     return value if isinstance(value, str | int | float) else None
+
+
+def _is_fly(value: object) -> bool:
+    return isinstance(value, dict) and all(isinstance(part, dict) for part in value.values())

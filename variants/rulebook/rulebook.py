@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 
 from variants.model import STANDARD_HOOK, Hook, Item, Material, Origin, Trade
-from variants.reading import Fault, Faults, InputError, read_trade
+from variants.reading import Fault, Faults, InputError, nearest, read_trade
 from variants.rulebook.conventions import Conventions, read_conventions
 from variants.rulebook.kinds import USUAL_WATER, Count, Rule
 from variants.rulebook.likeness import Likeness, load_likeness
@@ -116,6 +116,7 @@ def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False)
         if not folder.is_dir():
             remedy = "name a folder laid out like rules/"
             raise InputError([Fault(Origin(str(folder)), "is no folder of rules", remedy)])
+        _check_layout(folder, folders[0])
     trade = read_trade(folders)
     conventions = read_conventions(folders)
     if conventions.hook_scale not in trade.hooks:
@@ -129,6 +130,23 @@ def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False)
         conventions=conventions,
         likeness=load_likeness(folders, trade),
     )
+
+
+def _check_layout(folder: Path, own: Path) -> None:
+    """Refuse a folder whose tables stand where nobody reads them, or that holds none."""
+    files = [file for file in folder.rglob("*") if file.suffix in (".toml", ".tsv")]
+    names = {str(path.relative_to(own)) for path in own.rglob("*") if path.is_file()}
+    faults = Faults()
+    for file in sorted(files):
+        name = file.relative_to(folder)
+        if str(name) in names or (len(name.parts) == 2 and (own / name).parent.is_dir()):
+            continue
+        remedy = "lay the folder out like rules/: trade/own.toml, materials/own.tsv"
+        faults.add(Origin(str(file)), "would not be read here", remedy, nearest(str(name), names))
+    faults.stop_if_any()
+    if not files:
+        remedy = "lay it out like rules/: trade/own.toml, materials/own.tsv"
+        raise InputError([Fault(Origin(str(folder)), "holds no rules or tables", remedy)])
 
 
 def _rules(folders: Sequence[Path], trade: Trade, with_cases: bool) -> tuple[Rule, ...]:

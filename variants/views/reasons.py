@@ -70,26 +70,25 @@ def _wrapped(text: str, indent: int) -> list[str]:
 
 def conflict_lines(design: DesignProblem, conflict: Conflict) -> list[str]:
     """Return why there is no variant, in trade words."""
-    parts = design.rulebook.trade.parts
     base = printable(design.request.base.name)
     if conflict.empty_parts:
-        kept = design.request.keep
-        names = listed(
-            (
-                part_name(parts, part) + (" as written" if part in kept else "")
-                for part in conflict.empty_parts
-            ),
-            "or",
-        )
-        sizes = ", ".join(map(str, design.request.sizes or design.request.base.sizes))
-        where = f" in size {sizes}" if "hook" in conflict.empty_parts else ""
+        names = listed((_empty_words(design, part) for part in conflict.empty_parts), "or")
         return _wrapped(
-            f"No variant of {base}: nothing that is left in the box can be the {names}{where}.", 0
+            f"No variant of {base}: nothing that is left in the box can be the {names}.", 0
         )
     lines = _wrapped(f"No variant of {base}: with this box these can't all be kept:", 0)
     for obstacle in conflict.obstacles:
         lines += _obstacle_lines(obstacle)
     return lines
+
+
+def _empty_words(design: DesignProblem, part: str) -> str:
+    """Return a part that nothing can fill, with what was asked of it."""
+    request = design.request
+    name = part_name(design.rulebook.trade.parts, part)
+    if part == "hook":
+        name += f" in size {listed(map(str, request.sizes or request.base.sizes), 'or')}"
+    return f"{name} as written" if part in request.keep else name
 
 
 def _obstacle_lines(obstacle: Obstacle) -> list[str]:

@@ -15,7 +15,7 @@ WIDTH = 80
 
 def tree_lines(graph: nx.DiGraph[str], root: str) -> list[str]:
     """Return the derivation from its root, each dressing once; a second way to it is named."""
-    lines = [_node_words(graph, root)]
+    lines = textwrap.wrap(_node_words(graph, root), WIDTH, subsequent_indent="    ")
     seen = {root}
 
     def descend(node: str, lead: str) -> None:
