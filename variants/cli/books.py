@@ -2,30 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+import click
 
 if TYPE_CHECKING:
     from variants.model import Dressing
     from variants.rulebook import Rulebook
 
 
-def read_books(paths: Iterable[str], rulebook: Rulebook) -> list[Dressing]:
+def read_books(
+    paths: Iterable[str], rulebook: Rulebook, *, style: str | None = None, rules: Sequence[str] = ()
+) -> list[Dressing]:
     """Read every dressing of folders (their ``*.toml``) and files (``.toml`` or plain words).
+
+    Parameters
+    ----------
+    paths : iterable of str
+    rulebook : Rulebook
+    style : str, optional
+        Id of the style that plain words are read as where they state none.
+    rules : sequence of str
+        Folders of the user's own rules and tables.
 
     Raises
     ------
     InputError
-        When a file can't be read; what plain words leave dark is no fault of a book.
+        When a file can't be read. What plain words leave dark is no fault of a book: how much of
+        it was left out is told on standard error.
     """
-    return [dressing for path in paths for dressing in _read(Path(path), rulebook)]
+    return [dressing for path in paths for dressing in _read(Path(path), rulebook, style, rules)]
 
 
-def _read(path: Path, rulebook: Rulebook) -> Iterator[Dressing]:
-    from variants.reading import read_dressing, read_text
-    from variants.reading.plain import load_glossary, read_plain
-    from variants.rulebook import own_rules_folder
+def _read(
+    path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
+) -> Iterator[Dressing]:
+    from variants.reading import read_dressing
 
     if path.is_dir():
         for file in sorted(path.glob("*.toml")):
@@ -33,6 +47,31 @@ def _read(path: Path, rulebook: Rulebook) -> Iterator[Dressing]:
     elif path.suffix == ".toml":
         yield read_dressing(path, rulebook.trade)
     else:
-        glossary = load_glossary([own_rules_folder()], rulebook.trade)
-        for reading in read_plain(read_text(path), glossary, file=str(path)):
-            yield from reading.choices()
+        yield from _read_plain(path, rulebook, style, rules)
+
+
+def _read_plain(
+    path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
+) -> Iterator[Dressing]:
+    from variants.reading import read_text
+    from variants.reading.plain import load_glossary, read_plain
+    from variants.rulebook import own_rules_folder
+
+    glossary = load_glossary([own_rules_folder(), *map(Path, rules)], rulebook.trade)
+    readings = read_plain(read_text(path), glossary, style=style, file=str(path))
+    for reading in readings:
+        yield from reading.choices()
+    left_out = [reading for reading in readings if reading.dressing is None]
+    doubtful = sum(bool(reading.unread) for reading in readings) - len(left_out)
+    if left_out:
+        first = left_out[0]
+        why = next((f"line {one.line}: {one}" for one in first.unread), f"line {first.line}")
+        _tell(path, f"{len(left_out)} of {len(readings)} dressings left out, the first at {why}")
+    if doubtful:
+        _tell(path, f"{doubtful} of {len(readings)} dressings not wholly understood; see read")
+
+
+def _tell(path: Path, what: str) -> None:
+    from variants.views.words import printable
+
+    click.echo(printable(f"{path}: {what}"), err=True)

@@ -26,6 +26,8 @@ def command(
 ) -> None:
     """Tell which dressings of a book DRESSING equals or stands nearest to, and where they differ.
 
+    Dressings in plain words that state no style are read as of DRESSING's.
+
     \b
     Example:
       flykin kin examples/dressings/tollgate-amber.toml \\
@@ -40,7 +42,7 @@ def command(
     mine = read_dressing(dressing, rulebook.trade)
     others = [
         other
-        for other in read_books(books, rulebook)
+        for other in read_books(books, rulebook, style=mine.style, rules=folders)
         if (other.name, other.parts) != (mine.name, mine.parts)
     ]
     found = find_kin(mine, others, rulebook)[:best]

@@ -42,13 +42,15 @@ def command(
       flykin read examples/plain/weir-keeper.txt
     """
     from variants.reading import read_text
+    from variants.reading.files import shown_name
     from variants.reading.plain import load_glossary, read_plain
     from variants.rulebook import load_rulebook, own_rules_folder
 
     trade = load_rulebook(folders).trade
     glossary = load_glossary([own_rules_folder(), *map(Path, folders)], trade)
     style_id = _style_id(style, trade)
-    readings = read_plain(read_text(file), glossary, style=style_id, sizes=_sizes(sizes), file=file)
+    text, name = read_text(file), shown_name(file)
+    readings = read_plain(text, glossary, style=style_id, sizes=_sizes(sizes), file=name)
     if as_json:
         _print_json(readings)
     elif out is not None:

@@ -1,0 +1,51 @@
+"""Books of plain words: what of them serves, and that nothing is left out in silence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.test_flykin import flykin
+
+MINE = """name = "Mill Race"
+style = "winged wet"
+sizes = "12"
+[part.hook]
+material = "wet fly hook"
+[part.body]
+material = "silk floss"
+colour = "yellow"
+"""
+BOOK = "Reed Cutter\nBody: yellow floss\n\nSluice\nBody: black floss\nHackle: brown\n"
+
+
+def kin(tmp_path: Path, book: str) -> tuple[str, str]:
+    mine, words = tmp_path / "mine.toml", tmp_path / "book.txt"
+    mine.write_text(MINE, encoding="utf-8")
+    words.write_text(book, encoding="utf-8")
+    done = flykin("kin", str(mine), "--book", str(words))
+    assert done.returncode == 0, done.stderr
+    return done.stdout, done.stderr
+
+
+def test_plain_words_without_a_style_are_read_as_the_dressings_own(tmp_path: Path) -> None:
+    out, told = kin(tmp_path, BOOK)
+    assert "same  Reed Cutter" in out
+    assert "Sluice: differs in body and hackle" in out
+    assert told == ""
+
+
+def test_what_a_book_leaves_out_is_told_with_its_place(tmp_path: Path) -> None:
+    out, told = kin(tmp_path, f"{BOOK}\nStill Pool\nBody: none\n")
+    assert "Still Pool" not in out
+    assert "1 of 3 dressings left out, the first at line 8" in told
+
+
+def test_what_is_not_wholly_understood_is_told(tmp_path: Path) -> None:
+    _out, told = kin(tmp_path, BOOK.replace("brown", "thrubbled brown"))
+    assert "1 of 2 dressings not wholly understood" in told
+
+
+def test_a_text_in_no_layout_names_standard_input_as_other_commands_do() -> None:
+    done = flykin("read", "-", text="foo bar\n")
+    assert done.returncode == 2
+    assert done.stderr.startswith("(standard input):1: ")
