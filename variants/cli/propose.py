@@ -74,7 +74,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if result.ended is Ended.NONE_EXISTS:
         _show_conflict(design, options["as_json"])
         sys.exit(NO_VARIANT)
-    _show(design, result, wanted, {**options, "looked_through": looked_through})
+    _show(design, result, wanted, {**options, "looked_through": looked_through, "folders": folders})
     if result.ended is Ended.INTERRUPTED:
         sys.exit(INTERRUPTED)
 
@@ -203,7 +203,7 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
 
     found = list(result.variants)
     lines = [
-        *proposal_lines(design, found, _names(design, found, options["books"])),
+        *proposal_lines(design, found, _names(design, found, options["books"], options["folders"])),
         "",
         *ending_lines(result, options["best"], _kind(options), options["looked_through"]),
     ]
@@ -222,7 +222,10 @@ def _kind(options: dict[str, Any]) -> str:
 
 
 def _names(
-    design: DesignProblem, found: list[Variant], books: tuple[str, ...]
+    design: DesignProblem,
+    found: list[Variant],
+    books: tuple[str, ...],
+    folders: tuple[str, ...],
 ) -> dict[int, tuple[str, ...]]:
     """Return the names that variants already carry in the user's books, by rank."""
     if not books:
@@ -231,7 +234,7 @@ def _names(
     from variants.derivation.kin import Names
 
     style = design.request.base.style
-    names = Names(read_books(books, design.rulebook))
+    names = Names(read_books(books, design.rulebook, style=style, rules=folders))
     own = design.request.base.name
     return {
         variant.rank: carried
