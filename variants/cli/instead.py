@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 import click
+
+from variants.cli.answers import entry_named
 
 if TYPE_CHECKING:
     from variants.explain.instead import Asked
     from variants.rulebook import Rulebook
-
-Entry = TypeVar("Entry")
 
 
 @click.command("instead", short_help="What serves in place of a material.")
@@ -49,10 +48,10 @@ def command(
     rulebook = load_rulebook(folders)
     trade = rulebook.trade
     asked = Asked(
-        _named("MATERIAL", material, trade.material_names, "material"),
-        _named("--part", part, trade.part_names, "part of a fly").id,
-        _named("--style", style, trade.style_names, "style").id,
-        _named("--colour", colour, trade.colour_names, "colour") if colour else None,
+        entry_named("MATERIAL", material, trade.material_names, "material"),
+        entry_named("--part", part, trade.part_names, "part of a fly").id,
+        entry_named("--style", style, trade.style_names, "style").id,
+        entry_named("--colour", colour, trade.colour_names, "colour") if colour else None,
     )
     _check_part(asked, rulebook)
     held = read_box(box, trade) if box else None
@@ -68,19 +67,6 @@ def command(
 
     part_kind, style_entry = trade.parts[asked.part], trade.styles[asked.style]
     click.echo("\n".join(stand_in_lines(answer, part_kind, style_entry, best, held is not None)))
-
-
-def _named(option: str, name: str, names: Mapping[str, Entry], what: str) -> Entry:
-    """Return the entry that a name means, or say which ones are near."""
-    from variants.model import plain
-    from variants.reading import nearest, shown
-
-    found = names.get(plain(name))
-    if found is None:
-        near = nearest(plain(name), names)
-        hint = f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
-        raise click.BadParameter(f"{shown(name)} is no {what} known here{hint}", param_hint=option)
-    return found
 
 
 def _check_part(asked: Asked, rulebook: Rulebook) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.answers import did_you_mean, hook_sizes
 from variants.cli.group import INTERRUPTED
 
 if TYPE_CHECKING:
@@ -94,15 +95,8 @@ def _check_graph_name(graph_file: str | None) -> None:
 
 def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -> Request:
     from variants.problem import Request
-    from variants.reading import parse_sizes
     from variants.rulebook import WATERS
 
-    sizes: tuple[int, ...] = ()
-    if options["sizes"]:
-        try:
-            sizes = parse_sizes(options["sizes"])
-        except ValueError as problem:
-            raise click.BadParameter(str(problem), param_hint="--size") from None
     _check_known("--water", options["water"], WATERS)
     own_parts = {part.id for part in base.parts}
     missing = {
@@ -113,7 +107,7 @@ def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -
     return Request(
         base,
         box,
-        sizes,
+        hook_sizes("--size", options["sizes"]),
         options["water"],
         frozenset(missing),
         frozenset(keep),
@@ -135,7 +129,7 @@ def _named(
 ) -> str:
     """Return the id of the part, item or material that a name means."""
     from variants.model import plain
-    from variants.reading import nearest, shown
+    from variants.reading import shown
 
     part = rulebook.trade.part_names.get(plain(name))
     if part is not None and part.id in parts:
@@ -148,8 +142,7 @@ def _named(
         if material is not None:
             return material.id
         known |= items | set(rulebook.trade.materials)
-    near = nearest(name, known)
-    hint = f"; did you mean {' or '.join(repr(word) for word in near)}?" if near else ""
+    hint = did_you_mean(name, known)
     what = "a part of this dressing" if items is None else "a part, an item or a material here"
     raise click.BadParameter(f"{shown(name)} is not {what}{hint}", param_hint=option)
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from variants.cli.answers import entry_named, hook_sizes
 from variants.cli.group import InputRefused
 
 if TYPE_CHECKING:
@@ -48,9 +49,11 @@ def command(
 
     trade = load_rulebook(folders).trade
     glossary = load_glossary([own_rules_folder(), *map(Path, folders)], trade)
-    style_id = _style_id(style, trade)
+    style_id = entry_named("--style", style, trade.style_names, "style").id if style else None
     text, name = read_text(file), shown_name(file)
-    readings = read_plain(text, glossary, style=style_id, sizes=_sizes(sizes), file=name)
+    readings = read_plain(
+        text, glossary, style=style_id, sizes=hook_sizes("--sizes", sizes), file=name
+    )
     if as_json:
         _print_json(readings)
     elif out is not None:
@@ -61,29 +64,6 @@ def command(
         _print_summary(readings)
     if not any(reading.dressing for reading in readings):
         sys.exit(InputRefused.exit_code)
-
-
-def _style_id(style: str | None, trade: Trade) -> str | None:
-    if style is None:
-        return None
-    from variants.model import plain
-    from variants.reading import nearest
-
-    found = trade.style_names.get(plain(style))
-    if found is None:
-        near = nearest(plain(style), trade.style_names)
-        hint = f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
-        raise click.BadParameter(f"'{style}' is no style{hint}", param_hint="--style")
-    return found.id
-
-
-def _sizes(sizes: str | None) -> tuple[int, ...]:
-    from variants.reading import parse_sizes
-
-    try:
-        return parse_sizes(sizes) if sizes else ()
-    except ValueError as problem:
-        raise click.BadParameter(str(problem), param_hint="--sizes") from None
 
 
 def _print_one(reading: Reading, trade: Trade) -> None:

@@ -1,0 +1,52 @@
+"""What a user answers to an option, turned into what is meant, or refused with the nearest name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import TypeVar
+
+import click
+
+Entry = TypeVar("Entry")
+
+
+def entry_named(option: str, name: str, names: Mapping[str, Entry], what: str) -> Entry:
+    """Return the table entry that a name means.
+
+    Raises
+    ------
+    click.BadParameter
+        With the nearest names that are known.
+    """
+    from variants.model import plain
+    from variants.reading import shown
+
+    found = names.get(plain(name))
+    if found is None:
+        hint = did_you_mean(plain(name), names)
+        raise click.BadParameter(f"{shown(name)} is no {what} known here{hint}", param_hint=option)
+    return found
+
+
+def did_you_mean(name: str, known: Iterable[str]) -> str:
+    """Return the end of a complaint that offers the nearest known names; empty when none is near."""
+    from variants.reading import nearest
+
+    near = nearest(name, known)
+    return f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
+
+
+def hook_sizes(option: str, text: str | None) -> tuple[int, ...]:
+    """Return hook sizes from ``14`` or ``12-16``; none when the option was not given.
+
+    Raises
+    ------
+    click.BadParameter
+        With what is wrong with them.
+    """
+    from variants.reading import parse_sizes
+
+    try:
+        return parse_sizes(text) if text else ()
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint=option) from None
