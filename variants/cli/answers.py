@@ -29,7 +29,7 @@ def entry_named(option: str, name: str, names: Mapping[str, Entry], what: str) -
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
-    """Return the end of a complaint that offers the nearest known names; empty when none is near."""
+    """Return the end of a complaint that offers the nearest known names, or nothing."""
     from variants.reading import nearest
 
     near = nearest(name, known)
