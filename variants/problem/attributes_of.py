@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from variants.model import Attributes, Ingredient, Value
+from variants.model import Attributes, Ingredient, Part, Value
 from variants.problem.stock import Lot
 from variants.rulebook import (
     Rulebook,
@@ -31,6 +31,21 @@ def ingredient_attributes(ingredient: Ingredient) -> dict[str, Value]:
     return {
         **material_attributes(ingredient.material),
         **colour_attributes(ingredient.colour),
+    }
+
+
+def written_attributes(part: Part) -> dict[str, Value]:
+    """Return what the tables tell of a part as the dressing writes it."""
+    attributes = [ingredient_attributes(ingredient) for ingredient in part.ingredients]
+    return attributes[0] if len(attributes) == 1 else together(attributes)
+
+
+def shared_length(lots: Sequence[Lot], rulebook: Rulebook) -> dict[str, Value]:
+    """Return the fibre lengths that every one of several lots offers."""
+    parts = [lot_attributes(lot, rulebook) for lot in lots]
+    return {
+        "shortest_mm": _extreme(parts, "shortest_mm", max),
+        "longest_mm": _extreme(parts, "longest_mm", min),
     }
 
 

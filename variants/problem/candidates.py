@@ -22,9 +22,15 @@ from variants.model import (
     Value,
     Way,
 )
-from variants.problem.attributes_of import ingredient_attributes, lot_attributes, together
+from variants.problem.attributes_of import (
+    lot_attributes,
+    shared_length,
+    together,
+    written_attributes,
+)
 from variants.problem.blends import blend_candidates
 from variants.problem.departure import (
+    equal_term,
     ingredient_terms,
     left_out_term,
     lost_feather_term,
@@ -34,7 +40,7 @@ from variants.problem.dress import dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.request import Request
 from variants.problem.stock import Lot, lots_serving
-from variants.rulebook import SINGLE_SIDES, THOUSANDTHS, Equal, Rule, Rulebook
+from variants.rulebook import SINGLE_SIDES, Equal, Rule, Rulebook
 
 
 @dataclass(frozen=True)
@@ -80,13 +86,12 @@ class DomainBuilder:
         """Return the part as the dressing writes it, whether or not the box holds it."""
         if part.id == "hook":
             return as_written_hook(part, self.request, self.rulebook)
-        attributes = [ingredient_attributes(ingredient) for ingredient in part.ingredients]
         return Candidate(
             part.id,
             Way.AS_WRITTEN,
             part.ingredients,
             (),
-            self._dressed(part, attributes[0] if len(attributes) == 1 else together(attributes)),
+            self._dressed(part, written_attributes(part)),
             key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
         )
 
@@ -115,7 +120,7 @@ class DomainBuilder:
                     *self.rulebook.likeness.material(
                         wanted.material, found.material, part.id, self.style.id
                     ),
-                    _equal_term(equal),
+                    equal_term(equal),
                 )
             else:
                 way = Way.SUBSTITUTE
@@ -132,21 +137,25 @@ class DomainBuilder:
         self, part: Part, style_part: StylePart, lots: Sequence[Lot]
     ) -> list[Candidate]:
         """Return what a left and a right of the same feather make together."""
-        sides: dict[tuple[str, str], dict[str, Lot]] = {}
+        sides: dict[tuple[str, str], dict[str, list[Lot]]] = {}
         for lot in lots:
             if lot.item.side in SINGLE_SIDES:
-                sides.setdefault(lot.ingredient.key, {}).setdefault(lot.item.side, lot)
-        pairs = []
-        for both in sides.values():
-            if len(both) == len(SINGLE_SIDES):
-                left, right = (both[side] for side in SINGLE_SIDES)
-                single = self._single(part, style_part, left)
-                attributes = {**single.attributes, "side": "pair"}
-                items = (left.items, right.items)
-                pairs.append(
-                    replace(single, items=items, attributes=attributes, key=left.key + right.key)
-                )
-        return pairs
+                both = sides.setdefault(lot.ingredient.key, {side: [] for side in SINGLE_SIDES})
+                both[lot.item.side].append(lot)
+        return [
+            self._pair(part, style_part, pair)
+            for both in sides.values()
+            for pair in product(*both.values())
+        ]
+
+    def _pair(self, part: Part, style_part: StylePart, pair: Sequence[Lot]) -> Candidate:
+        single = self._single(part, style_part, pair[0])
+        return replace(
+            single,
+            items=tuple(lot.items for lot in pair),
+            attributes={**single.attributes, **shared_length(pair, self.rulebook), "side": "pair"},
+            key=tuple(word for lot in pair for word in lot.key),
+        )
 
     def _equal_for(self, part: Part, found: Ingredient) -> Equal | None:
         """Return the rule by which one feather does the work of the part's mix."""
@@ -220,18 +229,14 @@ class DomainBuilder:
                 for colour in sorted(rule.mixed)
             ]
             for chosen in product(*offers):
-                terms = [
-                    *self.rulebook.likeness.material(
-                        wanted.material, chosen[0].ingredient.material, part.id, self.style.id
-                    ),
-                    _equal_term(rule),
-                ]
-                attributes = together([lot_attributes(lot, self.rulebook) for lot in chosen])
-                found.append(
-                    self.candidate(
-                        part, Way.MIXED, chosen, weighted(terms, style_part.weight), attributes
+                terms = [*weighted([equal_term(rule)], style_part.weight)]
+                for lot in chosen:
+                    own = self.rulebook.likeness.material(
+                        wanted.material, lot.ingredient.material, part.id, self.style.id
                     )
-                )
+                    terms += weighted(own, style_part.weight / len(chosen))
+                attributes = together([lot_attributes(lot, self.rulebook) for lot in chosen])
+                found.append(self.candidate(part, Way.MIXED, chosen, tuple(terms), attributes))
         return found
 
     def _terms(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[Term, ...]:
@@ -267,7 +272,7 @@ class DomainBuilder:
             dressed,
             terms,
             tuple(word for lot in lots for word in lot.key),
-            pieces_taken(part, dressed, self.rules),
+            pieces_taken(part, dressed, self.rules, len(found)),
         )
 
     def _dressed(
@@ -289,10 +294,6 @@ def is_same(wanted: Ingredient, found: Ingredient) -> bool:
 def _may_be_mixed(wanted: Ingredient, lot: Lot, count: int) -> bool:
     found = lot.ingredient.material
     return found.id == wanted.material.id if count > 2 else found.kind == wanted.material.kind
-
-
-def _equal_term(rule: Equal) -> Term:
-    return Term("mix", round(rule.cost * THOUSANDTHS), rule.difference, rule.source)
 
 
 def _sum(terms: Iterable[Term]) -> int:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from variants.model import Ingredient, StylePart, Term
-from variants.rulebook import THOUSANDTHS, Conventions, Likeness
+from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness
 
 
 def weighted(terms: Iterable[Term], weight: float) -> tuple[Term, ...]:
@@ -44,3 +44,8 @@ def lost_feather_term(conventions: Conventions) -> Term:
         "one alone where the dressing mixes two",
         "conventions: mixed_part",
     )
+
+
+def equal_term(rule: Equal) -> Term:
+    """Return what one feather for a mix, or a mix for one feather, costs before the weight."""
+    return Term("mix", round(rule.cost * THOUSANDTHS), rule.difference, rule.source)

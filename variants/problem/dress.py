@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from variants.model import Attributes, Ingredient, Part, Value
-from variants.problem.attributes_of import ingredient_attributes, tone
+from variants.problem.attributes_of import tone, written_attributes
 from variants.rulebook import Count, Rule
 
 
@@ -32,7 +33,7 @@ def dress(
         Place in the style's tying order.
     """
     dressed = dict(attributes)
-    written = ingredient_attributes(part.ingredients[0])
+    written = written_attributes(part)
     for name, asked in part.counts.items():
         dressed[name] = dressed[f"{name}_asked"] = asked
     for rule in _counts(part, rules):
@@ -44,13 +45,13 @@ def dress(
     return dressed
 
 
-def pieces_taken(part: Part, attributes: Attributes, rules: Iterable[Rule]) -> int:
-    """Return how many feathers one fly takes of each ingredient of a part."""
+def pieces_taken(part: Part, attributes: Attributes, rules: Iterable[Rule], together: int) -> int:
+    """Return how many feathers one fly takes of each of the ingredients wound together."""
     pieces = 1
     for rule in _counts(part, rules):
         count = attributes.get(rule.count)
         if rule.each_piece and isinstance(count, int):
-            pieces = max(pieces, rule.pieces(count))
+            pieces = max(pieces, rule.pieces(math.ceil(count / together)))
     return pieces
 
 
