@@ -12,7 +12,13 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from variants.explain.on_offer import ANY, Shade, plain_colours, shades_on_offer
+from variants.explain.on_offer import (
+    ANY,
+    Shade,
+    animal_of,
+    plain_colours,
+    shades_on_offer,
+)
 from variants.model import Box, Colour, Item, Material, StylePart, Term
 from variants.rulebook.likeness import Likeness
 from variants.rulebook.likeness_profiles import Need, Profile
@@ -218,13 +224,19 @@ class _Search:
                 *self.likeness.material(asked.material, material, asked.part, asked.style),
                 *self._caution_terms(material),
             )
-            shades = shades_on_offer(self.likeness, material, self.wanted, self.box)
+            shades = self._shades(material)
             # Who publishes an exchange knows that the colours differ.
             share = self.likeness.published_share(asked.material, material)
             judged = [(_scaled(self._colour_terms(shade), share), shade) for shade in shades]
             judged.sort(key=lambda one: sum(term.cost for term in one[0]))
             for colour_terms, shade in judged if self.box else judged[:1]:
                 yield self._stand_in(material, shade, (*terms, *colour_terms))
+
+    def _shades(self, material: Material) -> list[Shade]:
+        is_dyers = self.asked.colour is not None and len(self.asked.colour.hexes) == 1
+        return shades_on_offer(
+            self.likeness, material, self.wanted, self.box, dyed_as_sold=is_dyers
+        )
 
     def _stand_in(self, material: Material, shade: Shade, terms: tuple[Term, ...]) -> StandIn:
         ordered = tuple(sorted(terms, key=lambda term: -term.cost))
@@ -261,7 +273,7 @@ class _Search:
             return
         seen: set[frozenset[str]] = set()
         for material in own:
-            shades = shades_on_offer(self.likeness, material, self.wanted, self.box)
+            shades = self._shades(material)
             if self.box is None and ANY in material.colours:
                 shades += [Shade((colour,)) for colour in plain_colours(self.likeness)]
             for shade in shades:
@@ -294,15 +306,13 @@ class _Search:
                 groups.append([one])
         return tuple(Answer(first, tuple(rest)) for first, *rest in groups)
 
-    def _goes_with(self, one: StandIn, another: StandIn) -> bool:
-        first, other = one.material, another.material
-        if first.id == other.id:
-            return True
-        if first.kind != other.kind or _animal(first) != _animal(other):
+    def _goes_with(self, first: StandIn, other: StandIn) -> bool:
+        """Tell whether another stand-in is much the same, so that it needs no place of its own."""
+        one, two = first.material, other.material
+        if one.kind != two.kind or animal_of(one) != animal_of(two):
             return False
-        if {colour.marking for colour in one.colours} != {c.marking for c in another.colours}:
-            return False
-        return self._distance(first, other) <= self.scales["alike"]
+        is_near = abs(other.distance - first.distance) <= self.scales["alike_by"]
+        return is_near and self._distance(one, two) <= self.scales["alike"]
 
     def _held(self) -> tuple[Item, ...]:
         asked = self.asked
@@ -335,12 +345,6 @@ def _lawful_first(ranked: list[StandIn]) -> list[StandIn]:
         if not one.material.caution:
             return [one, *ranked[:index], *ranked[index + 1 :]]
     return ranked
-
-
-def _animal(material: Material) -> str:
-    """Return the last word for what stuff comes from: ``ruffed grouse, back`` is ``grouse``."""
-    words = re.split(r"[,;(]", material.comes_from)[0].split()
-    return words[-1].lower() if words else material.id
 
 
 def _words(text: str) -> set[str]:

@@ -6,20 +6,18 @@ colours wanted come in, shades on offer go out; how near they are is judged else
 
 from __future__ import annotations
 
-from collections import Counter
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
 from variants.model import Box, Colour, Item, Material, Term
-from variants.rulebook.colours import SOLID, delta_e, lab, wound_together
+from variants.rulebook.colours import SOLID, TOGETHER, delta_e, lab, wound_together
 from variants.rulebook.likeness import Likeness
 
 ANY = "any"
 #: A ground this much darker (CIELAB L*) than a dye still takes it.
 _DARKER = 5.0
-#: A colour in which so many materials are sold is a dyer's colour.
-_COMMON = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +45,12 @@ class Shade:
 
 
 def shades_on_offer(
-    likeness: Likeness, material: Material, wanted: tuple[Colour, ...], box: Box | None
+    likeness: Likeness,
+    material: Material,
+    wanted: tuple[Colour, ...],
+    box: Box | None = None,
+    *,
+    dyed_as_sold: bool = False,
 ) -> list[Shade]:
     """Return the colours in which a material is to be had.
 
@@ -59,8 +62,14 @@ def shades_on_offer(
         What a dye or a mix should come near.
     box : Box or None
         Only what it holds and has left; without one, all that is sold.
+    dyed_as_sold : bool
+        Whether the colours wanted are dyer's colours, in which dyed stuff is sold; the natural
+        shade of other stuff has to be dyed on purpose.
     """
-    single = _in_shops(likeness, material, wanted) if box is None else _in_box(material, box)
+    if box is None:
+        single = _in_shops(likeness, material, wanted, dyed_as_sold)
+    else:
+        single = _in_box(material, box)
     return [*single, *_mixes(likeness, wanted, single)]
 
 
@@ -75,15 +84,17 @@ def _in_box(material: Material, box: Box) -> list[Shade]:
     ]
 
 
-def _in_shops(likeness: Likeness, material: Material, wanted: tuple[Colour, ...]) -> list[Shade]:
+def _in_shops(
+    likeness: Likeness, material: Material, wanted: tuple[Colour, ...], dyed_as_sold: bool
+) -> list[Shade]:
     known = likeness.trade.colours
     own = [known[name] for name in material.colours if name in known]
     shades = [Shade((colour,)) for colour in own]
-    if ANY in material.colours or material.dyes_well:
+    is_sold = ANY in material.colours
+    if is_sold or material.dyes_well:
+        terms = (_dye_term(likeness, is_sold and dyed_as_sold),)
         for colour in wanted:
             if colour.id not in material.colours and colour.hexes:
-                is_sold = ANY in material.colours and len(colour.hexes) == 1
-                terms = (_dye_term(likeness, is_sold),)
                 shades += [Shade((dyed,), terms) for dyed in _dyed(own, colour, is_sold)]
     return shades or [Shade(())]
 
@@ -94,17 +105,19 @@ def _dye_term(likeness: Likeness, is_sold: bool) -> Term:
 
 
 def _dyed(own: list[Colour], wanted: Colour, is_sold: bool) -> Iterator[Colour]:
-    """Yield the wanted shade on each of a material's markings that is pale enough to take it."""
-    if not own:
-        if is_sold:
-            yield _on(None, wanted)
-        return
-    by_marking: dict[str, Colour] = {}
+    """Yield the wanted shade on each of a material's markings that is pale enough to take it.
+
+    Plain stuff that is sold dyed is offered in each shade of a colour of several, to be mixed.
+    """
+    by_marking: dict[str, Colour | None] = {} if own or not is_sold else {SOLID: None}
     for one in own:
         if one.hexes and _takes(one, wanted):
             by_marking.setdefault(one.marking, one)
-    for one in by_marking.values():
-        yield _on(one, wanted)
+    for marking, ground in by_marking.items():
+        yield _on(ground, wanted, wanted.hexes[0])
+        if marking == SOLID and is_sold:
+            for shade in wanted.hexes[1:]:
+                yield _on(ground, wanted, shade)
 
 
 def _takes(ground: Colour, wanted: Colour) -> bool:
@@ -113,24 +126,28 @@ def _takes(ground: Colour, wanted: Colour) -> bool:
     return lightest >= lab(wanted.hexes[0])[0] - _DARKER
 
 
-def _on(ground: Colour | None, wanted: Colour) -> Colour:
-    """Return the wanted main shade laid over a ground, whose darker marks show through."""
+def _on(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
+    """Return a shade laid over a ground, whose darker marks show through."""
+    under = ground.id if ground else "undyed"
     if ground is None or ground.marking == SOLID:
-        under = ground.id if ground else "undyed"
+        place = wanted.hexes.index(shade)
+        name = f"dyed {wanted.name}" if len(wanted.hexes) == 1 else f"dyed as {wanted.name}"
+        if place:
+            name += f", shade {place + 1}"
         return Colour(
-            id=f"{wanted.id} dyed on {under}",
-            name=f"dyed {wanted.name}",
+            id=f"{wanted.id} dyed on {under}" + (f" {place + 1}" if place else ""),
+            name=name,
             family=wanted.family,
-            hexes=wanted.hexes[:1],
+            hexes=(shade,),
         )
-    level = lab(wanted.hexes[0])[0]
-    marks = tuple(shade for shade in ground.hexes if lab(shade)[0] < level)
+    level = lab(shade)[0]
+    marks = tuple(mark for mark in ground.hexes if lab(mark)[0] < level)
     return Colour(
-        id=f"{wanted.id} dyed on {ground.id}",
+        id=f"{wanted.id} dyed on {under}",
         name=f"{ground.name} dyed {wanted.name}",
         family=wanted.family,
         marking=ground.marking,
-        hexes=(wanted.hexes[0], *marks)[:3],
+        hexes=(shade, *marks)[:3],
     )
 
 
@@ -139,7 +156,7 @@ def _mixes(
 ) -> Iterator[Shade]:
     """Yield two shades together where a colour wanted has several that no single one brings."""
     for colour in wanted if len(wanted) == 1 else ():
-        if len(colour.hexes) < 2:
+        if len(colour.hexes) < 2 or TOGETHER in colour.id:
             continue
         far = likeness.tables.scales["shade"]
         near = [one for one in single if one.colours and _adds_no_shade(one.seen, colour, far)]
@@ -158,12 +175,17 @@ def _adds_no_shade(colour: Colour, wanted: Colour, far: float) -> bool:
 
 
 def plain_colours(likeness: Likeness) -> Iterator[Colour]:
-    """Yield the colours of one shade that dyed stuff is commonly sold in.
-
-    A colour that only one or two materials come in is that stuff's own, not a dyer's.
-    """
-    sold = Counter(name for one in likeness.trade.materials.values() for name in one.colours)
+    """Yield the dyer's colours: of one shade, and not named after the stuff that grows in them."""
+    stuff: set[str] = set()
+    for material in likeness.trade.materials.values():
+        stuff |= {animal_of(material), *material.kind.split()}
     for colour in likeness.trade.colours.values():
         is_plain = len(colour.hexes) == 1 and colour.marking == SOLID
-        if is_plain and sold[colour.id] >= _COMMON:
+        if is_plain and not stuff & set(colour.id.split("-")):
             yield colour
+
+
+def animal_of(material: Material) -> str:
+    """Return the last word for what stuff comes from: ``ruffed grouse, back`` is ``grouse``."""
+    words = re.split(r"[,;(]", material.comes_from)[0].split()
+    return words[-1].lower() if words else material.id

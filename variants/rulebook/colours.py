@@ -17,6 +17,8 @@ _SHARES: Mapping[int, tuple[int, ...]] = {1: (10,), 2: (6, 4), 3: (5, 3, 2)}
 _WHOLE = 10
 #: Ids of the markings that code has to know: one colour all over, and fibres of several.
 SOLID, MIXED = "solid", "mixed"
+#: Joins the names of colours that go in together.
+TOGETHER = " + "
 
 
 @lru_cache(maxsize=4096)
@@ -140,8 +142,8 @@ def wound_together(colours: Sequence[Colour]) -> Colour:
     ]
     components = [name for colour in colours for name in (colour.components or (colour.id,))]
     return Colour(
-        id=" + ".join(colour.id for colour in colours),
-        name=" + ".join(colour.name for colour in colours),
+        id=TOGETHER.join(colour.id for colour in colours),
+        name=TOGETHER.join(colour.name for colour in colours),
         family=" + ".join(dict.fromkeys(colour.family for colour in colours if colour.family)),
         marking=markings[0] if len(markings) == 1 else MIXED if unlike else SOLID,
         components=tuple(dict.fromkeys(components)),

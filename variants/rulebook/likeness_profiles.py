@@ -29,6 +29,7 @@ SCALES = (
     "same_stuff",
     "many_colours",
     "alike",
+    "alike_by",
 )
 MOST = 4
 
