@@ -38,9 +38,7 @@ VOCABULARIES = ("material", "class", "colour", "marking", "water", "texture", "s
 def _load() -> tuple[Trade, list[Rule]]:
     trade, faults = read_trade([RULES]), Faults()
     rules = [
-        rule
-        for path in FILES
-        for rule in read_rules(path, trade, faults, with_cases=True).values()
+        rule for path in FILES for rule in read_rules(path, trade, faults, with_cases=True).values()
     ]
     faults.stop_if_any()
     return trade, rules
@@ -52,6 +50,17 @@ JUDGING = [rule for rule in ALL if not isinstance(rule, Equal)]
 EXCHANGES = [rule for rule in ALL if isinstance(rule, Equal)]
 each_judging_rule = pytest.mark.parametrize("rule", JUDGING, ids=[rule.id for rule in JUDGING])
 each_rule = pytest.mark.parametrize("rule", ALL, ids=[rule.id for rule in ALL])
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [rule for rule in ALL if isinstance(rule, Measure) and rule.weight],
+    ids=lambda one: one.id,
+)
+def test_a_measure_further_off_never_costs_less(rule: Measure) -> None:
+    short = (rule.nominal - rule.low) / rule.nominal * 10 * rule.short_cost
+    long = (rule.high - rule.nominal) / rule.nominal * 10 * rule.long_cost
+    assert max(short, long) <= rule.weight + 1e-9
 
 
 @each_rule
