@@ -1,0 +1,187 @@
+"""A search says how it ended, and what is proven when it is stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from time import monotonic
+from typing import Any
+
+import pytest
+
+from tests.search.oracles import departure, every_answer, first_of_each_change
+from tests.search.oracles import first_of_each_dressing as distinct
+from tests.search.problems import SmallProblem, TableConstraint, candidate, random_problem
+from variants.model import Candidate, Way
+from variants.problem import DesignProblem
+from variants.search import Ended, search, variants_of
+
+
+def design(small: SmallProblem) -> DesignProblem:
+    """Return a design problem of nothing but domains and constraints, all the search looks at."""
+    nothing: Any = None
+    return DesignProblem(nothing, nothing, small.domains, small.constraints, {}, (), ())
+
+
+class Remainder(TableConstraint):
+    """Allows one sum of lengths in so many, which no part of the parts foretells."""
+
+    def __init__(self, parts: Sequence[str], modulus: int) -> None:
+        super().__init__(parts, "length", lambda seen: None if sum(seen) % modulus else 0)
+
+
+def hard_problem(parts: int, width: int, modulus: int) -> SmallProblem:
+    """Return a problem whose answers hide among many choices that look good."""
+    domains = {
+        f"part {place}": [
+            candidate(
+                f"part {place}",
+                f"{number:02}",
+                number,
+                {"length": 1 + (7 * number * (place + 3) + number * number) % 101},
+                way=Way.AS_WRITTEN if number == 0 else Way.SUBSTITUTE,
+            )
+            for number in range(width)
+        ]
+        for place in range(parts)
+    }
+    return SmallProblem(domains, (Remainder(list(domains), modulus),))
+
+
+def filled(answer: Sequence[Candidate]) -> tuple[int, ...]:
+    return tuple(id(one) for one in answer)
+
+
+@pytest.mark.parametrize("seed", range(0, 200, 5))
+def test_a_search_that_ends_lists_the_best_and_bounds_the_rest(seed: int) -> None:
+    small = random_problem(seed)
+    for different, keep in ((False, distinct), (True, first_of_each_change)):
+        expected = keep(every_answer(small))
+        result = search(design(small), best=5, different=different)
+        chosen = [filled(list(variant.chosen.values())) for variant in result.variants]
+        assert chosen == [filled(answer) for _, answer in expected[:5]]
+        assert [variant.rank for variant in result.variants] == list(range(1, len(chosen) + 1))
+        assert result.proven == len(chosen)
+        if not expected:
+            assert result.ended is Ended.NONE_EXISTS
+            assert result.bound is None
+            continue
+        assert result.ended is Ended.PROVEN
+        if len(expected) > 5:
+            assert result.bound is not None
+            assert expected[4][0] <= result.bound <= expected[5][0]
+        elif len(expected) < 5:
+            assert result.bound is None
+
+
+def test_a_search_stopped_in_time_says_what_it_knows() -> None:
+    small = hard_problem(parts=8, width=30, modulus=9973)
+    begun = monotonic()
+    result = search(design(small), best=3, within_s=0.2)
+    assert monotonic() - begun < 1.0
+    assert result.ended is Ended.STOPPED
+    assert result.proven == 0
+    assert result.bound is not None
+    assert result.bound > 0
+
+
+def test_a_stopped_search_gives_valid_variants_that_are_not_proven() -> None:
+    small = hard_problem(parts=8, width=60, modulus=61)
+    result = search(design(small), best=100_000, within_s=0.3)
+    assert result.ended is Ended.STOPPED
+    assert result.bound is not None
+    assert result.proven < len(result.variants)
+    proven, begun = result.variants[: result.proven], result.variants[result.proven :]
+    for variant in result.variants:
+        own = departure(small, tuple(variant.chosen.values()))
+        assert own == sum(one.cost for one in variant.chosen.values())
+    assert [one.departure for one in proven] == sorted(one.departure for one in proven)
+    assert all(one.departure <= result.bound for one in proven)
+    assert all(one.departure >= result.bound for one in begun)
+    assert [one.rank for one in result.variants] == list(range(1, len(result.variants) + 1))
+    kinds = {tuple(one.identity for one in variant.chosen.values()) for variant in result.variants}
+    assert len(kinds) == len(result.variants)
+
+
+def test_different_stopped_in_time_lists_each_set_of_changes_once() -> None:
+    small = hard_problem(parts=8, width=60, modulus=61)
+    result = search(design(small), best=300, different=True, within_s=0.3)
+    assert result.ended is Ended.STOPPED
+    assert len(result.variants) > result.proven
+    assert len({variant.changed for variant in result.variants}) == len(result.variants)
+    for variant in result.variants:
+        assert departure(small, tuple(variant.chosen.values())) is not None
+
+
+class Breaking:
+    """A reporter who breaks in after so many variants."""
+
+    def __init__(self, after: int) -> None:
+        self.after = after
+        self.heard: list[tuple[int, int]] = []
+
+    def found(self, rank: int, departure: int) -> None:
+        self.heard.append((rank, departure))
+        if rank == self.after:
+            raise KeyboardInterrupt
+
+    def rising(self, bound: int, steps: int) -> None:
+        raise AssertionError("too short a search to speak of")
+
+
+def test_a_user_who_breaks_in_keeps_what_is_proven() -> None:
+    small = next(
+        one for one in map(random_problem, range(100)) if len(distinct(every_answer(one))) > 9
+    )
+    reporter = Breaking(after=3)
+    result = search(design(small), best=9, reporter=reporter)
+    expected = distinct(every_answer(small))
+    assert result.ended is Ended.INTERRUPTED
+    assert result.proven == 3
+    assert reporter.heard == [(rank, cost) for rank, (cost, _) in enumerate(expected[:3], start=1)]
+    assert result.bound is not None
+    assert expected[2][0] <= result.bound <= expected[3][0]
+
+
+class Listening:
+    """A reporter who only listens."""
+
+    def __init__(self) -> None:
+        self.bounds: list[int] = []
+
+    def found(self, rank: int, departure: int) -> None:
+        pass
+
+    def rising(self, bound: int, steps: int) -> None:
+        self.bounds.append(bound)
+
+
+def test_a_long_search_tells_its_rising_bound() -> None:
+    reporter = Listening()
+    small = hard_problem(parts=8, width=30, modulus=9973)
+    result = search(design(small), best=1, within_s=0.5, reporter=reporter)
+    assert len(reporter.bounds) > 2
+    assert reporter.bounds == sorted(reporter.bounds)
+    assert result.bound is not None
+    assert reporter.bounds[-1] <= result.bound
+
+
+def test_nothing_to_choose_from_is_no_variant() -> None:
+    small = SmallProblem({"hook": [], "body": [candidate("body", "a", 0, {})]}, ())
+    assert search(design(small)).ended is Ended.NONE_EXISTS
+    assert list(variants_of(design(small))) == []
+
+
+@pytest.mark.parametrize(("best", "within_s"), [(0, None), (-1, None), (1, 0.0), (1, -2.0)])
+def test_a_search_for_nothing_is_refused(best: int, within_s: float | None) -> None:
+    small = random_problem(1)
+    with pytest.raises(ValueError, match="at least one variant"):
+        search(design(small), best=best, within_s=within_s)
+
+
+@pytest.mark.parametrize("seed", range(0, 100, 10))
+def test_variants_come_one_by_one_as_the_search_lists_them(seed: int) -> None:
+    small = random_problem(seed)
+    listed = search(design(small), best=1000).variants
+    streamed = tuple(variants_of(design(small)))
+    assert [one.departure for one in listed] == [one.departure for one in streamed]
+    assert [one.rank for one in streamed] == list(range(1, len(streamed) + 1))
