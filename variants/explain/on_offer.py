@@ -7,6 +7,7 @@ colours wanted come in, shades on offer go out; how near they are is judged else
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
@@ -18,6 +19,8 @@ from variants.rulebook.likeness import Likeness
 ANY = "any"
 #: A ground this much darker (CIELAB L*) than a dye still takes it.
 _DARKER = 5.0
+#: A colour in which so many materials are sold is a dyer's colour.
+_COMMON = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,13 +178,18 @@ def _adds_no_shade(colour: Colour, wanted: Colour, far: float) -> bool:
 
 
 def plain_colours(likeness: Likeness) -> Iterator[Colour]:
-    """Yield the dyer's colours: of one shade, and not named after the stuff that grows in them."""
+    """Yield the colours of one shade that dyed stuff is commonly sold in.
+
+    A colour that only one or two materials come in is that stuff's own, not a dyer's; so is one
+    named after the stuff that grows in it.
+    """
+    sold = Counter(name for one in likeness.trade.materials.values() for name in one.colours)
     stuff: set[str] = set()
     for material in likeness.trade.materials.values():
         stuff |= {animal_of(material), *material.kind.split()}
     for colour in likeness.trade.colours.values():
         is_plain = len(colour.hexes) == 1 and colour.marking == SOLID
-        if is_plain and not stuff & set(colour.id.split("-")):
+        if is_plain and sold[colour.id] >= _COMMON and not stuff & set(colour.id.split("-")):
             yield colour
 
 
