@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations
 from math import dist
 from typing import TYPE_CHECKING
@@ -50,7 +51,9 @@ def blend_candidates(
     ]
     for both in combinations(plain, 2):
         best = _best_share(
-            shade, [_shade_of(lot.ingredient) for lot in both], conventions.blend_within
+            shade,
+            (_shade_of(both[0].ingredient), _shade_of(both[1].ingredient)),
+            conventions.blend_within,
         )
         if best is not None:
             yield _candidate(builder, part, style_part, both, *best)
@@ -61,8 +64,9 @@ def _shade_of(ingredient: Ingredient) -> str:
     return ingredient.colour.hexes[0]
 
 
+@lru_cache(maxsize=1 << 16)
 def _best_share(
-    wanted: str, shades: Sequence[str], within: float
+    wanted: str, shades: tuple[str, str], within: float
 ) -> tuple[tuple[int, int], str] | None:
     """Return the parts by weight and the shade of the nearest blend, or None when none serves."""
     alone = min(delta_e(wanted, shade) for shade in shades)

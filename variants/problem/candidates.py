@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 
 from variants.model import (
@@ -36,11 +37,11 @@ from variants.problem.departure import (
     lost_feather_term,
     weighted,
 )
-from variants.problem.dress import dress, pieces_taken
+from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.request import Request
 from variants.problem.stock import Lot, lots_serving
-from variants.rulebook import SINGLE_SIDES, Equal, Rule, Rulebook
+from variants.rulebook import SINGLE_SIDES, Count, Equal, Rule, Rulebook
 
 
 @dataclass(frozen=True)
@@ -272,14 +273,28 @@ class DomainBuilder:
             dressed,
             terms,
             tuple(word for lot in lots for word in lot.key),
-            pieces_taken(part, dressed, self.rules, len(found)),
+            pieces_taken(dressed, self._counts(part), len(found)),
         )
 
     def _dressed(
         self, part: Part, attributes: Attributes, found: Sequence[Ingredient] = ()
     ) -> dict[str, Value]:
-        tied = next(place for place, kind in enumerate(self.style.parts) if kind.part == part.id)
-        return dress(part, attributes, found or part.ingredients, self.rules, tied)
+        found = found or part.ingredients
+        return dress(part, attributes, found, self._counts(part), self._tied[part.id])
+
+    def _counts(self, part: Part) -> tuple[Count, ...]:
+        if part.id not in self._counts_by_part:
+            self._counts_by_part[part.id] = counts_of(part, self.rules)
+        return self._counts_by_part[part.id]
+
+    @cached_property
+    def _counts_by_part(self) -> dict[str, tuple[Count, ...]]:
+        return {}
+
+    @cached_property
+    def _tied(self) -> dict[str, int]:
+        """Place in the tying order by part."""
+        return {kind.part: place for place, kind in enumerate(self.style.parts)}
 
 
 def is_same(wanted: Ingredient, found: Ingredient) -> bool:

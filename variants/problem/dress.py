@@ -14,7 +14,7 @@ def dress(
     part: Part,
     attributes: Attributes,
     found: Sequence[Ingredient],
-    rules: Iterable[Rule],
+    counts: Sequence[Count],
     tied: int,
 ) -> dict[str, Value]:
     """Return a material's attributes with those it has as this part of this dressing.
@@ -27,16 +27,16 @@ def dress(
         Of what fills it.
     found : sequence of Ingredient
         What fills it.
-    rules : iterable of Rule
-        Those in force; the counts among them decide turns and fibres for the water.
+    counts : sequence of Count
+        The part's rules in force that decide turns and fibres for the water.
     tied : int
         Place in the style's tying order.
     """
     dressed = dict(attributes)
-    written = written_attributes(part)
     for name, asked in part.counts.items():
         dressed[name] = dressed[f"{name}_asked"] = asked
-    for rule in _counts(part, rules):
+    written = written_attributes(part) if counts else {}
+    for rule in counts:
         if rule.speaks_of({part.id: dressed}):
             chosen, wanted = rule.choose(dressed, written, part.counts.get(rule.count))
             dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
@@ -45,15 +45,16 @@ def dress(
     return dressed
 
 
-def pieces_taken(part: Part, attributes: Attributes, rules: Iterable[Rule], together: int) -> int:
+def pieces_taken(attributes: Attributes, counts: Sequence[Count], together: int) -> int:
     """Return how many feathers one fly takes of each of the ingredients wound together."""
     pieces = 1
-    for rule in _counts(part, rules):
+    for rule in counts:
         count = attributes.get(rule.count)
         if rule.each_piece and isinstance(count, int):
             pieces = max(pieces, rule.pieces(math.ceil(count / together)))
     return pieces
 
 
-def _counts(part: Part, rules: Iterable[Rule]) -> list[Count]:
-    return [rule for rule in rules if isinstance(rule, Count) and rule.part == part.id]
+def counts_of(part: Part, rules: Iterable[Rule]) -> tuple[Count, ...]:
+    """Return the rules that count the turns, fibres or feathers of a part."""
+    return tuple(rule for rule in rules if isinstance(rule, Count) and rule.part == part.id)

@@ -6,6 +6,7 @@ Each attribute is documented here once; a rule file that names another is refuse
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 from variants.model import Colour, Hook, Item, Material, Value
 from variants.rulebook.colours import lab
@@ -85,11 +86,16 @@ def colour_attributes(colour: Colour | None) -> dict[str, Value]:
     shade = colour.hexes[0] if colour.hexes else None
     return {
         "colour": colour.id,
-        "family": frozenset(word.strip() for word in colour.family.split("+") if word.strip()),
+        "family": _families(colour.family),
         "marking": colour.marking,
         "shade": shade,
         "lightness": lightness(shade) if shade else None,
     }
+
+
+@cache
+def _families(words: str) -> frozenset[str]:
+    return frozenset(word.strip() for word in words.split("+") if word.strip())
 
 
 def hook_attributes(hook: Hook) -> dict[str, Value]:
