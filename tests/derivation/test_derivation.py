@@ -9,13 +9,15 @@ from pathlib import Path
 
 import networkx as nx
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.real import box, example, example_box, fly, propose
+from tests.strategies.flies import dressings, held, rows
 from variants import api
 from variants.derivation import BASE, EXPORTS, derive
 from variants.derivation.steps import Pathfinder
+from variants.model import Dressing
 from variants.problem import RuleConstraint
 from variants.rulebook import load_rulebook
 
@@ -63,6 +65,33 @@ def test_every_dressing_on_the_way_keeps_the_hard_rules(derived) -> None:
             for constraint in design.constraints:
                 if isinstance(constraint, RuleConstraint):
                     assert constraint.allows([step.after[part] for part in constraint.parts])
+
+
+@given(dressings(), rows(), st.sampled_from([None, "slow", "fast"]))
+@settings(max_examples=40)
+def test_any_derivation_is_made_of_valid_single_steps_or_says_what_ties_them(
+    base: Dressing, told: list[str], water: str | None
+) -> None:
+    design, found = propose(base, held(told), best=8, water=water)
+    finder = Pathfinder(design)
+    rules = [one for one in design.constraints if isinstance(one, RuleConstraint)]
+    for variant in found:
+        made = dict(design.base)
+        for step in finder.steps(variant.chosen):
+            assert {part: made[part].identity for part in made} == {
+                part: step.before[part].identity for part in step.before
+            }
+            made = dict(step.after)
+            assert all(one.allows([made[part] for part in one.parts]) for one in rules)
+            for part in step.parts if len(step.parts) > 1 else ():
+                alone = {**step.before, part: step.after[part]}
+                broken = [one.rule for one in rules
+                          if not one.allows([alone[part] for part in one.parts])]  # fmt: skip
+                assert broken
+                assert all(rule in step.tied_by for rule in broken)
+        assert made == dict(variant.chosen)
+    graph = derive(design, found)
+    assert set(graph) == {BASE} | nx.descendants(graph, BASE)
 
 
 def test_variants_share_their_first_steps() -> None:

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import random
-from itertools import combinations
+from collections.abc import Sequence
+from itertools import combinations, product
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.real import box, example, example_box, fly, propose
+from tests.strategies.flies import dressings, held, rows
 from variants.explain import explain, find_conflict, quickxplain
+from variants.model import Dressing
+from variants.problem import DesignProblem, FlyConstraint
 from variants.search import best_first, compile_network
 
 
@@ -62,6 +68,32 @@ def test_keeping_only_the_causes_still_fails_and_dropping_any_one_does_not() -> 
     assert not is_consistent(causes)
     for one in causes:
         assert is_consistent([other for other in causes if other is not one])
+
+
+def can_stand(design: DesignProblem, constraints: Sequence[FlyConstraint]) -> bool:
+    """Try every fly made of the parts that the constraints look at."""
+    parts = sorted({part for one in constraints for part in one.parts})
+    return any(
+        all(one.allows([fly[part] for part in one.parts]) for one in constraints)
+        for choice in product(*(design.domains[part] for part in parts))
+        for fly in [dict(zip(parts, choice, strict=True))]
+    )
+
+
+@given(dressings(), rows(), st.none() | st.integers(0, 2))
+@settings(max_examples=120)
+def test_every_conflict_of_any_fly_and_box_is_a_smallest_one(
+    base: Dressing, told: list[str], most: int | None
+) -> None:
+    design, found = propose(base, held(told), best=1, max_changes=most)
+    conflict = find_conflict(design)
+    assert (conflict is None) == bool(found)
+    if conflict is None or conflict.empty_parts:
+        return
+    causes = [obstacle.constraint for obstacle in conflict.obstacles]
+    assert not can_stand(design, causes)
+    for one in causes:
+        assert can_stand(design, [other for other in causes if other is not one])
 
 
 def test_a_conflict_tells_what_came_nearest() -> None:
