@@ -186,7 +186,7 @@ def test_ctrl_c_at_any_other_time_leaves_no_traceback() -> None:
         stderr=subprocess.PIPE,
         text=True,
     )
-    time.sleep(1.5)  # it waits for the box on standard input
+    time.sleep(3)  # it waits for the box on standard input
     running.send_signal(signal.SIGINT)
     _printed, complained = running.communicate(timeout=60)
     assert "Traceback" not in complained
