@@ -126,3 +126,13 @@ def test_a_box_without_a_line_still_has_an_answer() -> None:
     assert done.returncode == 1
     told = "nothing that is left in the box can be the hook in size 12, 14 or 16, thread, body,"
     assert told in " ".join(done.stdout.decode().split())
+
+
+def test_a_hook_without_its_size_is_told_rather_than_never_used() -> None:
+    rows = b"item,material,colour\nbent ones,dry fly hook,\n"
+    done = flykin("propose", str(DUN), "--box", "-", stdin=rows)
+    assert done.returncode == 2
+    assert done.stderr.decode() == (
+        "(standard input):2: sizes: the hook's size is missing\n"
+        "  help: write it, such as 14, or 12-16\n"
+    )

@@ -85,6 +85,8 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
     place, note = fields.text("place"), fields.text("note")
     if material is None or not name:
         return None
+    if "hook" in material.functions and not fields.has("sizes"):
+        fields.wrong("sizes", "the hook's size is missing", "write it, such as 14, or 12-16")
     if colour is None and not fields.has("colour") and material.natural_colour:
         colour = trade.colours.get(material.natural_colour)
     return Item(
