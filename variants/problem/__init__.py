@@ -8,12 +8,15 @@ from variants.problem.constraints import (
     StockConstraint,
     scarce_items,
 )
+from variants.problem.domain import Domain, Offer
 from variants.problem.request import Request
 
 __all__ = [
     "ChangesConstraint",
     "DesignProblem",
+    "Domain",
     "FlyConstraint",
+    "Offer",
     "Request",
     "RuleConstraint",
     "StockConstraint",

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
-from itertools import combinations
+from functools import lru_cache, partial
+from itertools import combinations, product
 from math import dist
 from typing import TYPE_CHECKING
 
-from variants.model import Candidate, Colour, Ingredient, Part, StylePart, Term, Way
+from variants.model import Attributes, Candidate, Colour, Ingredient, Part, StylePart, Term, Way
 from variants.problem.attributes_of import lot_attributes, together
-from variants.problem.departure import weighted
-from variants.problem.stock import Lot
+from variants.problem.departure import sum_of, weighted
+from variants.problem.domain import Offer
+from variants.problem.stock import Stuff
 from variants.rulebook import THOUSANDTHS, blend_shade, colour_attributes, delta_e, lab
 
 if TYPE_CHECKING:
@@ -25,15 +26,15 @@ _NEARER_BY = 2.0
 _HOPELESS = 25.0
 
 
-def blend_candidates(
-    builder: DomainBuilder, part: Part, style_part: StylePart, lots: Sequence[Lot]
-) -> Iterator[Candidate]:
+def blend_offers(
+    builder: DomainBuilder, part: Part, style_part: StylePart, stuffs: Sequence[Stuff]
+) -> Iterator[Offer]:
     """Yield the blends of two lots that serve in place of one dubbing of one shade.
 
     Notes
     -----
-    Every two lots of blended stuff are tried in five shares; the nearest share is kept when it
-    comes within the convention's CIEDE2000 of the wanted shade, and nearer than either lot alone.
+    Every two stuffs that are blended are tried in five shares; the nearest share is kept when it
+    comes within the convention's CIEDE2000 of the wanted shade, and nearer than either alone.
     """
     conventions = builder.rulebook.conventions
     wanted = part.ingredients[0]
@@ -43,20 +44,17 @@ def blend_candidates(
         return
     shade = wanted.colour.hexes[0]
     plain = [
-        lot
-        for lot in lots
-        if lot.ingredient.material.kind in conventions.blended
-        and lot.ingredient.colour
-        and len(lot.ingredient.colour.hexes) == 1
+        stuff
+        for stuff in stuffs
+        if stuff.ingredient.material.kind in conventions.blended
+        and stuff.ingredient.colour
+        and len(stuff.ingredient.colour.hexes) == 1
     ]
-    for both in combinations(plain, 2):
-        best = _best_share(
-            shade,
-            (_shade_of(both[0].ingredient), _shade_of(both[1].ingredient)),
-            conventions.blend_within,
-        )
+    for one, other in combinations(plain, 2):
+        shades = _shade_of(one.ingredient), _shade_of(other.ingredient)
+        best = _best_share(shade, shades, conventions.blend_within)
         if best is not None:
-            yield _candidate(builder, part, style_part, both, *best)
+            yield _offer(builder, part, style_part, (one, other), *best)
 
 
 def _shade_of(ingredient: Ingredient) -> str:
@@ -88,14 +86,14 @@ def _is_hopeless(wanted: str, shades: Sequence[str], parts: Sequence[int]) -> bo
     return dist(lab(wanted), middle) > _HOPELESS
 
 
-def _candidate(
+def _offer(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
-    both: Sequence[Lot],
+    both: tuple[Stuff, Stuff],
     parts: tuple[int, int],
     shade: str,
-) -> Candidate:
+) -> Offer:
     wanted, likeness, style = part.ingredients[0], builder.rulebook.likeness, builder.style.id
     ratio = f"{parts[0]}:{parts[1]}"
     colour = Colour(
@@ -106,8 +104,8 @@ def _candidate(
         source="computed",
     )
     terms: list[Term] = []
-    for lot, share in zip(both, parts, strict=True):
-        own = likeness.material(wanted.material, lot.ingredient.material, part.id, style)
+    for stuff, share in zip(both, parts, strict=True):
+        own = likeness.material(wanted.material, stuff.ingredient.material, part.id, style)
         terms += weighted(own, style_part.weight * share / sum(parts))
     trouble = round(builder.rulebook.conventions.blend_trouble * THOUSANDTHS)
     apart = delta_e(_shade_of(wanted), shade)
@@ -115,6 +113,28 @@ def _candidate(
     blend_term = Term("blend", trouble, says, "conventions: blend_trouble, blend_within")
     shade_terms = likeness.colour(wanted.colour, colour, part.id, style)
     terms += weighted((*shade_terms, blend_term), style_part.weight)
-    attributes = together([lot_attributes(lot, builder.rulebook) for lot in both])
-    attributes |= {**colour_attributes(colour), "blend": ratio}
-    return builder.candidate(part, Way.MIXED, both, tuple(terms), attributes)
+    own_attributes = {**colour_attributes(colour), "blend": ratio}
+    make = partial(_blends, builder, part, both, tuple(terms), own_attributes)
+    return Offer(sum_of(terms), make)
+
+
+def _blends(
+    builder: DomainBuilder,
+    part: Part,
+    both: tuple[Stuff, Stuff],
+    terms: tuple[Term, ...],
+    own_attributes: Attributes,
+) -> list[Candidate]:
+    return [
+        builder.candidate(
+            part,
+            Way.MIXED,
+            chosen,
+            terms,
+            {
+                **together([lot_attributes(lot, builder.rulebook) for lot in chosen]),
+                **own_attributes,
+            },
+        )
+        for chosen in product(both[0].lots, both[1].lots)
+    ]

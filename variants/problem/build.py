@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from constraint import Problem, Solver
 
 from variants.model import Candidate, Fly, Part
-from variants.problem.candidates import DomainBuilder, is_same
+from variants.problem.candidates import DomainBuilder
 from variants.problem.constraints import (
     ChangesConstraint,
     FlyConstraint,
     RuleConstraint,
     StockConstraint,
-    scarce_items,
 )
+from variants.problem.departure import is_same
 from variants.problem.request import Request
 from variants.problem.stock import Lot, sort_into_lots
 from variants.rulebook import LENGTH, Count, Equal, Measure, Rule, Rulebook
@@ -43,7 +43,7 @@ class DesignProblem:
 
     request: Request
     rulebook: Rulebook
-    domains: Mapping[str, list[Candidate]]
+    domains: Mapping[str, Sequence[Candidate]]
     constraints: tuple[FlyConstraint, ...]
     base: Mapping[str, Candidate]
     rules: tuple[Rule, ...]
@@ -95,7 +95,8 @@ def build_problem(request: Request, rulebook: Rulebook) -> DesignProblem:
         if (parts := [part for part in rule.parts if part in domains])
         and not isinstance(rule, Equal)
     ]
-    constraints += _limits(request, domains)
+    scarce = [part.id for part in base.parts if builder.is_scarce(part)]
+    constraints += _limits(request, tuple(domains), scarce)
     return DesignProblem(request, rulebook, domains, tuple(constraints), written, in_force, waived)
 
 
@@ -145,12 +146,11 @@ def _split_waived(
     return tuple(in_force), tuple(waived)
 
 
-def _limits(request: Request, domains: Mapping[str, list[Candidate]]) -> list[FlyConstraint]:
+def _limits(request: Request, parts: Sequence[str], scarce: Sequence[str]) -> list[FlyConstraint]:
     limits: list[FlyConstraint] = []
-    scarce = [part for part, domain in domains.items() if any(map(scarce_items, domain))]
     limits += [StockConstraint([part]) for part in scarce]
     if len(scarce) > 1:
         limits.append(StockConstraint(scarce))
     if request.max_changes is not None:
-        limits.append(ChangesConstraint(list(domains), request.max_changes))
+        limits.append(ChangesConstraint(parts, request.max_changes))
     return limits

@@ -49,3 +49,17 @@ def lost_feather_term(conventions: Conventions) -> Term:
 def equal_term(rule: Equal) -> Term:
     """Return what one feather for a mix, or a mix for one feather, costs before the weight."""
     return Term("mix", round(rule.cost * THOUSANDTHS), rule.difference, rule.source)
+
+
+def is_same(wanted: Ingredient, found: Ingredient) -> bool:
+    """Tell whether the found ingredient is the one written; an unstated colour is any colour."""
+    if wanted.material.id != found.material.id:
+        return False
+    return wanted.colour is None or (
+        found.colour is not None and wanted.colour.id == found.colour.id
+    )
+
+
+def sum_of(terms: Iterable[Term]) -> int:
+    """Return what terms come to."""
+    return sum([term.cost for term in terms])

@@ -39,6 +39,26 @@ class Lot:
         return (*self.ingredient.key, self.item.id)
 
 
+@dataclass(frozen=True, slots=True)
+class Stuff:
+    """All lots of one material in one colour."""
+
+    ingredient: Ingredient
+    lots: tuple[Lot, ...]
+
+    def side(self, side: str) -> list[Lot]:
+        """Return the lots of feathers from one side of the bird."""
+        return [lot for lot in self.lots if lot.item.side == side]
+
+
+def stuffs_of(lots: Iterable[Lot]) -> list[Stuff]:
+    """Group lots by what they are, in their order."""
+    grouped: dict[tuple[str, str], list[Lot]] = {}
+    for lot in lots:
+        grouped.setdefault(lot.ingredient.key, []).append(lot)
+    return [Stuff(alike[0].ingredient, tuple(alike)) for alike in grouped.values()]
+
+
 def sort_into_lots(box: Box, missing: frozenset[str]) -> tuple[Lot, ...]:
     """Group the items that are left and not named as missing.
 

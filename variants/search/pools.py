@@ -9,10 +9,10 @@ missing. Constraints over one part are judged on the way.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from operator import attrgetter
+from functools import partial
 
 from variants.model import Candidate
-from variants.problem import ChangesConstraint, FlyConstraint, StockConstraint
+from variants.problem import ChangesConstraint, Domain, FlyConstraint, Offer, StockConstraint
 from variants.search.classes import LoneJudge, sort_into_classes
 from variants.search.judge import Verdicts
 from variants.search.network import Network, assemble
@@ -57,29 +57,28 @@ class Pool:
         self.part = part
         self.survivors: list[tuple[Candidate, int]] = []
         self.least = 0
-        self._nearest = sorted(domain, key=attrgetter("cost"))
+        if not isinstance(domain, Domain):
+            domain = Domain([Offer(one.cost, partial(tuple, [one])) for one in domain])
+        self._domain, self._costs = domain, domain.costs
         self._next = 0
         self._judge = LoneJudge(part, unary)
 
     @property
     def beyond(self) -> int | None:
         """A cost that no candidate not yet looked at is below; None when all have been."""
-        return self._nearest[self._next].cost if self._next < len(self._nearest) else None
+        return self._costs[self._next] if self._next < len(self._costs) else None
 
     def look_within(self, slack: int | None) -> None:
         """Look at every candidate that costs less than the least plus some slack, or at all."""
-        nearest, at = self._nearest, self._next
-        while at < len(nearest):
-            candidate = nearest[at]
-            if slack is not None and self.survivors and candidate.cost >= self.least + slack:
+        while (cost := self.beyond) is not None:
+            if slack is not None and self.survivors and cost >= self.least + slack:
                 break
-            at += 1
-            extra = self._judge.verdict(candidate)
-            if extra is not None:
-                cost = candidate.cost + extra
-                self.least = min(self.least, cost) if self.survivors else cost
-                self.survivors.append((candidate, cost))
-        self._next = at
+            for candidate in self._domain.made(self._next):
+                extra = self._judge.verdict(candidate)
+                if extra is not None:
+                    self.least = min(self.least, cost + extra) if self.survivors else cost + extra
+                    self.survivors.append((candidate, cost + extra))
+            self._next += 1
 
     def judged_again(self, lone: Sequence[FlyConstraint]) -> list[tuple[Candidate, int]]:
         """Return the survivors that further constraints over the part allow."""

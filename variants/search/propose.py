@@ -88,7 +88,7 @@ def search(
     known: KnownTerms = {}
     ended = Ended.PROVEN
     try:
-        for chosen in design.problem(solver).getSolutionIter():
+        for chosen in _solutions(design, solver):
             found.append(as_variant(design, chosen, len(found) + 1, known))
             if reporter is not None:
                 reporter.found(len(found), found[-1].departure)
@@ -106,6 +106,15 @@ def search(
     if not found:
         return SearchResult((), Ended.NONE_EXISTS, None, 0)
     return SearchResult(tuple(found), ended, answers.still_open if answers else None, proven)
+
+
+def _solutions(design: DesignProblem, solver: BestFirstSolver) -> Iterator[Mapping[str, Candidate]]:
+    """Run the solver as python-constraint's `Problem` would, but on domains not yet made.
+
+    `Problem` copies every domain into a list, and so would make all candidates of a large box.
+    """
+    scoped = [(constraint, constraint.parts) for constraint in design.constraints]
+    return solver.getSolutionIter(design.domains, scoped, {})
 
 
 def _unproven(
@@ -157,7 +166,7 @@ def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[V
         return
     solver = BestFirstSolver(distinct=not different, different=different)
     known: KnownTerms = {}
-    for rank, chosen in enumerate(design.problem(solver).getSolutionIter(), start=1):
+    for rank, chosen in enumerate(_solutions(design, solver), start=1):
         yield as_variant(design, chosen, rank, known)
 
 
