@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 from typing import TYPE_CHECKING
 
 from variants.model.colour import Colour
@@ -10,7 +11,7 @@ from variants.model.material import Material
 from variants.model.origin import NOWHERE, Origin
 
 if TYPE_CHECKING:
-    from pint import Quantity
+    from pint import Quantity, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +65,17 @@ class Item:
     @property
     def count(self) -> int | None:
         """How many pieces are left, or None when they are not counted in pieces."""
-        if self.amount is None or not self.amount.check("[piece]"):
+        if self.amount is None:
             return None
-        return int(self.amount.to("piece").magnitude)
+        pieces = _pieces_in(self.amount.units)
+        return None if pieces is None else int(self.amount.magnitude * pieces)
+
+
+@cache
+def _pieces_in(unit: Unit) -> float | None:
+    """Return how many pieces one of a unit is; None for one that counts no pieces."""
+    one = 1 * unit
+    return float(one.to("piece").magnitude) if one.check("[piece]") else None
 
 
 @dataclass(frozen=True, slots=True)
