@@ -66,6 +66,7 @@ class BestFirst:
     ) -> None:
         self.network, self.distinct = network, distinct
         self._end = network.never if horizon is None else horizon * network.unit
+        self._last_step: int | None = None
         self.bound, self.steps = 0, 0
         self._watch = watch or Watch()
         #: (priority, number, f, entry); the priority is f until the search is hurried.
@@ -107,6 +108,14 @@ class BestFirst:
         """That weight as a departure in thousandths."""
         return None if self.floor is None else self.floor // self.network.unit
 
+    def look_beyond(self, steps: int) -> Iterator[Answer]:
+        """Yield what comes after the horizon, for so many steps at most.
+
+        These are answers, but others that are missing here may come before them.
+        """
+        self._end, self._last_step = self.network.never, self.steps + steps
+        yield from self
+
     def leftovers(self) -> Iterator[Answer]:
         """Yield answers soon, but in no order; for a search that was stopped.
 
@@ -140,7 +149,7 @@ class BestFirst:
             _, _, f, entry = heap[0]
             self.steps += 1
             if not self._is_hurried:
-                if f >= self._end:
+                if f >= self._end or self.steps == self._last_step:
                     break
                 self.bound = f // unit
                 self._watch.hear(self.bound, self.steps)

@@ -83,7 +83,7 @@ def search(
     if design.empty_parts:
         return SearchResult((), Ended.NONE_EXISTS, None, 0)
     watch = Watch(within_s, reporter)
-    solver = BestFirstSolver(distinct=not different, different=different, watch=watch)
+    solver = BestFirstSolver(distinct=not different, different=different, watch=watch, wanted=best)
     found: list[Variant] = []
     known: KnownTerms = {}
     ended = Ended.PROVEN

@@ -14,7 +14,13 @@ from variants.search.different import EachChange
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.watch import Watch
-from variants.search.widening import Assignment, Walk, Widening, as_assignment
+from variants.search.widening import (
+    USUALLY_WANTED,
+    Assignment,
+    Walk,
+    Widening,
+    as_assignment,
+)
 
 __all__ = ["Assignment", "BestFirstSolver", "as_assignment", "best_first"]
 
@@ -32,6 +38,8 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
         Only the best solution of each set of changed parts.
     watch : Watch, optional
         Ends the search by `TimeUpError`.
+    wanted : int
+        How many solutions will be asked for; only the speed depends on it.
 
     Attributes
     ----------
@@ -46,10 +54,16 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     """
 
     def __init__(
-        self, *, distinct: bool = False, different: bool = False, watch: Watch | None = None
+        self,
+        *,
+        distinct: bool = False,
+        different: bool = False,
+        watch: Watch | None = None,
+        wanted: int = USUALLY_WANTED,
     ) -> None:
         self.answers: Widening | None = None
         self._distinct, self._different, self._watch = distinct, different, watch
+        self._wanted = wanted
 
     def _walk(self, network: Network, horizon: int | None) -> Walk:
         if self._different:
@@ -63,7 +77,8 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
         vconstraints: Mapping[str, Any],
     ) -> Iterator[Assignment]:
         """Yield every solution, cheapest first."""
-        self.answers = Widening(domains, [constraint for constraint, _ in constraints], self._walk)
+        given = [constraint for constraint, _ in constraints]
+        self.answers = Widening(domains, given, self._walk, self._wanted)
         yield from self.answers
 
     def getSolutions(  # noqa: N802

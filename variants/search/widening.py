@@ -10,6 +10,7 @@ they are passed over.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import islice
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
@@ -22,6 +23,10 @@ Assignment = dict[str, Candidate]
 Walk = BestFirst | EachChange
 #: Thousandths within which candidates are looked at first, and how much wider each round is.
 FIRST_SLACK, WIDER = 100, 2
+#: How many answers are asked for when nobody says.
+USUALLY_WANTED = 20
+#: How many steps may go into finding out how much wider the next round has to be.
+GUESSING_STEPS = 500
 
 
 class Widening:
@@ -33,6 +38,8 @@ class Widening:
     constraints : sequence of FlyConstraint
     walk : callable
         Starts a search over a network up to a horizon.
+    wanted : int
+        How many answers will be asked for, as a hint.
     """
 
     def __init__(
@@ -40,6 +47,7 @@ class Widening:
         domains: Mapping[str, Sequence[Candidate]],
         constraints: Sequence[FlyConstraint],
         walk: Callable[[Network, int | None], Walk],
+        wanted: int = USUALLY_WANTED,
     ) -> None:
         self._bound = 0
         self._pools = Pools(domains, constraints)
@@ -48,7 +56,7 @@ class Widening:
         self._walk: Walk | None = None
         self._network: Network | None = None
         self._horizon: int | None = None
-        self._given = 0
+        self._given, self._wanted = 0, wanted
 
     @property
     def bound(self) -> int:
@@ -76,8 +84,24 @@ class Widening:
             if horizon is None:
                 return
             self._bound = max(self._bound, horizon)
-            assert self._slack is not None  # without it nothing is left out
-            self._slack *= WIDER
+            self._slack = self._wider(walk, network, horizon)
+
+    def _wider(self, walk: Walk, network: Network, horizon: int) -> int:
+        """Return the slack of the next round.
+
+        What the last answer that is wanted departs here, it departs at most when there are more
+        candidates: a horizon just beyond it is enough. Until that many are found, slack grows
+        by a fixed factor; it grows by no more than its square, lest a poor guess cost too much.
+        """
+        assert self._slack is not None  # without it nothing is left out
+        wider = self._slack * WIDER
+        missing = self._wanted - self._given
+        if isinstance(walk, BestFirst) and missing > 0:
+            beyond = list(islice(walk.look_beyond(GUESSING_STEPS), missing))
+            if len(beyond) == missing:
+                enough = self._slack + beyond[-1][0] // network.unit + 1 - horizon
+                wider = min(max(enough, self._slack + 1), wider * WIDER)
+        return wider
 
     def leftovers(self) -> Iterator[Assignment]:
         """Yield what a search that was stopped can still finish soon, in no order."""
