@@ -68,7 +68,7 @@ def _timed(design: DesignProblem, different: bool = False) -> tuple[float, list[
 def measure(rulebook: Rulebook, size: int, instances: int, answers: int) -> Measured:
     """Measure instances of one size; the first few are given to CP-SAT as well."""
     measured = Measured(size)
-    compared = 0
+    to_compare: list[tuple[DesignProblem, list[int], float]] = []
     for seed in range(instances):
         dressing, box = random_dressing(rulebook, seed), random_box(rulebook, size, seed)
         begun = process_time()
@@ -83,9 +83,10 @@ def measure(rulebook: Rulebook, size: int, instances: int, answers: int) -> Meas
         )
         measured.limited.append(_timed(limited)[0])
         measured.memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-        if departures and answers and compared < COMPARED:
-            compared += 1
-            _compare(design, departures, spent, answers, measured)
+        if departures and answers and len(to_compare) < COMPARED:
+            to_compare.append((design, departures, spent))
+    for design, departures, spent in to_compare:
+        _compare(design, departures, spent, answers, measured)
     return measured
 
 

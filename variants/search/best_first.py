@@ -80,10 +80,7 @@ class BestFirst:
         self._tree = memory.tree
         self._bounds = Bounds(memory, flags, self._watch)
         count = len(network.parts)
-        self._rest = [
-            tuple(part for part in self._tree.open_after(depth) if part != self._tree.order[depth])
-            for depth in range(count)
-        ]
+        self._rest = self._tree.rest
         self._floors = [
             self._bounds.floor_of((*self._tree.children[part], *rest))
             for part, rest in zip(self._tree.order, self._rest, strict=True)

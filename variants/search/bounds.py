@@ -114,6 +114,8 @@ class Bounds:
 
     def floor_of(self, parts: Sequence[int]) -> list[int]:
         """Return, for each count of changes, the floor of several subtrees together."""
+        if not self.is_limited:
+            return [sum([self.floors[part][-1] for part in parts])]
         return _shared_out([self.floors[part] for part in parts])
 
     def least(self, part: int, assigned: list[int], budget: int, limit: int) -> int:

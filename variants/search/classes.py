@@ -78,6 +78,7 @@ class _Reader:
                 beyond += 1
             else:
                 self.glimpses.append(itemgetter(0, *(place[name] for name in names)))
+        self.width = beyond
 
     def look(self, candidate: Candidate) -> Look:
         attributes = candidate.attributes
@@ -89,36 +90,87 @@ class _Reader:
         return look + tuple([one.projection(self.part, candidate) for one in self.others])
 
 
-def sort_into_classes(
-    part: str, survivors: Sequence[tuple[Candidate, int]], joint: Sequence[FlyConstraint]
-) -> Sorted:
-    """Class the candidates of a part.
+@dataclass(slots=True)
+class Reading:
+    """What is read of a candidate once, for however many networks it is sorted into.
+
+    Attributes
+    ----------
+    candidate : Candidate
+    cost : int
+        Thousandths, soft constraints over the part alone included.
+    makes : int
+        A number for what it makes of the part.
+    is_changed : bool
+    look : tuple
+        What the lasting constraints see of it.
+    """
+
+    candidate: Candidate
+    cost: int
+    makes: int
+    is_changed: bool
+    look: Look
+
+
+class Readings:
+    """Readings of the candidates of one part.
 
     Parameters
     ----------
     part : str
-    survivors : sequence of (Candidate, cost)
-        What constraints over the part alone have left, and what each costs.
-    joint : sequence of FlyConstraint
-        All constraints over two parts and more, of this part or not.
+    lasting : sequence of FlyConstraint
+        Constraints over two parts and more, of this part or not, that every network has.
     """
-    reader = _Reader(part, joint)
-    makes: dict[Hashable, int] = {}
-    ordered = sorted(survivors, key=lambda survivor: survivor[0].key)
-    found = Sorted([one for one, _ in ordered], [cost for _, cost in ordered], [], reader.glimpses)
-    classes: dict[tuple[int, bool, Look], Class] = {}
-    for number, candidate in enumerate(found.candidates):
+
+    def __init__(self, part: str, lasting: Sequence[FlyConstraint]) -> None:
+        self.part, self.lasting = part, lasting
+        self._reader = _Reader(part, lasting)
+        self._makes: dict[Hashable, int] = {}
+
+    def read(self, candidate: Candidate, cost: int) -> Reading:
+        """Return what there is to be read of a candidate."""
         is_changed = candidate.is_changed
-        made = makes.setdefault(_made_of(candidate, is_changed), len(makes))
-        look = reader.look(candidate)
-        one = classes.get((made, is_changed, look))
-        if one is None:
-            one = classes[made, is_changed, look] = Class(look, made, is_changed, [])
-        one.members.append(number)
-    for one in classes.values():
-        one.members.sort(key=found.costs.__getitem__)
-    found.classes = list(classes.values())
-    return found
+        makes = self._makes.setdefault(_made_of(candidate, is_changed), len(self._makes))
+        return Reading(candidate, cost, makes, is_changed, self._reader.look(candidate))
+
+    def sort_into_classes(
+        self, survivors: Sequence[Reading], passing: Sequence[FlyConstraint]
+    ) -> Sorted:
+        """Class candidates of the part, for the lasting constraints and some passing ones."""
+        ordered = sorted(survivors, key=lambda reading: reading.candidate.key)
+        found = Sorted(
+            [one.candidate for one in ordered],
+            [one.cost for one in ordered],
+            [],
+            self._reader.glimpses + self._passing_glimpses(passing),
+        )
+        own = [one for one in passing if self.part in one.parts]
+        classes: dict[tuple[int, bool, Look], Class] = {}
+        for number, one in enumerate(ordered):
+            look = one.look
+            if own:
+                look = look + tuple([seen.projection(self.part, one.candidate) for seen in own])
+            key = (one.makes, one.is_changed, look)
+            same = classes.get(key)
+            if same is None:
+                same = classes[key] = Class(look, one.makes, one.is_changed, [])
+            same.members.append(number)
+        for same in classes.values():
+            same.members.sort(key=found.costs.__getitem__)
+        found.classes = list(classes.values())
+        return found
+
+    def _passing_glimpses(self, passing: Sequence[FlyConstraint]) -> list[Glimpse]:
+        glimpses: list[Glimpse] = []
+        beyond = self._reader.width
+        for one in passing:
+            if self.part in one.parts:
+                glimpses.append(itemgetter(beyond))
+                beyond += 1
+            else:
+                glimpses.append(itemgetter(0))
+        return glimpses
 
 
 class LoneJudge:

@@ -40,6 +40,8 @@ class Elimination:
         For each part, the judges that can speak once it is assigned.
     views : list of list of (part, view)
         For each part, the parts of its context and, for each of their classes, its view.
+    rest : list of tuple of int
+        For each depth, the parts but the next one whose contexts are assigned, and they are not.
     wide : list of Judge
         Judges that the bound leaves out.
     """
@@ -76,11 +78,12 @@ class Elimination:
             for part in range(len(network.parts))
         ]
 
-    def open_after(self, depth: int) -> tuple[int, ...]:
-        """Return the roots of the subtrees that are open once so many parts are assigned."""
+        self.rest = [self._open_beside(depth) for depth in range(len(self.order))]
+
+    def _open_beside(self, depth: int) -> tuple[int, ...]:
         assigned = set(self.order[:depth])
-        started = [*self.roots, *(child for part in assigned for child in self.children[part])]
-        return tuple(part for part in self.order if part in started and part not in assigned)
+        started = {*self.roots, *(child for part in assigned for child in self.children[part])}
+        return tuple(part for part in self.order[depth + 1 :] if part in started)
 
 
 def view_of(network: Network, part: int, judges: Sequence[Judge]) -> list[int]:

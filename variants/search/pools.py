@@ -13,7 +13,7 @@ from functools import partial
 
 from variants.model import Candidate
 from variants.problem import ChangesConstraint, Domain, FlyConstraint, Offer, StockConstraint
-from variants.search.classes import LoneJudge, sort_into_classes
+from variants.search.classes import LoneJudge, Reading, Readings, Sorted
 from variants.search.judge import Verdicts
 from variants.search.network import Network, assemble
 from variants.search.stock import Stock, stock_constraints
@@ -45,17 +45,22 @@ class Pool:
     Attributes
     ----------
     part : str
-    survivors : list of (Candidate, cost)
-        Those looked at so far that constraints over the part alone allow.
+    survivors : list of Reading
+        Of those looked at so far that constraints over the part alone allow.
     least : int
         The least cost among them.
     """
 
     def __init__(
-        self, part: str, domain: Sequence[Candidate], unary: Sequence[FlyConstraint]
+        self,
+        part: str,
+        domain: Sequence[Candidate],
+        unary: Sequence[FlyConstraint],
+        lasting: Sequence[FlyConstraint],
     ) -> None:
         self.part = part
-        self.survivors: list[tuple[Candidate, int]] = []
+        self.readings = Readings(part, lasting)
+        self.survivors: list[Reading] = []
         self.least = 0
         if not isinstance(domain, Domain):
             domain = Domain([Offer(one.cost, partial(tuple, [one])) for one in domain])
@@ -77,15 +82,19 @@ class Pool:
                 extra = self._judge.verdict(candidate)
                 if extra is not None:
                     self.least = min(self.least, cost + extra) if self.survivors else cost + extra
-                    self.survivors.append((candidate, cost + extra))
+                    self.survivors.append(self.readings.read(candidate, cost + extra))
             self._next += 1
 
-    def judged_again(self, lone: Sequence[FlyConstraint]) -> list[tuple[Candidate, int]]:
-        """Return the survivors that further constraints over the part allow."""
-        own = [one for one in lone if one.parts == (self.part,)]
-        if not own:
-            return self.survivors
-        return [one for one in self.survivors if all(limit.allows([one[0]]) for limit in own)]
+    def sort_into_classes(self, passing: Sequence[FlyConstraint]) -> Sorted:
+        """Class the survivors that passing constraints over the part alone allow."""
+        lone = [one for one in passing if one.parts == (self.part,)]
+        joint = [one for one in passing if len(one.parts) > 1]
+        survivors = self.survivors
+        if lone:
+            survivors = [
+                one for one in survivors if all(limit.allows([one.candidate]) for limit in lone)
+            ]
+        return self.readings.sort_into_classes(survivors, joint)
 
 
 class Pools:
@@ -107,12 +116,12 @@ class Pools:
         stock = [one for one in given if isinstance(one, StockConstraint)]
         # Stock over one part is judged with the rest of the stock.
         unary = [one for one in given if len(one.parts) == 1 and one not in stock]
-        self._joint = [one for one in given if one not in unary]
-        self._stock = Stock()
+        self._lasting = [one for one in given if len(one.parts) > 1 and one not in stock]
+        self._limits, self._stock = stock, Stock()
         #: What constraints have said, for the next network.
-        self._known: dict[FlyConstraint, Verdicts] = {one: {} for one in self._joint}
+        self._known: dict[FlyConstraint, Verdicts] = {one: {} for one in self._lasting}
         self._pools = [
-            Pool(part, domains[part], [one for one in unary if one.parts == (part,)])
+            Pool(part, domains[part], [one for one in unary if part in one.parts], self._lasting)
             for part in self._parts
         ]
 
@@ -149,21 +158,13 @@ class Pools:
                 ),
                 default=None,
             )
-        near = {pool.part: [one for one, _ in pool.survivors] for pool in self._pools}
-        joint = [one for constraint in self._joint for one in self._seen_as(constraint, near)]
-        lone = [one for one in joint if len(one.parts) == 1]
-        joint = [one for one in joint if len(one.parts) > 1]
-        found = [
-            sort_into_classes(pool.part, pool.judged_again(lone), joint) for pool in self._pools
+        near = {pool.part: [one.candidate for one in pool.survivors] for pool in self._pools}
+        passing = [
+            one for limit in self._limits for one in stock_constraints(limit, near, self._stock)
         ]
+        joint = [*self._lasting, *(one for one in passing if len(one.parts) > 1)]
+        found = [pool.sort_into_classes(passing) for pool in self._pools]
         return assemble(self._parts, found, joint, self._at_most, self._known), horizon
-
-    def _seen_as(
-        self, constraint: FlyConstraint, near: Mapping[str, Sequence[Candidate]]
-    ) -> list[FlyConstraint]:
-        if isinstance(constraint, StockConstraint):
-            return stock_constraints(constraint, near, self._stock)
-        return [constraint]
 
 
 def _changes_apart(
