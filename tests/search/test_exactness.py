@@ -23,6 +23,7 @@ from variants.search import (
     bounds,
     elimination,
     widening,
+    windows,
 )
 
 SEEDS = range(400)
@@ -117,6 +118,23 @@ def test_looking_at_few_candidates_first_changes_nothing(
     ):
         found = small.problem(solver).getSolutions()
         assert [tuple(one.values()) for one in found] == [chosen for _, chosen in expected]
+
+
+@pytest.mark.parametrize("seed", range(0, 400, 4))
+@pytest.mark.parametrize("many", [0, 20_000])
+def test_searching_in_windows_changes_nothing(
+    seed: int, many: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("variants.search.frontier.MOST_ENTRIES", 3)
+    monkeypatch.setattr(windows, "MANY", many)
+    monkeypatch.setattr(elimination, "WIDEST_CONTEXT", 1 + seed % 3)
+    small = random_problem(seed)
+    answers = every_answer(small)
+    assert _named(small, list(best_first(small.network()))) == answers
+    found = _named(small, list(best_first(small.network(), distinct=True)))
+    assert found == first_of_each_dressing(answers)
+    found = _named(small, list(best_of_each_change(small.network())))
+    assert found == first_of_each_change(answers)
 
 
 @pytest.mark.parametrize("seed", range(0, 400, 8))

@@ -1,7 +1,7 @@
 """The exact search; it knows nothing of feathers, only of candidates, costs and constraints."""
 
-from variants.search.best_first import BestFirst
 from variants.search.different import EachChange, best_of_each_change
+from variants.search.frontier import BestFirst
 from variants.search.needed import search_needed
 from variants.search.network import FORBIDDEN, Network
 from variants.search.pools import compile_network

@@ -62,7 +62,7 @@ class Bounds:
     ) -> None:
         self.tree, self._memory = memory.tree, memory
         self.network = self.tree.network
-        self._watch = watch or Watch()
+        self.watch = watch or Watch()
         count = len(self.network.parts)
         self.is_limited = self.network.at_most_changed < count
         flags = flags or (None,) * count
@@ -167,7 +167,7 @@ class Bounds:
 
         Otherwise something that it is not below, as high as could be seen on the way.
         """
-        self._watch.look()
+        self.watch.look()
         mask, voices = self.judged(part, assigned, budget)
         costs, changed = self.network.costs[part], self.network.changed[part]
         children, floors = self.tree.children[part], self._below[part]

@@ -13,9 +13,9 @@ import heapq
 from collections.abc import Iterator
 from itertools import islice
 
-from variants.search.best_first import BestFirst
 from variants.search.bounds import Flags, Memory
 from variants.search.elimination import Elimination
+from variants.search.frontier import BestFirst
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.watch import Watch

@@ -9,8 +9,8 @@ from constraint import Solver
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
-from variants.search.best_first import BestFirst
 from variants.search.different import EachChange
+from variants.search.frontier import BestFirst
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.watch import Watch

@@ -14,8 +14,8 @@ from itertools import islice
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
-from variants.search.best_first import BestFirst
 from variants.search.different import EachChange
+from variants.search.frontier import BestFirst
 from variants.search.network import Network
 from variants.search.pools import Pools
 
