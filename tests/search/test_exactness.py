@@ -22,6 +22,7 @@ from variants.search import (
     best_of_each_change,
     bounds,
     elimination,
+    judge,
     widening,
     windows,
 )
@@ -138,8 +139,11 @@ def test_searching_in_windows_changes_nothing(
 
 
 @pytest.mark.parametrize("seed", range(0, 400, 8))
-def test_forgetting_contexts_changes_nothing(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_forgetting_what_was_worked_out_changes_nothing(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(bounds, "MOST_CONTEXTS", 3)
+    monkeypatch.setattr(judge, "MOST_JUDGEMENTS", 3)
     small = random_problem(seed)
     assert _named(small, list(best_first(small.network()))) == every_answer(small)
 

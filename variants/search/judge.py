@@ -20,6 +20,8 @@ Costs = list[int | None]
 Verdicts = dict[tuple[Hashable, ...], int | None]
 #: A judge that sees so few choices is asked about all of them, and dismissed if it never minds.
 FEW_JUDGEMENTS = 64
+#: Judgements remembered at most by one judge; beyond this all are forgotten, and made again.
+MOST_JUDGEMENTS = 100_000
 
 
 class Row:
@@ -135,6 +137,9 @@ class Judge:
             seen = tuple(
                 [self._seen[part][at] for part, at in zip(self.scope, groups, strict=True)]
             )
+            if len(self._known) > MOST_JUDGEMENTS:
+                self._known.clear()
+                self._verdicts.clear()
             if seen not in self._verdicts:
                 self._verdicts[seen] = self.constraint.verdict(self._chosen(groups))
             verdict = self._verdicts[seen]
