@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import product
+from math import prod
 from time import perf_counter
 
 from ortools.sat.python import cp_model
@@ -15,12 +16,21 @@ from ortools.sat.python import cp_model
 from variants.problem import DesignProblem
 from variants.search import Network
 
+#: Judgements that an integer model may be made of.
+MOST_ROWS = 1_500_000
+
 
 def integer_best(network: Network, workers: int, deadline: float) -> Iterator[int]:
     """Yield departures of the best dressings by OR-Tools CP-SAT, each cut off before the next.
 
-    Ends without a word when the deadline (of `time.perf_counter`) has passed.
+    Ends without a word when the deadline (of `time.perf_counter`) has passed, and at once when the
+    model would be larger than such a solver can be handed.
     """
+    rows = sum(
+        prod(max(judge.groups[part]) + 1 for part in judge.scope) for judge in network.judges
+    )
+    if rows > MOST_ROWS:
+        return
     model = cp_model.CpModel()
     picks = [
         [model.new_bool_var(f"{part} {one}") for one in range(len(classes))]

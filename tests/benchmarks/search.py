@@ -36,7 +36,7 @@ SIZES = {
 }
 BEST = 20
 #: Instances on which CP-SAT is run, and seconds it is given for each.
-COMPARED, PATIENCE_S = 4, 60.0
+COMPARED, PATIENCE_S = 4, 40.0
 #: Seconds that the library's own solver is given on the smallest box.
 ENUMERATION_S = 20.0
 
