@@ -38,13 +38,14 @@ from variants.problem.departure import (
     lost_feather_term,
     sum_of,
     weighted,
+    weighted_sum,
 )
 from variants.problem.domain import Domain, Offer
 from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.mixes import equal_for, mix_offers, two_for_one_offers
 from variants.problem.request import Request
-from variants.problem.stock import Lot, Stuff, lots_serving, stuffs_of
+from variants.problem.stock import Lot, Stuff, stuffs_of
 from variants.rulebook import SINGLE_SIDES, Count, Rule, Rulebook
 
 
@@ -90,8 +91,7 @@ class DomainBuilder:
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
-        functions = self.rulebook.trade.parts[part.id].functions
-        return any(lot.pieces is not None for lot in lots_serving(self.lots, functions))
+        return any(lot.pieces is not None for stuff in self._serving(part) for lot in stuff.lots)
 
     def as_written(self, part: Part) -> Candidate:
         """Return the part as the dressing writes it, whether or not the box holds it."""
@@ -107,24 +107,25 @@ class DomainBuilder:
         )
 
     def _from_box(self, part: Part, style_part: StylePart) -> Iterator[Offer]:
-        kind = self.rulebook.trade.parts[part.id]
-        stuffs = stuffs_of(lots_serving(self.lots, kind.functions))
+        stuffs = self._serving(part)
         for stuff in stuffs:
-            way, terms = self._stand_in(part, style_part, stuff.ingredient)
-            cost = sum_of(terms)
-            yield Offer(cost, partial(self._singles, part, stuff, way, terms))
+            way, terms = self._stand_in(part, stuff.ingredient)
+            cost = weighted_sum(terms, style_part.weight)
+            yield Offer(cost, partial(self._singles, part, style_part, stuff, way, terms))
             if all(stuff.side(side) for side in SINGLE_SIDES):
-                yield Offer(cost, partial(self._pairs, part, stuff, way, terms))
+                yield Offer(cost, partial(self._pairs, part, style_part, stuff, way, terms))
         if len(part.ingredients) > 1:
             yield from mix_offers(self, part, style_part, stuffs)
         else:
             yield from two_for_one_offers(self, part, style_part, stuffs)
             yield from blend_offers(self, part, style_part, stuffs)
 
-    def _stand_in(
-        self, part: Part, style_part: StylePart, found: Ingredient
-    ) -> tuple[Way, tuple[Term, ...]]:
-        """Return how a single stuff fills a part, and what that departs."""
+    def _serving(self, part: Part) -> list[Stuff]:
+        functions = self.rulebook.trade.parts[part.id].functions
+        return [one for one in self._stuffs if one.ingredient.material.functions & functions]
+
+    def _stand_in(self, part: Part, found: Ingredient) -> tuple[Way, tuple[Term, ...]]:
+        """Return how a single stuff fills a part, and what that departs before its weight."""
         wanted = part.ingredients[0]
         if len(part.ingredients) > 1:
             wanted = min(part.ingredients, key=lambda one: sum_of(self.terms(part, one, found)))
@@ -143,20 +144,22 @@ class DomainBuilder:
             else:
                 way = Way.SUBSTITUTE
                 terms = (*terms, lost_feather_term(self.rulebook.conventions))
-        return way, weighted(terms, style_part.weight)
+        return way, terms
 
     def _singles(
-        self, part: Part, stuff: Stuff, way: Way, terms: tuple[Term, ...]
+        self, part: Part, style_part: StylePart, stuff: Stuff, way: Way, terms: tuple[Term, ...]
     ) -> list[Candidate]:
+        terms = weighted(terms, style_part.weight)
         return [
             self.candidate(part, way, (lot,), terms, lot_attributes(lot, self.rulebook))
             for lot in stuff.lots
         ]
 
     def _pairs(
-        self, part: Part, stuff: Stuff, way: Way, terms: tuple[Term, ...]
+        self, part: Part, style_part: StylePart, stuff: Stuff, way: Way, terms: tuple[Term, ...]
     ) -> list[Candidate]:
         """Return what a left and a right of the same feather make together."""
+        terms = weighted(terms, style_part.weight)
         return [
             self._pair(part, pair, way, terms)
             for pair in product(*(stuff.side(side) for side in SINGLE_SIDES))
@@ -225,6 +228,10 @@ class DomainBuilder:
     @cached_property
     def _counts_by_part(self) -> dict[str, tuple[Count, ...]]:
         return {}
+
+    @cached_property
+    def _stuffs(self) -> list[Stuff]:
+        return stuffs_of(self.lots)
 
     @cached_property
     def _tied(self) -> dict[str, int]:

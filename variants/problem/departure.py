@@ -63,3 +63,8 @@ def is_same(wanted: Ingredient, found: Ingredient) -> bool:
 def sum_of(terms: Iterable[Term]) -> int:
     """Return what terms come to."""
     return sum([term.cost for term in terms])
+
+
+def weighted_sum(terms: Iterable[Term], weight: float) -> int:
+    """Return what terms come to once they are scaled by a part's weight."""
+    return sum([round(term.cost * weight) for term in terms])

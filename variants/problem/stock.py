@@ -48,7 +48,7 @@ class Stuff:
 
     def side(self, side: str) -> list[Lot]:
         """Return the lots of feathers from one side of the bird."""
-        return [lot for lot in self.lots if lot.item.side == side]
+        return [lot for lot in self.lots if lot.items[0].side == side]
 
 
 def stuffs_of(lots: Iterable[Lot]) -> list[Stuff]:
