@@ -125,6 +125,11 @@ class Pools:
             for part in self._parts
         ]
 
+    @property
+    def least(self) -> int:
+        """A departure that no choice is below, by the candidates looked at so far."""
+        return sum(pool.least for pool in self._pools)
+
     def network(self, slack: int | None) -> tuple[Network, int | None]:
         """Return the network of the candidates that cost less than the least plus some slack.
 
@@ -149,7 +154,7 @@ class Pools:
             pool.look_within(slack)
         horizon: int | None = None
         if all(pool.survivors for pool in self._pools):
-            least = sum(pool.least for pool in self._pools)
+            least = self.least
             horizon = min(
                 (
                     least - pool.least + pool.beyond

@@ -84,9 +84,9 @@ class Widening:
             if horizon is None:
                 return
             self._bound = max(self._bound, horizon)
-            self._slack = self._wider(walk, network, horizon)
+            self._slack = self._wider(walk, network)
 
-    def _wider(self, walk: Walk, network: Network, horizon: int) -> int:
+    def _wider(self, walk: Walk, network: Network) -> int:
         """Return the slack of the next round.
 
         What the last answer that is wanted departs here, it departs at most when there are more
@@ -99,7 +99,7 @@ class Widening:
         if isinstance(walk, BestFirst) and missing > 0:
             beyond = list(islice(walk.look_beyond(GUESSING_STEPS), missing))
             if len(beyond) == missing:
-                enough = self._slack + beyond[-1][0] // network.unit + 1 - horizon
+                enough = beyond[-1][0] // network.unit + 1 - self._pools.least
                 wider = min(max(enough, self._slack + 1), wider * WIDER)
         return wider
 
