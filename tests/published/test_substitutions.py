@@ -17,5 +17,5 @@ def test_practitioners_answers_are_found_no_less_often_than_before() -> None:
     cases = measure(load())
     answered, kept_out = shares(cases)
     assert len(cases) >= 50
-    assert answered >= 0.72
-    assert kept_out >= 0.75
+    assert answered >= 0.82
+    assert kept_out >= 0.80

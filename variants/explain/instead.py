@@ -21,7 +21,7 @@ from variants.explain.on_offer import (
 )
 from variants.model import Box, Colour, Item, Material, StylePart, Term
 from variants.rulebook.likeness import Likeness
-from variants.rulebook.likeness_profiles import Need, Profile
+from variants.rulebook.likeness_profiles import COLOUR, Need, Profile
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +225,7 @@ class _Search:
                 *self._caution_terms(material),
             )
             shades = self._shades(material)
-            # Who publishes an exchange knows that the colours differ.
+            # Who publishes an exchange knows that the shades differ; lost marks still show.
             share = self.likeness.published_share(asked.material, material)
             judged = [(_scaled(self._colour_terms(shade), share), shade) for shade in shades]
             judged.sort(key=lambda one: sum(term.cost for term in one[0]))
@@ -331,7 +331,10 @@ class _Search:
 
 def _scaled(terms: Iterable[Term], share: float) -> tuple[Term, ...]:
     return tuple(
-        Term(term.what, round(term.cost * share), term.says, term.source) for term in terms
+        Term(term.what, round(term.cost * share), term.says, term.source)
+        if term.what == COLOUR
+        else term
+        for term in terms
     )
 
 

@@ -143,14 +143,49 @@ class Likeness:
         )
 
     def _compare(self, wanted: Material, found: Material, profile: Profile) -> tuple[Term, ...]:
-        known = {
+        known = self._known(wanted, profile)
+        keeps, says, source = self._published(wanted, found)
+        if not says:
+            keeps, says, source = self._published_kin(wanted, found, profile)
+        return self._terms(wanted, found, profile, known, (keeps, says, source))
+
+    def _published_kin(
+        self, wanted: Material, found: Material, profile: Profile
+    ) -> tuple[float, str, str]:
+        """Return what an exchange published for nearly the same stuff is worth to this one."""
+        scales = self.tables.scales
+        best: tuple[float, str, str] = (1.0, "", self.tables.scale_sources["another"])
+        for substitute in wanted.substitutes:
+            named = self.trade.materials.get(substitute.material)
+            if named is None or named.kind != found.kind:
+                continue
+            plain = self._terms(named, found, profile, self._known(named, profile), (1.0, "", ""))
+            if sum(term.cost for term in plain) > scales["published_kin_within"]:
+                continue
+            keeps = 1.0 - (1.0 - self._published(wanted, named)[0]) * scales["published_kin"]
+            if keeps < best[0]:
+                best = (keeps, f"much like a known stand-in, {named.name}", wanted.source)
+        return best
+
+    def _known(self, wanted: Material, profile: Profile) -> dict[str, float]:
+        """Return the matters of a profile of which the material asked for tells anything."""
+        return {
             name: weight
             for name, weight in profile.matters.items()
             if name == CLASS
             or (name in self.tables.properties
                 and self.tables.properties[name].of(wanted) is not None)
         }  # fmt: skip
-        keeps, says, source = self._published(wanted, found)
+
+    def _terms(
+        self,
+        wanted: Material,
+        found: Material,
+        profile: Profile,
+        known: dict[str, float],
+        published: tuple[float, str, str],
+    ) -> tuple[Term, ...]:
+        keeps, says, source = published
         unit = WHOLE * keeps / (sum(known.values()) or 1)
         another = round(self.tables.scales["another"] * keeps)
         terms = [Term("material", another, says or f"{found.name} for {wanted.name}", source)]

@@ -21,6 +21,8 @@ SCALES = (
     "published",
     "published_back",
     "published_fades",
+    "published_kin",
+    "published_kin_within",
     "shade",
     "shade_power",
     "dyed",
