@@ -40,6 +40,8 @@ class Item:
         Where it lies.
     note : str
     origin : Origin
+    count : int or None
+        How many pieces are left, or None when they are not counted in pieces.
     """
 
     id: str
@@ -56,19 +58,22 @@ class Item:
     place: str = ""
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)
+    count: int | None = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "count", _count_of(self.amount))
 
     @property
     def is_gone(self) -> bool:
         """Whether the owner wrote down that none is left."""
         return self.amount is not None and float(self.amount.magnitude) <= 0.0
 
-    @property
-    def count(self) -> int | None:
-        """How many pieces are left, or None when they are not counted in pieces."""
-        if self.amount is None:
-            return None
-        pieces = _pieces_in(self.amount.units)
-        return None if pieces is None else int(self.amount.magnitude * pieces)
+
+def _count_of(amount: Quantity[float] | None) -> int | None:
+    if amount is None:
+        return None
+    pieces = _pieces_in(amount.units)
+    return None if pieces is None else int(amount.magnitude * pieces)
 
 
 @cache

@@ -10,6 +10,8 @@ from variants.problem.constraints import (
 )
 from variants.problem.domain import Domain, Offer
 from variants.problem.request import Request
+from variants.problem.stock import Stock, stock_of
+from variants.problem.uncollected import uncollected
 
 __all__ = [
     "ChangesConstraint",
@@ -19,7 +21,10 @@ __all__ = [
     "Offer",
     "Request",
     "RuleConstraint",
+    "Stock",
     "StockConstraint",
     "build_problem",
     "scarce_items",
+    "stock_of",
+    "uncollected",
 ]

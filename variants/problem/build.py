@@ -17,7 +17,8 @@ from variants.problem.constraints import (
 )
 from variants.problem.departure import is_same
 from variants.problem.request import Request
-from variants.problem.stock import Lot, sort_into_lots
+from variants.problem.stock import Stock, stock_of
+from variants.problem.uncollected import uncollected
 from variants.rulebook import LENGTH, Count, Equal, Measure, Rule, Rulebook
 from variants.units import HOOK_UNITS
 
@@ -70,8 +71,19 @@ class DesignProblem:
         return problem
 
 
-def build_problem(request: Request, rulebook: Rulebook) -> DesignProblem:
+@uncollected()
+def build_problem(
+    request: Request, rulebook: Rulebook, stock: Stock | None = None
+) -> DesignProblem:
     """Return the constraint problem of a request.
+
+    Parameters
+    ----------
+    request : Request
+    rulebook : Rulebook
+    stock : Stock, optional
+        The request's box, sorted by `stock_of` without what is missing; given by callers that ask
+        much of one box.
 
     Notes
     -----
@@ -84,8 +96,7 @@ def build_problem(request: Request, rulebook: Rulebook) -> DesignProblem:
         _adapted(rule, base.part(_own_part(rule)))
         for rule in rulebook.rules_for(style.id, request.water)
     )
-    lots = _without_missing(request)
-    builder = DomainBuilder(rulebook, request, style, rules, lots)
+    builder = DomainBuilder(rulebook, request, style, rules, _in_stock(request, stock))
     written = {part.id: builder.as_written(part) for part in base.parts}
     in_force, waived = _split_waived(rules, {part: c.attributes for part, c in written.items()})
     domains = {part.id: builder.domain(part) for part in base.parts}
@@ -120,16 +131,18 @@ def _adapted(rule: Rule, part: Part | None) -> Rule:
     return rule
 
 
-def _without_missing(request: Request) -> tuple[Lot, ...]:
-    """Return the lots of the box less what the request calls missing."""
+def _in_stock(request: Request, stock: Stock | None) -> Stock:
+    """Return the stock of the box less what the request calls missing."""
+    stock = stock or stock_of(request.box, request.missing)
     gone = [
         ingredient
         for part in request.base.parts
         if part.id in request.missing
         for ingredient in part.ingredients
     ]
-    lots = sort_into_lots(request.box, request.missing)
-    return tuple(lot for lot in lots if not any(is_same(one, lot.ingredient) for one in gone))
+    if not gone:
+        return stock
+    return stock.without(lambda found: any(is_same(one, found) for one in gone))
 
 
 def _split_waived(

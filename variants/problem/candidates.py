@@ -45,7 +45,7 @@ from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.mixes import equal_for, mix_offers, two_for_one_offers
 from variants.problem.request import Request
-from variants.problem.stock import Lot, Stuff, stuffs_of
+from variants.problem.stock import Lot, Stock, Stuff
 from variants.rulebook import SINGLE_SIDES, Count, Rule, Rulebook
 
 
@@ -60,14 +60,14 @@ class DomainBuilder:
     style : Style
     rules : tuple of Rule
         Those that speak about the style on the water.
-    lots : tuple of Lot
+    stock : Stock
     """
 
     rulebook: Rulebook
     request: Request
     style: Style
     rules: tuple[Rule, ...]
-    lots: tuple[Lot, ...]
+    stock: Stock
 
     @property
     def base(self) -> Dressing:
@@ -80,7 +80,7 @@ class DomainBuilder:
         assert style_part is not None  # the reader refuses parts that the style lacks
         offers: list[Offer] = []
         if part.id == "hook":
-            hooks = hook_candidates(part, style_part, self.lots, self.request, self.rulebook)
+            hooks = hook_candidates(part, style_part, self.stock, self.request, self.rulebook)
             offers += [Offer(hook.cost, partial(tuple, [hook])) for hook in hooks]
         else:
             offers += self._from_box(part, style_part)
@@ -91,7 +91,7 @@ class DomainBuilder:
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
-        return any(lot.pieces is not None for stuff in self._serving(part) for lot in stuff.lots)
+        return any(stuff.is_scarce for stuff in self._serving(part))
 
     def as_written(self, part: Part) -> Candidate:
         """Return the part as the dressing writes it, whether or not the box holds it."""
@@ -109,20 +109,35 @@ class DomainBuilder:
     def _from_box(self, part: Part, style_part: StylePart) -> Iterator[Offer]:
         stuffs = self._serving(part)
         for stuff in stuffs:
-            way, terms = self._stand_in(part, stuff.ingredient)
-            cost = weighted_sum(terms, style_part.weight)
-            yield Offer(cost, partial(self._singles, part, style_part, stuff, way, terms))
-            if all(stuff.side(side) for side in SINGLE_SIDES):
-                yield Offer(cost, partial(self._pairs, part, style_part, stuff, way, terms))
+            settle = partial(self._offers_of, part, style_part, stuff)
+            yield Offer(self._least(part, style_part, stuff.ingredient), settle=settle)
         if len(part.ingredients) > 1:
             yield from mix_offers(self, part, style_part, stuffs)
         else:
             yield from two_for_one_offers(self, part, style_part, stuffs)
             yield from blend_offers(self, part, style_part, stuffs)
 
+    def _least(self, part: Part, style_part: StylePart, found: Ingredient) -> int:
+        """Return what a single stuff can't depart less than, by its material alone."""
+        return min(
+            weighted_sum(
+                self.rulebook.likeness.material(
+                    wanted.material, found.material, part.id, self.style.id
+                ),
+                style_part.weight,
+            )
+            for wanted in part.ingredients
+        )
+
+    def _offers_of(self, part: Part, style_part: StylePart, stuff: Stuff) -> Iterator[Offer]:
+        way, terms = self._stand_in(part, stuff.ingredient)
+        cost = weighted_sum(terms, style_part.weight)
+        yield Offer(cost, partial(self._singles, part, style_part, stuff, way, terms))
+        if stuff.has_both_sides:
+            yield Offer(cost, partial(self._pairs, part, style_part, stuff, way, terms))
+
     def _serving(self, part: Part) -> list[Stuff]:
-        functions = self.rulebook.trade.parts[part.id].functions
-        return [one for one in self._stuffs if one.ingredient.material.functions & functions]
+        return self.stock.serving(self.rulebook.trade.parts[part.id].functions)
 
     def _stand_in(self, part: Part, found: Ingredient) -> tuple[Way, tuple[Term, ...]]:
         """Return how a single stuff fills a part, and what that departs before its weight."""
@@ -228,10 +243,6 @@ class DomainBuilder:
     @cached_property
     def _counts_by_part(self) -> dict[str, tuple[Count, ...]]:
         return {}
-
-    @cached_property
-    def _stuffs(self) -> list[Stuff]:
-        return stuffs_of(self.lots)
 
     @cached_property
     def _tied(self) -> dict[str, int]:

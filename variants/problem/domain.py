@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from heapq import heapify, heappop, heappush
+from itertools import count, takewhile
 from operator import attrgetter
 from typing import overload
 
@@ -18,18 +20,22 @@ from variants.model import Candidate
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """Candidates of one departure.
+    """Candidates of one departure; or a promise of offers that depart no less.
 
     Attributes
     ----------
     cost : int
-        Thousandths; that of every candidate in it.
+        Thousandths; that of every candidate in it, or what no offer it settles into is below.
     make : callable
-        Makes them, in any order; there may turn out to be none.
+        Makes the candidates, in any order; there may turn out to be none.
+    settle : callable, optional
+        Of a promise: what it comes to, offers or further promises, once somebody comes so far.
+        Comparing colours takes longer than all else; most stuff is too far by its material.
     """
 
     cost: int
-    make: Callable[[], Sequence[Candidate]]
+    make: Callable[[], Sequence[Candidate]] = tuple
+    settle: Callable[[], Iterable[Offer]] | None = None
 
 
 class Domain(Sequence[Candidate]):
@@ -40,29 +46,50 @@ class Domain(Sequence[Candidate]):
     offers : iterable of Offer
     as_written : bool
         Whether only candidates that fill the part as written are let in.
+
+    Notes
+    -----
+    Promises wait in a heap by what they can't be below, and are settled when they come to its top:
+    what leaves the heap settled is the nearest of all that is left.
     """
 
     def __init__(self, offers: Iterable[Offer], as_written: bool = False) -> None:
-        self._offers = sorted(offers, key=attrgetter("cost"))
+        self._ticket = count()
+        self._open = [(offer.cost, next(self._ticket), offer) for offer in offers]
+        heapify(self._open)
         self._as_written = as_written
+        self._settled: list[Offer] = []
         self._made: list[list[Candidate]] = []
 
-    @property
-    def costs(self) -> list[int]:
-        """What the candidates of each offer cost, nearest first."""
-        return [offer.cost for offer in self._offers]
+    def cost(self, place: int) -> int | None:
+        """Return what the candidates of an offer cost, counted from the nearest; None beyond all.
+
+        Examples
+        --------
+        >>> domain = Domain([Offer(40), Offer(10, settle=lambda: [Offer(50), Offer(20)])])
+        >>> [domain.cost(place) for place in range(4)]
+        [20, 40, 50, None]
+        """
+        while len(self._settled) <= place and self._open:
+            _, _, offer = heappop(self._open)
+            if offer.settle is None:
+                self._settled.append(offer)
+                continue
+            for one in offer.settle():
+                heappush(self._open, (one.cost, next(self._ticket), one))
+        return self._settled[place].cost if place < len(self._settled) else None
 
     def made(self, place: int) -> Sequence[Candidate]:
         """Return the candidates of an offer; those of nearer ones are made as well.
 
-        Examples
-        --------
-        >>> domain = Domain([Offer(40, lambda: ()), Offer(10, lambda: ())])
-        >>> domain.costs, domain.made(0)
-        ([10, 40], [])
+        Raises
+        ------
+        IndexError
+            When there are not so many offers.
         """
+        self.cost(place)
         while len(self._made) <= place:
-            candidates = list(self._offers[len(self._made)].make())
+            candidates = list(self._settled[len(self._made)].make())
             if self._as_written:
                 candidates = [one for one in candidates if not one.is_changed]
             self._made.append(candidates)
@@ -70,11 +97,14 @@ class Domain(Sequence[Candidate]):
 
     @cached_property
     def _all(self) -> list[Candidate]:
-        every = [one for place in range(len(self._offers)) for one in self.made(place)]
+        every = [one for place in self._places() for one in self.made(place)]
         return sorted(every, key=attrgetter("key"))
 
+    def _places(self) -> Iterator[int]:
+        return takewhile(lambda place: self.cost(place) is not None, count())
+
     def __bool__(self) -> bool:
-        return any(self.made(place) for place in range(len(self._offers)))
+        return any(self.made(place) for place in self._places())
 
     def __len__(self) -> int:
         return len(self._all)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from variants.model import (
     STANDARD_HOOK,
     Candidate,
@@ -17,7 +15,7 @@ from variants.model import (
 )
 from variants.problem.departure import weighted
 from variants.problem.request import Request
-from variants.problem.stock import Lot, lots_serving
+from variants.problem.stock import Lot, Stock
 from variants.rulebook import THOUSANDTHS, Rulebook, hook_attributes, material_attributes
 
 #: Bends on which a fly is built otherwise than on a straight shank.
@@ -39,17 +37,19 @@ def as_written_hook(part: Part, request: Request, rulebook: Rulebook) -> Candida
 def hook_candidates(
     part: Part,
     style_part: StylePart,
-    lots: Iterable[Lot],
+    stock: Stock,
     request: Request,
     rulebook: Rulebook,
 ) -> list[Candidate]:
     """Return a candidate for each lot of hooks and each of its sizes that may be tied."""
     found: list[Candidate] = []
     functions = rulebook.trade.parts[part.id].functions
-    for lot in lots_serving(lots, functions):
+    for lot in (lot for stuff in stock.serving(functions) for lot in stuff.lots):
         for size in lot.item.sizes or ():
+            if not _is_allowed(size, request):
+                continue
             attributes = _attributes(lot.ingredient, size, lot.item, rulebook)
-            if attributes is None or not _is_allowed(size, request):
+            if attributes is None:
                 continue
             terms = _terms(part, style_part, lot, size, request, rulebook)
             is_written = lot.ingredient.material.id == part.ingredients[0].material.id

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from variants.model import Box, Ingredient, Item
+from variants.rulebook import SINGLE_SIDES
 
 #: More pieces of one item than any single fly takes: beyond this, counts look alike.
 PLENTY = 12
@@ -39,7 +41,7 @@ class Lot:
         return (*self.ingredient.key, self.item.id)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stuff:
     """All lots of one material in one colour."""
 
@@ -48,7 +50,50 @@ class Stuff:
 
     def side(self, side: str) -> list[Lot]:
         """Return the lots of feathers from one side of the bird."""
-        return [lot for lot in self.lots if lot.items[0].side == side]
+        return [lot for lot in self.lots if lot.item.side == side]
+
+    @cached_property
+    def has_both_sides(self) -> bool:
+        """Whether there are single feathers from either side, to make pairs of."""
+        found = {lot.item.side for lot in self.lots}
+        return all(side in found for side in SINGLE_SIDES)
+
+    @cached_property
+    def is_scarce(self) -> bool:
+        """Whether any lot of it is of few pieces."""
+        return any(lot.pieces is not None for lot in self.lots)
+
+
+class Stock:
+    """A box sorted once, for every part and every dressing that asks of it.
+
+    Parameters
+    ----------
+    lots : tuple of Lot
+    """
+
+    def __init__(self, lots: tuple[Lot, ...]) -> None:
+        self.lots = lots
+        self.stuffs = stuffs_of(lots)
+        self._serving: dict[frozenset[str], list[Stuff]] = {}
+
+    def serving(self, functions: frozenset[str]) -> list[Stuff]:
+        """Return the stuffs whose material can be one of these things on a fly."""
+        if functions not in self._serving:
+            self._serving[functions] = [
+                one for one in self.stuffs if one.ingredient.material.functions & functions
+            ]
+        return self._serving[functions]
+
+    def without(self, is_gone: Callable[[Ingredient], bool]) -> Stock:
+        """Return the stock less some of its stuffs."""
+        kept = tuple(lot for lot in self.lots if not is_gone(lot.ingredient))
+        return self if len(kept) == len(self.lots) else Stock(kept)
+
+
+def stock_of(box: Box, missing: frozenset[str] = frozenset()) -> Stock:
+    """Sort a box, less items and materials named as missing; time linear in the items."""
+    return Stock(sort_into_lots(box, missing))
 
 
 def stuffs_of(lots: Iterable[Lot]) -> list[Stuff]:
@@ -102,8 +147,3 @@ def _facts(item: Item) -> tuple[object, ...]:
 def _lot(items: list[Item]) -> Lot:
     first = items[0]
     return Lot(Ingredient(first.material, first.colour), tuple(items), _few(first))
-
-
-def lots_serving(lots: Iterable[Lot], functions: frozenset[str]) -> list[Lot]:
-    """Return the lots whose material can be one of these things on a fly."""
-    return [lot for lot in lots if lot.ingredient.material.functions & functions]

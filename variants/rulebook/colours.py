@@ -7,7 +7,9 @@ shade by shade, its main shade counting most. What a difference costs on a fly i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
+from operator import mul
+from typing import Any
 
 from variants.model import Colour
 
@@ -43,9 +45,15 @@ def delta_e_lab(one: Lab, other: Lab) -> float:
     >>> round(delta_e_lab((50.0, 2.6772, -79.7751), (50.0, 0.0, -82.7485)), 4)
     2.0425
     """
+    return float(_in_library(one).delta_e(_in_library(other), method="2000"))
+
+
+@lru_cache(maxsize=4096)
+def _in_library(colour: Lab) -> Any:
+    """Return a colour as the library holds it; making one takes as long as comparing two."""
     from coloraide import Color
 
-    return float(Color("lab-d65", list(one)).delta_e(Color("lab-d65", list(other)), method="2000"))
+    return Color("lab-d65", list(colour))
 
 
 @lru_cache(maxsize=32768)
@@ -86,32 +94,35 @@ def differing(
     Notes
     -----
     The least cost of turning one feather's shades into the other's, share by share (the
-    transportation problem). An answer at a vertex is found by filling cells in some order, and with
-    three shades a side all orders are few.
+    transportation problem). A least one stands at a vertex; every vertex comes of filling cells in
+    some order, and with three shades a side they are few.
     """
     one, other = shares(wanted), shares(found)
     if not one or not other:
         return None
-    costs = tuple(tuple(cost(delta_e(a, b)) for b, _ in other) for a, _ in one)
-    supply, demand = tuple(share for _, share in one), tuple(share for _, share in other)
-    return _least_transport(costs, supply, demand) / _WHOLE
+    costs = [cost(delta_e(a, b)) for a, _ in one for b, _ in other]
+    plans = _plans(tuple(share for _, share in one), tuple(share for _, share in other))
+    least: float = min([sum(map(mul, plan, costs)) for plan in plans])
+    return least / _WHOLE
 
 
-def _least_transport(
-    costs: Sequence[Sequence[float]], supply: tuple[int, ...], demand: tuple[int, ...]
-) -> float:
-    best = float("inf") if any(supply) else 0.0
+@cache
+def _plans(supply: tuple[int, ...], demand: tuple[int, ...]) -> tuple[tuple[int, ...], ...]:
+    """Return the vertices of a transportation problem: what each cell moves, row after row."""
+    if not any(supply):
+        return ((0,) * len(supply) * len(demand),)
+    plans = set()
     for row, left in enumerate(supply):
         for column, asked in enumerate(demand):
             moved = min(left, asked)
             if moved:
-                rest = _least_transport(
-                    costs,
+                rests = _plans(
                     (*supply[:row], left - moved, *supply[row + 1 :]),
                     (*demand[:column], asked - moved, *demand[column + 1 :]),
                 )
-                best = min(best, moved * costs[row][column] + rest)
-    return best
+                cell = row * len(demand) + column
+                plans |= {(*rest[:cell], rest[cell] + moved, *rest[cell + 1 :]) for rest in rests}
+    return tuple(sorted(plans))
 
 
 def marking_apart(

@@ -64,14 +64,13 @@ class Pool:
         self.least = 0
         if not isinstance(domain, Domain):
             domain = Domain([Offer(one.cost, partial(tuple, [one])) for one in domain])
-        self._domain, self._costs = domain, domain.costs
-        self._next = 0
+        self._domain, self._next = domain, 0
         self._judge = LoneJudge(part, unary)
 
     @property
     def beyond(self) -> int | None:
         """A cost that no candidate not yet looked at is below; None when all have been."""
-        return self._costs[self._next] if self._next < len(self._costs) else None
+        return self._domain.cost(self._next)
 
     def look_within(self, slack: int | None) -> None:
         """Look at every candidate that costs less than the least plus some slack, or at all."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from variants.model import Candidate, Term, Variant
-from variants.problem import DesignProblem, RuleConstraint
+from variants.problem import DesignProblem, RuleConstraint, uncollected
 from variants.search.solver import BestFirstSolver
 from variants.search.watch import Reporter, TimeUpError, Watch
 
@@ -52,6 +52,7 @@ class SearchResult:
     proven: int
 
 
+@uncollected()
 def search(
     design: DesignProblem,
     best: int = 20,
