@@ -96,7 +96,7 @@ def test_ctrl_c_in_a_long_search_prints_what_is_proven(form: str) -> None:
         assert running.stderr.readline() == "asleep\n"
         running.send_signal(signal.SIGINT)
         printed, complained = running.communicate(timeout=60)
-    assert running.returncode == 130
+    assert running.returncode == 0
     assert complained == ""
     told = '"ended": "interrupted"' if form == "json" else "before the search was done"
     assert told in " ".join(printed.split())

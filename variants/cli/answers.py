@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TypeVar
 
 import click
@@ -50,3 +50,19 @@ def hook_sizes(option: str, text: str | None) -> tuple[int, ...]:
         return parse_sizes(text) if text else ()
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint=option) from None
+
+
+def known_word(option: str, word: str | None, known: Sequence[str]) -> None:
+    """Refuse a word that is none of a few known ones.
+
+    Raises
+    ------
+    click.BadParameter
+        With all of them.
+    """
+    from variants.reading import shown
+
+    if word is not None and word not in known:
+        raise click.BadParameter(
+            f"{shown(word)} is not known: write {', '.join(known)}", param_hint=option
+        )

@@ -12,6 +12,7 @@ import click
 #: Command to the module that holds it; each module offers ``command``.
 COMMANDS = {
     "propose": "variants.cli.propose",
+    "tieable": "variants.cli.tieable",
     "instead": "variants.cli.instead",
     "read": "variants.cli.read",
     "kin": "variants.cli.kin",
@@ -73,7 +74,8 @@ class FlykinGroup(click.Group):
 def run(group: click.Group) -> None:
     """Run a group as a program: no traceback for what a user can meet, exit codes as documented.
 
-    0 done, 1 no variant exists, 2 bad input or no room for output, 130 stopped by Ctrl-C.
+    0 done, 1 no variant exists, 2 bad input or no room for output, 130 stopped by Ctrl-C
+    before there was anything to show.
     """
     _settle_encoding()
     try:

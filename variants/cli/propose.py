@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import did_you_mean, hook_sizes
+from variants.cli.answers import did_you_mean, hook_sizes, known_word
 from variants.cli.group import INTERRUPTED
 
 if TYPE_CHECKING:
@@ -48,6 +48,8 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
     """Propose the closest valid variants of DRESSING that BOX can tie.
 
+    Ctrl-C ends the search as --within does: with what is found by then, and what is proven of it.
+
     \b
     Example:
       flykin propose examples/dressings/ferrymans-dun.toml \\
@@ -76,7 +78,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
         _show_conflict(design, options["as_json"])
         sys.exit(NO_VARIANT)
     _show(design, result, wanted, {**options, "looked_through": looked_through, "folders": folders})
-    if result.ended is Ended.INTERRUPTED:
+    if result.ended is Ended.INTERRUPTED and not result.variants:
         sys.exit(INTERRUPTED)
 
 
@@ -97,7 +99,7 @@ def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -
     from variants.problem import Request
     from variants.rulebook import WATERS
 
-    _check_known("--water", options["water"], WATERS)
+    known_word("--water", options["water"], WATERS)
     own_parts = {part.id for part in base.parts}
     missing = {
         _named("--missing", name, rulebook, own_parts, {item.id for item in box.items})
@@ -113,15 +115,6 @@ def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -
         frozenset(keep),
         options["max_changes"],
     )
-
-
-def _check_known(option: str, word: str | None, known: tuple[str, ...]) -> None:
-    from variants.reading import shown
-
-    if word is not None and word not in known:
-        raise click.BadParameter(
-            f"{shown(word)} is not known: write {', '.join(known)}", param_hint=option
-        )
 
 
 def _named(

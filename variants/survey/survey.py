@@ -1,0 +1,233 @@
+"""A book of dressings against one box or many, on any executor, always in the same order.
+
+Every (dressing, box) pair is a task of its own; tasks travel in bundles, each of one box. A bundle
+that a worker does not bring back, because it died on the way, is done in this process: nothing is
+lost, and the outlooks are the same whoever worked them out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor, Future, as_completed
+from dataclasses import dataclass
+from functools import lru_cache
+
+from variants.model import Box, Dressing
+from variants.problem import Request, stock_of
+from variants.rulebook import Rulebook
+from variants.survey.outlook import Outlook, outlook
+from variants.survey.parcels import packed, unpacked
+
+#: Dressings in a bundle: few enough that workers end together, enough to be worth the journey.
+BUNDLE = 8
+
+#: Hears how many of how many pairs are done.
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What is asked of every dressing alike.
+
+    Attributes
+    ----------
+    sizes : tuple of int
+        Hook sizes to tie; each dressing's own when empty.
+    water : str or None
+    missing : frozenset of str
+        Ids of items or materials that are gone.
+    max_changes : int or None
+        How many parts may differ.
+    """
+
+    sizes: tuple[int, ...] = ()
+    water: str | None = None
+    missing: frozenset[str] = frozenset()
+    max_changes: int | None = None
+
+    def request(self, dressing: Dressing, box: Box) -> Request:
+        """Return the question about one dressing and one box."""
+        return Request(
+            dressing,
+            box,
+            self.sizes,
+            self.water,
+            missing=self.missing,
+            max_changes=self.max_changes,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """All outlooks, box by box, in the order of the dressings; and whether that is all of them.
+
+    Attributes
+    ----------
+    outlooks : tuple of Outlook
+    is_complete : bool
+        False when the user broke the survey off: the outlooks are those done by then.
+    redone : int
+        Bundles that a worker did not bring back and that were done here.
+    """
+
+    outlooks: tuple[Outlook, ...]
+    is_complete: bool = True
+    redone: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Bundle:
+    """Dressings of the book, by number, to be judged with one box."""
+
+    box: int
+    first: int
+    beyond: int
+
+
+def survey(
+    dressings: Sequence[Dressing],
+    boxes: Sequence[tuple[str, Box]],
+    rulebook: Rulebook,
+    wishes: Wishes | None = None,
+    executor: Executor | None = None,
+    progress: Progress | None = None,
+) -> Survey:
+    """Return what every box makes of every dressing.
+
+    Parameters
+    ----------
+    dressings : sequence of Dressing
+    boxes : sequence of (name, Box)
+    rulebook : Rulebook
+    wishes : Wishes, optional
+    executor : concurrent.futures.Executor, optional
+        Where to work: a process pool, a cluster's executor; without one, here. It is left open.
+    progress : callable, optional
+        Hears (done, all) after each bundle.
+
+    Notes
+    -----
+    A box is sorted once for the whole book, and what two materials or colours have been found to
+    differ by is remembered from dressing to dressing. Time grows with the number of pairs.
+    """
+    wishes = wishes or Wishes()
+    bundles = [
+        _Bundle(box, first, min(first + BUNDLE, len(dressings)))
+        for box in range(len(boxes))
+        for first in range(0, len(dressings), BUNDLE)
+    ]
+    parcels = _Parcels(dressings, boxes, rulebook, wishes)
+    done: dict[_Bundle, tuple[Outlook, ...]] = {}
+    redone: list[_Bundle] = []
+    is_complete = True
+    pairs = len(dressings) * len(boxes)
+    try:
+        for bundle, outlooks in _worked(bundles, parcels, executor, redone):
+            done[bundle] = outlooks
+            if progress is not None:
+                progress(sum(map(len, done.values())), pairs)
+    except KeyboardInterrupt:
+        is_complete = False
+    found = tuple(one for bundle in bundles if bundle in done for one in done[bundle])
+    return Survey(found, is_complete, len(redone))
+
+
+def _worked(
+    bundles: Sequence[_Bundle],
+    parcels: _Parcels,
+    executor: Executor | None,
+    redone: list[_Bundle],
+) -> Iterator[tuple[_Bundle, tuple[Outlook, ...]]]:
+    """Yield each bundle's outlooks as they come; those that get lost are done here at the end."""
+    if executor is None:
+        for bundle in bundles:
+            yield bundle, parcels.work(bundle)
+        return
+    waiting: dict[Future[tuple[Outlook, ...]], _Bundle] = {}
+    try:
+        for bundle in bundles:
+            waiting[executor.submit(judge_bundle, *parcels.task(bundle))] = bundle
+    except Exception:
+        # The pool broke while it was being filled: what did not get in is done below.
+        redone += bundles[len(waiting) :]
+    try:
+        for future in as_completed(waiting):
+            try:
+                yield waiting[future], future.result()
+            except Exception:
+                # Whatever became of the worker, this process can do the work; if the fault is in
+                # the work itself, it shows here.
+                redone.append(waiting[future])
+        for bundle in list(redone):
+            yield bundle, parcels.work(bundle)
+    finally:
+        for future in waiting:
+            future.cancel()
+
+
+class _Parcels:
+    """What the bundles are made of, packed once for each box."""
+
+    def __init__(
+        self,
+        dressings: Sequence[Dressing],
+        boxes: Sequence[tuple[str, Box]],
+        rulebook: Rulebook,
+        wishes: Wishes,
+    ) -> None:
+        self._dressings, self._boxes = dressings, boxes
+        self._rulebook, self._wishes = rulebook, wishes
+        self._packed: tuple[int, bytes] | None = None
+        self._desk: tuple[int, _Desk] | None = None
+
+    def task(self, bundle: _Bundle) -> tuple[bytes, int, int]:
+        """Return the arguments of `judge_bundle`."""
+        if self._packed is None or self._packed[0] != bundle.box:
+            name, box = self._boxes[bundle.box]
+            content = (self._dressings, name, box, self._rulebook, self._wishes)
+            self._packed = bundle.box, packed(content)
+        return self._packed[1], bundle.first, bundle.beyond
+
+    def work(self, bundle: _Bundle) -> tuple[Outlook, ...]:
+        """Return a bundle's outlooks, worked out here."""
+        if self._desk is None or self._desk[0] != bundle.box:
+            name, box = self._boxes[bundle.box]
+            self._desk = (
+                bundle.box,
+                _Desk(self._dressings, name, box, self._rulebook, self._wishes),
+            )
+        return self._desk[1].judge(bundle.first, bundle.beyond)
+
+
+class _Desk:
+    """A box laid out, ready for any dressing of the book."""
+
+    def __init__(
+        self,
+        dressings: Sequence[Dressing],
+        name: str,
+        box: Box,
+        rulebook: Rulebook,
+        wishes: Wishes,
+    ) -> None:
+        self._dressings, self._name, self._box = dressings, name, box
+        self._rulebook, self._wishes = rulebook, wishes
+        self._stock = stock_of(box, wishes.missing)
+
+    def judge(self, first: int, beyond: int) -> tuple[Outlook, ...]:
+        return tuple(
+            outlook(
+                self._wishes.request(dressing, self._box), self._name, self._rulebook, self._stock
+            )
+            for dressing in self._dressings[first:beyond]
+        )
+
+
+def judge_bundle(parcel: bytes, first: int, beyond: int) -> tuple[Outlook, ...]:
+    """Return the outlooks of some dressings of a parcel; what a worker is asked to do."""
+    return _desk(parcel).judge(first, beyond)
+
+
+@lru_cache(maxsize=2)
+def _desk(parcel: bytes) -> _Desk:
+    return _Desk(*unpacked(parcel))

@@ -1,0 +1,174 @@
+"""The answer of `tieable` on a terminal: what can be tied tonight, box by box."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from variants.model import PartKind, Trade
+from variants.survey import Block, Outlook, Standing, Survey, Swap
+from variants.views.words import counted, departure, listed, part_name, printable
+
+WIDTH = 80
+_NAME_WIDTH = 26
+#: Version of the JSON shape.
+VERSION = 1
+
+
+def survey_lines(
+    survey: Survey, boxes: Sequence[tuple[str, int]], trade: Trade, at_most: int | None = None
+) -> list[str]:
+    """Return the whole answer.
+
+    Parameters
+    ----------
+    survey : Survey
+    boxes : sequence of (name, number of items)
+    trade : Trade
+    at_most : int, optional
+        Thousandths; what departs more is told as too far off.
+    """
+    lines: list[str] = []
+    for name, items in boxes:
+        own = [one for one in survey.outlooks if one.box == name]
+        lines += [
+            "",
+            *_box_lines(own, f"{printable(name)}, {counted(items, 'item')}", trade, at_most),
+        ]
+    if len(boxes) > 1:
+        lines += ["", *_comparison(survey, [name for name, _ in boxes], at_most)]
+    if not survey.is_complete:
+        done = counted(len(survey.outlooks), "answer")
+        lines += ["", f"Stopped before the survey was done: {done} so far."]
+    return lines[1:]
+
+
+def _box_lines(
+    outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int | None
+) -> list[str]:
+    written = _standing(outlooks, Standing.AS_WRITTEN)
+    changed = _standing(outlooks, Standing.SUBSTITUTED)
+    blocked = _standing(outlooks, Standing.BLOCKED)
+    near = [one for one in changed if not is_too_far(one, at_most)]
+    far = [one for one in changed if is_too_far(one, at_most)]
+    lines = textwrap.wrap(heading, WIDTH)
+    if written:
+        lines += ["", "As written"]
+        lines += [_line(one) for one in _by_departure(written)]
+    if near:
+        lines += ["", "With substitutions, closest first"]
+        lines += [line for one in _by_departure(near) for line in _changed_lines(one, trade)]
+    if far:
+        lines += ["", f"Too far off: more than {departure(at_most or 0)}"]
+        lines += [line for one in _by_departure(far) for line in _changed_lines(one, trade)]
+    if blocked:
+        lines += ["", "Blocked"]
+        lines += [line for one in blocked for line in _blocked_lines(one, trade)]
+    lines += ["", _total(outlooks, at_most)]
+    return lines
+
+
+def _standing(outlooks: Iterable[Outlook], standing: Standing) -> list[Outlook]:
+    return [one for one in outlooks if one.standing is standing]
+
+
+def is_too_far(outlook: Outlook, at_most: int | None) -> bool:
+    """Tell whether the closest variant departs more than is wanted."""
+    return at_most is not None and outlook.departure is not None and outlook.departure > at_most
+
+
+def _by_departure(outlooks: Iterable[Outlook]) -> list[Outlook]:
+    """Order by departure; dressings that depart alike stay in the book's order."""
+    return sorted(outlooks, key=lambda one: one.departure or 0)
+
+
+def _line(outlook: Outlook) -> str:
+    name = textwrap.shorten(printable(outlook.dressing), _NAME_WIDTH, placeholder="…")
+    size = "" if outlook.size is None else f"{outlook.size:>3}"
+    return f"  {departure(outlook.departure or 0):>5} {size:>4}  {name}".rstrip()
+
+
+def _changed_lines(outlook: Outlook, trade: Trade) -> list[str]:
+    told = "; ".join(_swap(swap, trade.parts) for swap in outlook.swaps)
+    first = _line(outlook)
+    return textwrap.wrap(
+        f"{first}: {told}", WIDTH, subsequent_indent=" " * 15, drop_whitespace=True
+    )
+
+
+def _swap(swap: Swap, parts: Mapping[str, PartKind]) -> str:
+    return f"{part_name(parts, swap.part)} {printable(swap.asked)} → {printable(swap.used)}"
+
+
+def _blocked_lines(outlook: Outlook, trade: Trade) -> list[str]:
+    told = "; ".join(_block(block, trade.parts) for block in outlook.blocks)
+    return textwrap.wrap(
+        f"{printable(outlook.dressing)}: {told}",
+        WIDTH,
+        initial_indent="  ",
+        subsequent_indent=" " * 15,
+    )
+
+
+def _block(block: Block, parts: Mapping[str, PartKind]) -> str:
+    says = printable(block.says).rstrip(".")
+    rule = f" [{block.rule}]" if block.rule else ""
+    if not block.parts:
+        return says
+    return f"{listed(part_name(parts, part) for part in block.parts)}: {says}{rule}"
+
+
+def _counts(outlooks: Sequence[Outlook], at_most: int | None) -> tuple[int, int, int, int]:
+    changed = _standing(outlooks, Standing.SUBSTITUTED)
+    far = sum(is_too_far(one, at_most) for one in changed)
+    return (
+        len(_standing(outlooks, Standing.AS_WRITTEN)),
+        len(changed) - far,
+        far,
+        len(_standing(outlooks, Standing.BLOCKED)),
+    )
+
+
+def _total(outlooks: Sequence[Outlook], at_most: int | None) -> str:
+    written, near, far, blocked = _counts(outlooks, at_most)
+    told = [f"{written} as written", f"{near} with substitutions"]
+    told += [f"{far} too far off"] if far else []
+    told += [f"{blocked} blocked"]
+    return f"{counted(len(outlooks), 'dressing')}: {', '.join(told)}."
+
+
+def _comparison(survey: Survey, boxes: Sequence[str], at_most: int | None) -> list[str]:
+    lines = ["As written  With changes  Blocked  Box"]
+    for name in boxes:
+        own = [one for one in survey.outlooks if one.box == name]
+        written, near, far, blocked = _counts(own, at_most)
+        lines.append(f"{written:>10}  {near:>12}  {far + blocked:>7}  {printable(name)}"[:WIDTH])
+    return lines
+
+
+def survey_json(survey: Survey, at_most: int | None = None) -> dict[str, Any]:
+    """Return the survey in its documented JSON shape; departures as decimal numbers."""
+    return {
+        "version": VERSION,
+        "complete": survey.is_complete,
+        "outlooks": [_outlook_json(one, at_most) for one in survey.outlooks],
+    }
+
+
+def _outlook_json(outlook: Outlook, at_most: int | None) -> dict[str, Any]:
+    return {
+        "dressing": outlook.dressing,
+        "style": outlook.style,
+        "box": outlook.box,
+        "standing": outlook.standing.value,
+        "too_far": is_too_far(outlook, at_most),
+        "size": outlook.size,
+        "departure": None if outlook.departure is None else outlook.departure / 1000,
+        "substitutions": [
+            {"part": one.part, "asked": one.asked, "used": one.used} for one in outlook.swaps
+        ],
+        "blocked_by": [
+            {"parts": list(one.parts), "rule": one.rule, "says": one.says} for one in outlook.blocks
+        ],
+    }
