@@ -1,10 +1,15 @@
-"""Blends: two of the owner's dubbings that together come near to the wanted shade."""
+"""Blends: dubbings of the owner's that together come near to the wanted shade."""
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.real import box, fly, propose, rulebook
+from variants.problem import Request, build_problem
 from variants.rulebook import blend_shade, delta_e
 
 PARTS = {
@@ -77,3 +82,36 @@ def test_a_blend_averages_linear_light(parts: tuple[int, int]) -> None:
     curve = 12.92 * mean if mean <= 0.0031308 else 1.055 * mean ** (1 / 2.4) - 0.055
     expected = f"{round(curve * 255):02X}"
     assert blend_shade(["#202020", "#D0D0D0"], parts) == f"#{expected * 3}"
+
+
+SHADES = ["black", "white", "claret", "light-olive", "dark-olive", "brown", "yellow", "medium-dun"]
+SHARES = {
+    2: [(1, 1), (2, 1), (1, 2), (3, 1), (1, 3)],
+    3: [(1, 1, 1), (2, 1, 1), (1, 2, 1), (1, 1, 2)],
+}
+
+
+@given(st.lists(st.sampled_from(SHADES), min_size=2, max_size=5, unique=True),
+       st.sampled_from(["medium-olive", "blue-dun", "grey", "tan", "amber"]))  # fmt: skip
+@settings(max_examples=25, deadline=None)
+def test_blends_are_those_that_trying_every_two_and_three_finds(
+    owned: list[str], wanted: str
+) -> None:
+    colours = rulebook().trade.colours
+    asked = fly({**PARTS, "body": f"fine synthetic dubbing, {wanted} | signature = true"})
+    rows = [f"{name},fine synthetic dubbing,{name},,,1 g" for name in owned]
+    design = build_problem(Request(asked, box([*ROWS, *rows])), rulebook())
+    found = {
+        frozenset(items[0].id for items in one.items)
+        for one in design.domains["body"]
+        if one.attributes.get("blend")
+    }
+    shade, within = colours[wanted].hexes[0], rulebook().conventions.blend_within
+    expected = set()
+    for count, shares in SHARES.items():
+        for several in combinations(sorted(owned), count):
+            hexes = [colours[name].hexes[0] for name in several]
+            nearest = min(delta_e(shade, blend_shade(hexes, parts)) for parts in shares)
+            if nearest <= within and nearest + 2 < min(delta_e(shade, one) for one in hexes):
+                expected.add(frozenset(several))
+    assert found == expected

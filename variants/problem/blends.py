@@ -1,8 +1,9 @@
-"""Blends of two dubbings of the owner's that come nearer to the wanted shade than either."""
+"""Blends of two or three of the owner's dubbings, nearer to the wanted shade than any alone."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache, partial
 from itertools import product
 from math import dist, floor
@@ -18,27 +19,38 @@ from variants.rulebook import THOUSANDTHS, blend_shade, colour_attributes, delta
 if TYPE_CHECKING:
     from variants.problem.candidates import DomainBuilder
 
-#: Parts by weight that are tried; finer shares can't be kept at the bench (common practice).
-RATIOS = ((1, 1), (2, 1), (1, 2), (3, 1), (1, 3))
-_LEAST_SHARE = min(min(parts) / sum(parts) for parts in RATIOS)
-#: A blend has to come nearer than either of its parts by so much, in CIEDE2000, to be worth it.
+#: Parts by weight that are tried, by how many go in; finer shares can't be kept at the bench
+#: (common practice).
+RATIOS: Mapping[int, tuple[tuple[int, ...], ...]] = {
+    2: ((1, 1), (2, 1), (1, 2), (3, 1), (1, 3)),
+    3: ((1, 1, 1), (2, 1, 1), (1, 2, 1), (1, 1, 2)),
+}
+_LEAST_SHARE = min(min(parts) / sum(parts) for several in RATIOS.values() for parts in several)
+#: Three together are made of so many dubbings, those that stand nearest by their material: who
+#: would blend three does not search a whole chest (common practice).
+AMONG_NEAREST = 12
+#: A blend has to come nearer than any of its parts by so much, in CIEDE2000, to be worth it.
 _NEARER_BY = 2.0
 #: A rough average in CIELAB this far off can't come within reach; it spares the exact reckoning.
 _HOPELESS = 25.0
 #: What rounding may take from a blend's terms, in thousandths: half of one from each.
-_ROUNDED = 16
+_ROUNDED = 24
+
+_NUMBERS = {2: "two", 3: "three"}
+#: A dubbing with what it departs by its material alone.
+_Ranked = tuple[int, Stuff]
 
 
 def blend_offers(
     builder: DomainBuilder, part: Part, style_part: StylePart, stuffs: Sequence[Stuff]
 ) -> Iterator[Offer]:
-    """Yield the blends of two lots that serve in place of one dubbing of one shade.
+    """Yield the blends of two or three lots that serve in place of one dubbing of one shade.
 
     Notes
     -----
-    Every two stuffs that are blended are tried in five shares, as far as the search comes to them;
-    the nearest share is kept when it comes within the convention's CIEDE2000 of the wanted shade,
-    and nearer than either alone.
+    Every two stuffs that are blended, and every three of the nearest, are tried in a few shares, as
+    far as the search comes to them; the nearest share is kept when it comes within the
+    convention's CIEDE2000 of the wanted shade, and nearer than any part of it alone.
     """
     conventions = builder.rulebook.conventions
     wanted = part.ingredients[0]
@@ -56,52 +68,59 @@ def blend_offers(
     costs = [_material_cost(builder, part, style_part, stuff) for stuff in plain]
     order = sorted(range(len(plain)), key=lambda place: (costs[place], place))
     ranked = [(costs[place], plain[place]) for place in order]
+    table = _Table(builder, part, style_part, ranked)
     for first in range(len(ranked) - 1):
-        yield _row(builder, part, style_part, ranked, first, first + 1)
+        yield table.row((first,), first + 1)
 
 
-def _row(
-    builder: DomainBuilder,
-    part: Part,
-    style_part: StylePart,
-    ranked: Sequence[tuple[int, Stuff]],
-    first: int,
-    second: int,
-) -> Offer:
-    """Return the promise of one stuff's blends with another and with all that stand farther off.
+@dataclass(frozen=True)
+class _Table:
+    """The dubbings for one part, nearest first, and the promises of what they blend to."""
 
-    Notes
-    -----
-    In a blend a stuff weighs at least the least share, so no blend of the row is nearer than the
-    nearer stuff at its greatest share with the farther one at its least. Terms are rounded one by
-    one, which may take half a thousandth from each.
-    """
-    bound = (1.0 - _LEAST_SHARE) * ranked[first][0] + _LEAST_SHARE * ranked[second][0]
-    return Offer(
-        max(0, floor(bound) - _ROUNDED),
-        settle=partial(_settle_row, builder, part, style_part, ranked, first, second),
-    )
+    builder: DomainBuilder
+    part: Part
+    style_part: StylePart
+    ranked: Sequence[_Ranked]
+
+    def row(self, with_these: tuple[int, ...], last: int) -> Offer:
+        """Return the promise of blends of some with another, and with all that stand farther off.
+
+        Notes
+        -----
+        In a blend each stuff weighs at least the least share, so none of the row is nearer than the
+        nearest stuff at all the rest with the farthest at its least. Terms are rounded one by one,
+        which may take half a thousandth from each.
+        """
+        nearest, farthest = self.ranked[with_these[0]][0], self.ranked[last][0]
+        bound = (1.0 - _LEAST_SHARE) * nearest + _LEAST_SHARE * farthest
+        bound += _trouble(self.builder, len(with_these) + 1) * self.style_part.weight
+        settle = partial(self._settle, with_these, last)
+        return Offer(max(0, floor(bound) - _ROUNDED), settle=settle)
+
+    def _settle(self, with_these: tuple[int, ...], last: int) -> Iterator[Offer]:
+        places = (*with_these, last)
+        together = sorted(
+            (self.ranked[place][1] for place in places), key=lambda stuff: stuff.ingredient.key
+        )
+        wanted = self.part.ingredients[0].colour
+        assert wanted is not None  # dubbing without a shade is not blended
+        shades = tuple(_shade_of(stuff.ingredient) for stuff in together)
+        within = self.builder.rulebook.conventions.blend_within
+        best = _best_share(wanted.hexes[0], shades, within)
+        if best is not None:
+            yield _offer(self.builder, self.part, self.style_part, together, *best)
+        beyond = len(self.ranked)
+        if len(with_these) > 1:
+            beyond = min(beyond, AMONG_NEAREST)
+        if last + 1 < beyond:
+            yield self.row(with_these, last + 1)
+        if len(places) < max(RATIOS) and last + 1 < min(len(self.ranked), AMONG_NEAREST):
+            yield self.row(places, last + 1)
 
 
-def _settle_row(
-    builder: DomainBuilder,
-    part: Part,
-    style_part: StylePart,
-    ranked: Sequence[tuple[int, Stuff]],
-    first: int,
-    second: int,
-) -> Iterator[Offer]:
-    both = ranked[first][1], ranked[second][1]
-    if both[0].ingredient.key > both[1].ingredient.key:
-        both = both[1], both[0]
-    wanted = part.ingredients[0].colour
-    assert wanted is not None  # dubbing without a shade is not blended
-    shades = _shade_of(both[0].ingredient), _shade_of(both[1].ingredient)
-    best = _best_share(wanted.hexes[0], shades, builder.rulebook.conventions.blend_within)
-    if best is not None:
-        yield _offer(builder, part, style_part, both, *best)
-    if second + 1 < len(ranked):
-        yield _row(builder, part, style_part, ranked, first, second + 1)
+def _trouble(builder: DomainBuilder, count: int) -> int:
+    """Return what blending so many costs, before the part's weight: as much again for each."""
+    return round(builder.rulebook.conventions.blend_trouble * THOUSANDTHS) * (count - 1)
 
 
 def _material_cost(builder: DomainBuilder, part: Part, style_part: StylePart, stuff: Stuff) -> int:
@@ -115,12 +134,12 @@ def _shade_of(ingredient: Ingredient) -> str:
 
 @lru_cache(maxsize=1 << 16)
 def _best_share(
-    wanted: str, shades: tuple[str, str], within: float
-) -> tuple[tuple[int, int], str] | None:
+    wanted: str, shades: tuple[str, ...], within: float
+) -> tuple[tuple[int, ...], str] | None:
     """Return the parts by weight and the shade of the nearest blend, or None when none serves."""
     alone = min(delta_e(wanted, shade) for shade in shades)
-    nearest: tuple[float, tuple[int, int], str] | None = None
-    for parts in RATIOS:
+    nearest: tuple[float, tuple[int, ...], str] | None = None
+    for parts in RATIOS[len(shades)]:
         if _is_hopeless(wanted, shades, parts):
             continue
         blend = blend_shade(shades, parts)
@@ -131,9 +150,11 @@ def _best_share(
 
 
 def _is_hopeless(wanted: str, shades: Sequence[str], parts: Sequence[int]) -> bool:
-    one, other = (lab(shade) for shade in shades)
-    share = parts[0] / sum(parts)
-    middle = [share * a + (1 - share) * b for a, b in zip(one, other, strict=True)]
+    whole = sum(parts)
+    middle = [
+        sum(share * channel for share, channel in zip(parts, channels, strict=True)) / whole
+        for channels in zip(*(lab(shade) for shade in shades), strict=True)
+    ]
     return dist(lab(wanted), middle) > _HOPELESS
 
 
@@ -141,8 +162,8 @@ def _offer(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
-    both: tuple[Stuff, Stuff],
-    parts: tuple[int, int],
+    several: Sequence[Stuff],
+    parts: tuple[int, ...],
     shade: str,
 ) -> Offer:
     """Return the offer of a blend; its cost is summed now, its words only when it is looked at."""
@@ -150,16 +171,16 @@ def _offer(
     wanted = part.ingredients[0]
     colour = _blended(wanted, parts, shade)
     cost = 0
-    for stuff, share in zip(both, parts, strict=True):
+    for stuff, share in zip(several, parts, strict=True):
         own = _material_terms(builder, part, stuff)
         cost += weighted_sum(own, style_part.weight * share / sum(parts))
     shade_terms = builder.rulebook.likeness.colour(wanted.colour, colour, part.id, style)
-    trouble = round(builder.rulebook.conventions.blend_trouble * THOUSANDTHS)
+    trouble = _trouble(builder, len(several))
     cost += weighted_sum(shade_terms, style_part.weight) + round(trouble * style_part.weight)
-    return Offer(cost, partial(_blends, builder, part, style_part, both, parts, colour))
+    return Offer(cost, partial(_blends, builder, part, style_part, several, parts, colour))
 
 
-def _blended(wanted: Ingredient, parts: tuple[int, int], shade: str) -> Colour:
+def _blended(wanted: Ingredient, parts: tuple[int, ...], shade: str) -> Colour:
     return Colour(
         id=shade.lower(),
         name=f"blended {_ratio(parts)}",
@@ -182,20 +203,21 @@ def _terms(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
-    both: tuple[Stuff, Stuff],
-    parts: tuple[int, int],
+    several: Sequence[Stuff],
+    parts: tuple[int, ...],
     colour: Colour,
 ) -> tuple[Term, ...]:
     wanted = part.ingredients[0]
     terms: list[Term] = []
-    for stuff, share in zip(both, parts, strict=True):
+    for stuff, share in zip(several, parts, strict=True):
         own = _material_terms(builder, part, stuff)
         terms += weighted(own, style_part.weight * share / sum(parts))
     apart = delta_e(_shade_of(wanted), colour.hexes[0])
     says = (
-        f"two dubbings blended {_ratio(parts)} by weight, within dE {apart:.1f} of the shade wanted"
+        f"{_NUMBERS[len(several)]} dubbings blended {_ratio(parts)} by weight,"
+        f" within dE {apart:.1f} of the shade wanted"
     )
-    trouble = round(builder.rulebook.conventions.blend_trouble * THOUSANDTHS)
+    trouble = _trouble(builder, len(several))
     blend_term = Term("blend", trouble, says, "conventions: blend_trouble, blend_within")
     shade_terms = builder.rulebook.likeness.colour(wanted.colour, colour, part.id, builder.style.id)
     return (*terms, *weighted((*shade_terms, blend_term), style_part.weight))
@@ -205,11 +227,11 @@ def _blends(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
-    both: tuple[Stuff, Stuff],
-    parts: tuple[int, int],
+    several: Sequence[Stuff],
+    parts: tuple[int, ...],
     colour: Colour,
 ) -> list[Candidate]:
-    terms = _terms(builder, part, style_part, both, parts, colour)
+    terms = _terms(builder, part, style_part, several, parts, colour)
     own_attributes = {**colour_attributes(colour), "blend": _ratio(parts)}
     return [
         builder.candidate(
@@ -222,5 +244,5 @@ def _blends(
                 **own_attributes,
             },
         )
-        for chosen in product(both[0].lots, both[1].lots)
+        for chosen in product(*(stuff.lots for stuff in several))
     ]

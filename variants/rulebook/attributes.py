@@ -52,7 +52,7 @@ ATTRIBUTES: Mapping[str, str] = {
     "fibres_asked": "fibres the dressing asks",
     "feathers_asked": "feathers the dressing asks",
     "mixed": "whether two or more are wound or blended together",
-    "blend": "parts by weight of two dubbings blended, such as 2:1",
+    "blend": "parts by weight of dubbings blended, such as 2:1",
     "tied": "place in the style's tying order",
 }
 
