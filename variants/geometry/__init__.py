@@ -1,0 +1,19 @@
+"""The fly in millimetres: where each part lies, how long and how thick it is.
+
+One set of numbers for the picture, the amounts and the bench sheet: the very lengths and counts
+that the rules test, laid out on the hook.
+"""
+
+from variants.geometry.fly import FlyGeometry, HookShape, PartShape, fly_geometry
+from variants.geometry.layout import Layout, load_layout
+from variants.geometry.solids import Cone
+
+__all__ = [
+    "Cone",
+    "FlyGeometry",
+    "HookShape",
+    "Layout",
+    "PartShape",
+    "fly_geometry",
+    "load_layout",
+]

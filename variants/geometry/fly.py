@@ -1,0 +1,317 @@
+"""A dressing as written, or a variant of it, laid out on its hook in millimetres.
+
+Candidates by part come in, with the hook's dimensions and the counts that the rules chose among
+their attributes; a `FlyGeometry` comes out. Lengths are those that the rules test.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from variants.geometry.layout import Build, Layout, Place
+from variants.geometry.solids import Cone
+from variants.model import STANDARD_HOOK, Attributes, Candidate, Variant
+from variants.problem import DesignProblem
+from variants.rulebook import LENGTH, Measure
+from variants.units import thread_diameter_mm
+
+#: Parts that are built round the shank and so have a body of their own.
+BUILT = ("weight", "underbody", "tag", "tip", "butt", "body", "thorax", "bead", "head")
+#: Parts wound over the body, or in front of it, that take their core from what lies there.
+WOUND_OVER = ("rib", "body-coating", "palmer", "hackle", "collar")
+#: Counts that rules choose or dressings state.
+COUNTS = ("turns", "turns_behind", "turns_front", "fibres", "strands", "pairs")
+#: The hook is laid out first, the thread goes everywhere, and the head ends the fly.
+NOT_LAID = ("hook", "thread", "head")
+_USUAL_DENSITY = 1.38
+
+
+@dataclass(frozen=True, slots=True)
+class HookShape:
+    """The hook's dimensions in mm, and its shape in the trade's words."""
+
+    size: int
+    gape_mm: float
+    shank_mm: float
+    wire_mm: float
+    eye_mm: float
+    eye: str = "down"
+    bend: str = "round"
+    is_barbed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class PartShape:
+    """One part on the hook.
+
+    Attributes
+    ----------
+    part : str
+    rear_mm, front_mm : float
+        From the bend forward along the shank.
+    angle_deg : float
+        To the shank: 0 straight back, 90 upright.
+    length_mm : float or None
+        Of fibres, barbs or slips; None for what is only wound.
+    low_mm, high_mm, right_mm : float or None
+        What the rule allows, and what would be right.
+    rule : str
+        Id of the rule that the length comes from; empty for the layout's own.
+    counts : mapping of str to int
+        Turns, fibres and the like.
+    cone : Cone or None
+        The body it makes, or that it is wound over.
+    strand_mm : float or None
+        Thickness of what is wound.
+    """
+
+    part: str
+    rear_mm: float
+    front_mm: float
+    angle_deg: float
+    length_mm: float | None = None
+    low_mm: float | None = None
+    high_mm: float | None = None
+    right_mm: float | None = None
+    rule: str = ""
+    counts: Mapping[str, int] = field(default_factory=dict)
+    cone: Cone | None = None
+    strand_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FlyGeometry:
+    """A whole fly.
+
+    Attributes
+    ----------
+    style : str
+    hook : HookShape
+    thread_mm : float
+        Diameter of the tying thread.
+    core_mm : float
+        Diameter of the wire under its thread.
+    parts : mapping of part id to PartShape
+        In tying order; the hook and the thread are not among them.
+    """
+
+    style: str
+    hook: HookShape
+    thread_mm: float
+    core_mm: float
+    parts: Mapping[str, PartShape]
+
+
+def fly_geometry(
+    design: DesignProblem, layout: Layout, variant: Variant | None = None
+) -> FlyGeometry:
+    """Return the layout of a variant, or of the dressing as written.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    layout : Layout
+    variant : Variant, optional
+        One of the design's; the dressing as written without one.
+
+    Raises
+    ------
+    ValueError
+        When the hook's dimensions are not known.
+    """
+    chosen = variant.chosen if variant is not None else design.base
+    return _Drafter(design, layout, chosen).geometry()
+
+
+class _Drafter:
+    """Lays out one fly."""
+
+    def __init__(
+        self, design: DesignProblem, layout: Layout, chosen: Mapping[str, Candidate]
+    ) -> None:
+        self.design, self.layout = design, layout
+        self.chosen = {part: one for part, one in chosen.items() if one.ingredients}
+        self.style = design.request.base.style
+        self.water = design.request.water
+        self.hook = self._hook_shape()
+        self.thread_mm = self._thread_mm()
+        # Two layers of thread lie on the bare wire before anything else is tied in.
+        self.core_mm = self.hook.wire_mm + 2 * self.thread_mm
+        printed = layout.proportion(self.style, "head", "length")
+        self.head_mm = (printed.nominal if printed else 1.0) * self.hook.eye_mm
+        self.cones: dict[str, Cone] = {}
+
+    @property
+    def _working_mm(self) -> float:
+        """The shank from the bend to where the head begins."""
+        return max(0.0, self.hook.shank_mm - self.head_mm)
+
+    def _length_of(self, place: Place) -> float:
+        return max(0.0, place.front - place.rear) * self._working_mm
+
+    def geometry(self) -> FlyGeometry:
+        style = self.design.rulebook.trade.styles[self.style]
+        order = [part.part for part in style.parts if part.part in self.chosen]
+        built = [part for part in order if part in BUILT and part != "head"]
+        # The underbody lies under the body, whichever is tied first.
+        for part in sorted(built, key=lambda part: part not in ("weight", "underbody")):
+            self.cones[part] = self._cone(part)
+        shapes = {part: self._shape(part) for part in order if part not in NOT_LAID}
+        shapes["head"] = self._head()
+        return FlyGeometry(self.style, self.hook, self.thread_mm, self.core_mm, shapes)
+
+    def _hook_shape(self) -> HookShape:
+        hook = self.chosen.get("hook")
+        told = hook.attributes if hook else {}
+        sizes = [told.get(name) for name in ("gape_mm", "shank_mm", "wire_mm", "eye_mm")]
+        numbers = [float(one) for one in sizes if isinstance(one, int | float)]
+        size = told.get("size")
+        if hook is None or len(numbers) < len(sizes) or not isinstance(size, int):
+            raise ValueError("the hook's dimensions are not known")
+        models = self.design.rulebook.trade.hook_models
+        model = models.get(hook.ingredients[0].material.id, STANDARD_HOOK)
+        gape, shank, wire, eye = numbers
+        return HookShape(size, gape, shank, wire, eye, model.eye, model.bend, model.is_barbed)
+
+    def _thread_mm(self) -> float:
+        thread = self.chosen.get("thread")
+        told = thread.attributes if thread else {}
+        denier, density = told.get("denier"), told.get("density_g_cm3")
+        if not isinstance(denier, int | float):
+            usual = self.layout.proportion(self.style, "thread", "denier")
+            denier = usual.nominal if usual else 70.0
+        if not isinstance(density, int | float):
+            density = _USUAL_DENSITY
+        return thread_diameter_mm(float(denier), float(density))
+
+    def _build(self, part: str) -> Build | None:
+        material = self.chosen[part].ingredients[0].material
+        return self.layout.builds.get(material.kind)
+
+    def _place(self, part: str) -> Place:
+        return self.layout.place(self.style, part)
+
+    def _strand_mm(self, part: str) -> float | None:
+        told = self.chosen[part].attributes.get("thickness_mm")
+        if isinstance(told, int | float):
+            return float(told)
+        build = self._build(part)
+        return build.thickness_mm if build else None
+
+    def _cone(self, part: str) -> Cone:
+        """Return the body that a part builds on what lies under it."""
+        place, build = self._place(part), self._build(part)
+        length = self._length_of(place)
+        core = self._under(part)
+        if part == "bead":
+            across = self._strand_mm(part) or (place.length or 0.5) * self.hook.gape_mm
+            return Cone(across, across, across, self.hook.wire_mm)
+        if build is None:
+            return Cone(length, core, core, core)
+        front = core + 2 * build.layers * (self._strand_mm(part) or 0.0)
+        if build.gapes is not None:
+            gapes = self._dubbed_gapes(part, build.gapes)
+            front = max(front if build.build == "wound" else core, gapes * self.hook.gape_mm)
+        rear = max(core, front * build.taper)
+        return Cone(length, min(rear, front), front, core)
+
+    def _dubbed_gapes(self, part: str, usual: float) -> float:
+        """Return how thick a dubbed body is, in gapes: by the water where print tells."""
+        if part == "thorax":
+            wider = self.layout.proportion(self.style, "thorax", "diameter")
+            return usual * (wider.nominal if wider else 1.5)
+        measure = f"diameter in {self.water} water" if self.water else "diameter"
+        told = self.layout.proportion(self.style, part, measure)
+        return told.nominal if told and told.unit == "gape" else usual
+
+    def _under(self, part: str) -> float:
+        """Return the diameter of what a part is built on."""
+        core = self.core_mm
+        if part in ("body", "thorax", "bead"):
+            for below in ("weight", "underbody"):
+                if below in self.cones:
+                    core = max(core, self.cones[below].front_mm)
+        return core
+
+    def _over(self, part: str) -> Cone:
+        """Return what a part that is wound over others lies on."""
+        place = self._place(part)
+        length = self._length_of(place)
+        body = self.cones.get("body")
+        if part in ("rib", "body-coating", "palmer") and body is not None:
+            whole = self._place("body")
+            span = (whole.front - whole.rear) or 1.0
+            ends = [
+                body.diameter_mm(min(1.0, max(0.0, (end - whole.rear) / span)))
+                for end in (place.rear, place.front)
+            ]
+            return Cone(length, ends[0], ends[1], self.core_mm)
+        if part in ("hackle", "collar") and "thorax" in self.cones:
+            across = self.cones["thorax"].front_mm
+            return Cone(length, across, across, self.core_mm)
+        return Cone(length, self.core_mm, self.core_mm, self.core_mm)
+
+    def _shape(self, part: str) -> PartShape:
+        place = self._place(part)
+        low, high, right, chosen, rule = self._length(part, place)
+        cone = self.cones.get(part)
+        if cone is None and part in WOUND_OVER:
+            cone = self._over(part)
+        return PartShape(
+            part,
+            place.rear * self._working_mm,
+            place.front * self._working_mm,
+            place.angle_deg,
+            chosen,
+            low,
+            high,
+            right,
+            rule,
+            self._counts(part),
+            cone,
+            self._strand_mm(part),
+        )
+
+    def _length(
+        self, part: str, place: Place
+    ) -> tuple[float | None, float | None, float | None, float | None, str]:
+        """Return low, high, right and chosen length in mm, and the rule that says so."""
+        fly: dict[str, Attributes] = {name: one.attributes for name, one in self.chosen.items()}
+        for rule in self.design.rules:
+            if not isinstance(rule, Measure) or rule.part != part or rule.attribute != LENGTH:
+                continue
+            if not all(condition.holds(fly) for condition in rule.when):
+                continue
+            unit_mm = rule.unit_mm(fly["hook"])
+            if unit_mm is None:
+                continue
+            right = rule.nominal * unit_mm
+            numbers = rule.judge(fly).numbers
+            tied = numbers[0].value if numbers else right
+            chosen = float(tied) if isinstance(tied, int | float) else right
+            return rule.low * unit_mm, rule.high * unit_mm, right, chosen, rule.id
+        if place.length is None:
+            return None, None, None, None, ""
+        unit = self.hook.gape_mm if place.unit == "gape" else self.hook.shank_mm
+        return None, None, place.length * unit, place.length * unit, ""
+
+    def _counts(self, part: str) -> dict[str, int]:
+        told = self.chosen[part].attributes
+        counts = {name: value for name in COUNTS if isinstance(value := told.get(name), int)}
+        for name, measure in (("turns", "turns"), ("fibres", "fibre count")):
+            printed = self.layout.proportion(self.style, part, measure)
+            if name not in counts and printed is not None and part not in BUILT:
+                counts[name] = round(printed.nominal)
+        return counts
+
+    def _head(self) -> PartShape:
+        """Return the head: the thread's own whipping, or herl and the like over it."""
+        across = self.core_mm + 4 * self.thread_mm
+        strand = self.thread_mm
+        if "head" in self.chosen:
+            strand = self._strand_mm("head") or strand
+            across = max(across, self.core_mm + 2 * strand)
+        cone = Cone(self.head_mm, across * 1.1, across, self.core_mm)
+        front = self.hook.shank_mm
+        return PartShape("head", front - self.head_mm, front, 0.0, cone=cone, strand_mm=strand)

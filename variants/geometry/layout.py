@@ -1,0 +1,179 @@
+"""The tables of the fly's layout: where parts lie, how stuff is built up, proportions in print."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from variants.reading import Faults, read_table
+from variants.reading.fields import Fields
+from variants.rulebook import own_rules_folder
+
+PLACE_COLUMNS = ("style", "part", "from", "to", "angle", "length", "unit", "source")
+BUILD_COLUMNS = (
+    "class", "build", "gapes", "taper", "layers", "thickness_mm", "packing_g_cm3", "source",
+)  # fmt: skip
+PROPORTION_COLUMNS = (
+    "style", "part", "measure", "unit", "nominal", "low", "high", "source", "note",
+)  # fmt: skip
+BUILDS = ("dubbed", "wound", "spun", "laid", "drilled")
+ANY = "any"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a part lies along the working shank, and how it stands.
+
+    Attributes
+    ----------
+    rear, front : float
+        Shares of the working shank, 0 at the bend and 1 behind the eye.
+    angle_deg : float
+        To the shank: 0 straight back, 90 upright, 180 straight forward.
+    length : float or None
+        How long, in ``unit``, where neither rule nor dressing tells.
+    unit : str
+    source : str
+    """
+
+    rear: float
+    front: float
+    angle_deg: float
+    length: float | None
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """How stuff of a class is built up round the shank.
+
+    Attributes
+    ----------
+    build : str
+        One of `BUILDS`.
+    gapes : float or None
+        Greatest diameter of a dubbed or spun body.
+    taper : float
+        Diameter at the rear over that in front.
+    layers : int
+        How many strands lie over each other.
+    thickness_mm : float or None
+        Of a strand whose material tells none.
+    packing_g_cm3 : float or None
+        Density of the body as built, with its air.
+    source : str
+    """
+
+    build: str
+    gapes: float | None
+    taper: float
+    layers: int
+    thickness_mm: float | None
+    packing_g_cm3: float | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proportion:
+    """One proportion in print; rows that disagree stand side by side, the first is used."""
+
+    nominal: float
+    low: float
+    high: float
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Layout:
+    """All tables of the layout."""
+
+    places: Mapping[tuple[str, str], Place]
+    builds: Mapping[str, Build]
+    proportions: Mapping[tuple[str, str, str], tuple[Proportion, ...]]
+
+    def place(self, style: str, part: str) -> Place:
+        """Return where a part lies; a style's own row beats the row for any style."""
+        return self.places.get((style, part)) or self.places[ANY, part]
+
+    def proportion(self, style: str, part: str, measure: str) -> Proportion | None:
+        """Return the first proportion in print, of the style or of any; None without one."""
+        found = self.proportions.get((style, part, measure)) or self.proportions.get(
+            (ANY, part, measure)
+        )
+        return found[0] if found else None
+
+
+def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
+    """Load the layout from our own tables, then from the ``geometry`` folders of the user's.
+
+    Raises
+    ------
+    InputError
+        With every fault of every table.
+    """
+    faults = Faults()
+    every = [own_rules_folder(), *map(Path, folders)]
+    places: dict[tuple[str, str], Place] = {}
+    builds: dict[str, Build] = {}
+    proportions: dict[tuple[str, str, str], tuple[Proportion, ...]] = {}
+    for folder in every:
+        for fields in _rows(folder / "geometry" / "places.tsv", PLACE_COLUMNS, faults):
+            places[fields.text("style", None), fields.text("part", None)] = _place(fields)
+            fields.finish()
+        for fields in _rows(folder / "geometry" / "builds.tsv", BUILD_COLUMNS, faults):
+            builds[fields.text("class", None)] = _build(fields)
+            fields.finish()
+        found: dict[tuple[str, str, str], list[Proportion]] = {}
+        for fields in _rows(folder / "proportions.tsv", PROPORTION_COLUMNS, faults):
+            key = (fields.text("style", None), fields.text("part", None))
+            measure = fields.text("measure", None)
+            found.setdefault((*key, measure), []).append(_proportion(fields))
+            fields.text("note")
+            fields.finish()
+        proportions.update({key: tuple(rows) for key, rows in found.items()})
+    faults.stop_if_any()
+    return Layout(places, builds, proportions)
+
+
+def _rows(path: Path, columns: Sequence[str], faults: Faults) -> list[Fields]:
+    if not path.is_file():
+        return []
+    return [row.fields(faults) for row in read_table(path, columns, columns, faults, tabs=True)]
+
+
+def _place(fields: Fields) -> Place:
+    return Place(
+        fields.number("from", -0.2, 1.0) or 0.0,
+        fields.number("to", -0.2, 1.0) or 0.0,
+        fields.number("angle", 0.0, 180.0) or 0.0,
+        fields.number("length", 0.0, 20.0),
+        fields.choice("unit", ("gape", "shank")),
+        fields.text("source", None),
+    )
+
+
+def _build(fields: Fields) -> Build:
+    return Build(
+        fields.choice("build", BUILDS, None),
+        fields.number("gapes", 0.0, 3.0),
+        fields.number("taper", 0.1, 2.0) or 1.0,
+        fields.whole("layers", 1, 20) or 1,
+        fields.number("thickness_mm", 0.0, 20.0),
+        fields.number("packing_g_cm3", 0.0, 20.0),
+        fields.text("source", None),
+    )
+
+
+def _proportion(fields: Fields) -> Proportion:
+    nominal = fields.number("nominal", 0.0, 1000.0) or 0.0
+    low, high = fields.number("low", 0.0, 1000.0), fields.number("high", 0.0, 1000.0)
+    return Proportion(
+        nominal,
+        nominal if low is None else low,
+        nominal if high is None else high,
+        fields.text("unit", None),
+        fields.text("source", None),
+    )
