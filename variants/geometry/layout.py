@@ -17,6 +17,7 @@ BUILD_COLUMNS = (
 PROPORTION_COLUMNS = (
     "style", "part", "measure", "unit", "nominal", "low", "high", "source", "note",
 )  # fmt: skip
+WINDING_COLUMNS = ("id", "value", "unit", "says", "source")
 BUILDS = ("dubbed", "wound", "spun", "laid", "drilled")
 ANY = "any"
 
@@ -86,6 +87,16 @@ class Proportion:
     source: str
 
 
+@dataclass(frozen=True, slots=True)
+class Winding:
+    """One number about how thread and strands are wound, or what a fly is made of."""
+
+    value: float
+    unit: str
+    says: str
+    source: str
+
+
 @dataclass(frozen=True)
 class Layout:
     """All tables of the layout."""
@@ -93,6 +104,7 @@ class Layout:
     places: Mapping[tuple[str, str], Place]
     builds: Mapping[str, Build]
     proportions: Mapping[tuple[str, str, str], tuple[Proportion, ...]]
+    winding: Mapping[str, Winding]
 
     def place(self, style: str, part: str) -> Place:
         """Return where a part lies; a style's own row beats the row for any style."""
@@ -119,12 +131,16 @@ def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
     places: dict[tuple[str, str], Place] = {}
     builds: dict[str, Build] = {}
     proportions: dict[tuple[str, str, str], tuple[Proportion, ...]] = {}
+    winding: dict[str, Winding] = {}
     for folder in every:
         for fields in _rows(folder / "geometry" / "places.tsv", PLACE_COLUMNS, faults):
             places[fields.text("style", None), fields.text("part", None)] = _place(fields)
             fields.finish()
         for fields in _rows(folder / "geometry" / "builds.tsv", BUILD_COLUMNS, faults):
             builds[fields.text("class", None)] = _build(fields)
+            fields.finish()
+        for fields in _rows(folder / "geometry" / "winding.tsv", WINDING_COLUMNS, faults):
+            winding[fields.text("id", None)] = _winding(fields)
             fields.finish()
         found: dict[tuple[str, str, str], list[Proportion]] = {}
         for fields in _rows(folder / "proportions.tsv", PROPORTION_COLUMNS, faults):
@@ -135,7 +151,7 @@ def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
             fields.finish()
         proportions.update({key: tuple(rows) for key, rows in found.items()})
     faults.stop_if_any()
-    return Layout(places, builds, proportions)
+    return Layout(places, builds, proportions, winding)
 
 
 def _rows(path: Path, columns: Sequence[str], faults: Faults) -> list[Fields]:
@@ -163,6 +179,15 @@ def _build(fields: Fields) -> Build:
         fields.whole("layers", 1, 20) or 1,
         fields.number("thickness_mm", 0.0, 20.0),
         fields.number("packing_g_cm3", 0.0, 20.0),
+        fields.text("source", None),
+    )
+
+
+def _winding(fields: Fields) -> Winding:
+    return Winding(
+        fields.number("value", 0.0, 10_000.0) or 0.0,
+        fields.text("unit", None),
+        fields.text("says", None),
         fields.text("source", None),
     )
 
