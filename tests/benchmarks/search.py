@@ -16,7 +16,7 @@ import json
 import resource
 import subprocess
 import sys
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from itertools import islice
 from math import log
 from statistics import median
@@ -70,13 +70,16 @@ def _timed(design: DesignProblem, different: bool = False) -> tuple[float, list[
     return spent, [variant.departure for variant in result.variants], result.ended
 
 
+def _request(rulebook: Rulebook, size: int, seed: int) -> Request:
+    return Request(random_dressing(rulebook, seed), random_box(rulebook, size, seed))
+
+
 def measure(rulebook: Rulebook, size: int, instances: int, answers: int) -> Measured:
     """Measure instances of one size; the first few are given to CP-SAT as well."""
     measured = Measured(size)
     to_compare: list[tuple[Request, list[int], float]] = []
     for seed in range(instances):
-        dressing, box = random_dressing(rulebook, seed), random_box(rulebook, size, seed)
-        request = Request(dressing, box)
+        request = _request(rulebook, size, seed)
         gc.collect()
         begun = process_time()
         design = build_problem(request, rulebook)
@@ -85,15 +88,17 @@ def measure(rulebook: Rulebook, size: int, instances: int, answers: int) -> Meas
         measured.search.append(spent)
         measured.whole.append(measured.build[-1] + spent)
         measured.none += ended is Ended.NONE_EXISTS
-        again = build_problem(request, rulebook)
-        measured.different.append(_timed(again, different=True)[0])
-        limited = build_problem(
-            Request(dressing, box, max_changes=len(dressing.parts) - 2), rulebook
-        )
-        measured.limited.append(_timed(limited)[0])
-        measured.memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         if departures and answers and len(to_compare) < COMPARED:
             to_compare.append((request, departures, measured.whole[-1]))
+        del design
+    measured.memory_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    for seed in range(instances):
+        request = _request(rulebook, size, seed)
+        design = build_problem(request, rulebook)
+        measured.different.append(_timed(design, different=True)[0])
+        limit = len(request.base.parts) - 2
+        design = build_problem(replace(request, max_changes=limit), rulebook)
+        measured.limited.append(_timed(design)[0])
     for request, departures, spent in to_compare:
         _compare(rulebook, request, departures, spent, answers, measured)
     return measured

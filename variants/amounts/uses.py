@@ -231,7 +231,7 @@ class _Reckoner:
     def _bulk(self, cone: Cone, packing: float, share: float) -> _Taken:
         tied = cone.volume_mm3 * packing * share
         mass = tied / (1.0 - self._value("dubbing_waste"))
-        how = f"{cone.volume_mm3 * share:.1f} mm3 packed to {packing:g} g/cm3"
+        how = f"{cone.volume_mm3 * share:.1f} mm3 packed to {packing:.2f} g/cm3"
         return _Taken(how, "volume of a cone less its core; packing common practice", None,
                       None, mass, tied)  # fmt: skip
 

@@ -13,6 +13,8 @@ import click
 COMMANDS = {
     "propose": "variants.cli.propose",
     "tieable": "variants.cli.tieable",
+    "measure": "variants.cli.measure",
+    "amounts": "variants.cli.amounts",
     "instead": "variants.cli.instead",
     "read": "variants.cli.read",
     "kin": "variants.cli.kin",

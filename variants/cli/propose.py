@@ -33,6 +33,8 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
               help="How many variants to show.")  # fmt: skip
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
 @click.option("--needed", is_flag=True, help="Only variants that change no more than they must.")
+@click.option("--gauge", "gauge_file", metavar="FILE",
+              help="Set measured barbs right: readings of known lengths on your gauge.")  # fmt: skip
 @click.option("--within", metavar="TIME",
               help="Stop after a while, such as 2s, with what is found by then.")  # fmt: skip
 @click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
@@ -66,7 +68,12 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     within_s = _seconds(options["within"])
     rulebook = load_rulebook(folders)
     base = read_dressing(dressing, rulebook.trade)
-    request = _request(base, read_box(box, rulebook.trade), rulebook, options)
+    stock = read_box(box, rulebook.trade)
+    if options["gauge_file"]:
+        from variants.geometry import corrected, read_gauge
+
+        stock = corrected(stock, read_gauge(options["gauge_file"]))
+    request = _request(base, stock, rulebook, options)
     design = build_problem(request, rulebook)
     wanted = max(options["best"], options["explained"] or 0)
     looked_through = None

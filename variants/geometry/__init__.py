@@ -5,15 +5,19 @@ that the rules test, laid out on the hook.
 """
 
 from variants.geometry.fly import FlyGeometry, HookShape, PartShape, fly_geometry
+from variants.geometry.gauge import Gauge, corrected, read_gauge
 from variants.geometry.layout import Layout, load_layout
 from variants.geometry.solids import Cone
 
 __all__ = [
     "Cone",
     "FlyGeometry",
+    "Gauge",
     "HookShape",
     "Layout",
     "PartShape",
+    "corrected",
     "fly_geometry",
     "load_layout",
+    "read_gauge",
 ]

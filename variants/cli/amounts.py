@@ -1,0 +1,75 @@
+"""`flykin amounts`: what flies use of each material, and how many the box gives."""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+import click
+
+from variants.cli.answers import hook_sizes, known_word
+
+NO_VARIANT = 1
+
+
+@click.command("amounts", short_help="What a fly uses, and how many the box gives.")
+@click.argument("dressing")
+@click.option("--box", help="Reckon a variant from this box: a CSV file, or - for standard input.")
+@click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
+              help="Which of the closest variants.")  # fmt: skip
+@click.option("--size", help="Hook size to tie.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--flies", type=click.IntRange(1, 100_000), default=1, show_default=True,
+              help="For so many flies.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(dressing: str, box: str | None, **options: Any) -> None:
+    """Reckon what DRESSING uses: stems, barbs, strands, dubbing and thread.
+
+    Without a box the dressing is reckoned as written; with one, the closest variant, and how many
+    of it the box gives.
+
+    \b
+    Example:
+      flykin amounts examples/dressings/ferrymans-dun.toml \\
+             --box examples/box.csv --flies 12
+    """
+    from variants.amounts import uses_of
+    from variants.geometry import fly_geometry, load_layout
+    from variants.model import Box
+    from variants.problem import Request, build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.rulebook import WATERS, load_rulebook
+    from variants.search import search
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    known_word("--water", options["water"], WATERS)
+    rulebook = load_rulebook(options["folders"])
+    layout = load_layout(options["folders"])
+    base = read_dressing(dressing, rulebook.trade)
+    stock = read_box(box, rulebook.trade) if box else Box(())
+    sizes = hook_sizes("--size", options["size"])
+    request = Request(base, stock, sizes, options["water"])
+    design = build_problem(request, rulebook)
+    variant, what = None, "as written"
+    if box:
+        found = search(design, options["variant"]).variants
+        if len(found) < options["variant"]:
+            click.echo(f"There are only {len(found)} variants; see propose.", err=True)
+            sys.exit(NO_VARIANT)
+        variant, what = found[-1], f"variant {options['variant']}"
+    geometry = fly_geometry(design, layout, variant)
+    uses = uses_of(geometry, variant.chosen if variant else design.base, layout)
+    if options["as_json"]:
+        import json
+
+        from variants.views.amounts import amounts_json
+
+        told = amounts_json(design, geometry, uses, options["flies"])
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+        return
+    from variants.views.amounts import amounts_lines
+
+    click.echo("\n".join(amounts_lines(design, geometry, uses, options["flies"], what)))

@@ -1,0 +1,91 @@
+"""`flykin measure`: a style's proportions for hook sizes, in mm, inches and gauge sizes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from variants.cli.answers import entry_named, hook_sizes
+
+if TYPE_CHECKING:
+    from variants.geometry.gauge import Gauge
+    from variants.geometry.targets import Target
+    from variants.rulebook import Rulebook
+
+
+@click.command("measure", short_help="How long each part should be, for the gauge.")
+@click.option("--style", required=True, help="Style of the fly, such as 'dry upright'.")
+@click.option("--size", "--sizes", "--hook-size", "sizes", default="10-18", show_default=True,
+              help="Hook sizes, such as 14 or 10-18.")  # fmt: skip
+@click.option("--hook", default="dry fly hook", show_default=True, help="Model of hook.")
+@click.option("--gauge", "gauge_file", metavar="FILE",
+              help="Readings of known lengths on your gauge: CSV with known,read.")  # fmt: skip
+@click.option("--reading", metavar="LENGTH", help="What your gauge shows, to be set right.")
+@click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(style: str, hook: str, **options: Any) -> None:
+    """Tell how long each part of a style should be on a hook, and what is still right.
+
+    A gauge that reads long or short is set right by a few readings of known lengths.
+
+    \b
+    Example:
+      flykin measure --style "dry upright" --sizes 12-16 \\
+             --gauge examples/gauge.csv
+    """
+    from variants.geometry.gauge import read_gauge
+    from variants.geometry.targets import targets
+    from variants.rulebook import load_rulebook
+
+    if options["reading"] and not options["gauge_file"]:
+        raise click.UsageError("--reading is set right by --gauge FILE: name your readings.")
+    rulebook = load_rulebook(options["folders"])
+    kind = entry_named("--style", style, rulebook.trade.style_names, "style")
+    model = entry_named("--hook", hook, rulebook.trade.material_names, "hook")
+    if "hook" not in model.functions:
+        raise click.BadParameter(f"{model.name} is no hook", param_hint="--hook")
+    gauge = read_gauge(options["gauge_file"]) if options["gauge_file"] else None
+    reading_mm = _length("--reading", options["reading"])
+    found = targets(rulebook, kind.id, hook_sizes("--sizes", options["sizes"]), model)
+    if options["as_json"]:
+        _print_json(found, gauge, reading_mm)
+        return
+    from variants.views.measures import gauge_lines, target_lines
+
+    click.echo(f"{kind.name} on the {model.name}\n")
+    click.echo("\n".join(target_lines(found, rulebook.trade, gauge)))
+    if gauge is not None:
+        click.echo("\n" + "\n".join(gauge_lines(gauge, reading_mm, _shown_size(rulebook))))
+
+
+def _shown_size(rulebook: Rulebook) -> Any:
+    from functools import partial
+
+    from variants.geometry.targets import gauge_size
+
+    return partial(gauge_size, rulebook)
+
+
+def _length(option: str, text: str | None) -> float | None:
+    from variants.units import UnitError, millimetres, parse_quantity
+
+    if text is None:
+        return None
+    try:
+        return millimetres(parse_quantity(text))
+    except (UnitError, ValueError) as problem:
+        raise click.BadParameter(f"{problem}; write 7.5 mm or 5/16 in", param_hint=option) from None
+
+
+def _print_json(found: list[Target], gauge: Gauge | None, reading_mm: float | None) -> None:
+    import json
+    from dataclasses import asdict
+
+    told: dict[str, Any] = {"version": 1, "targets": [asdict(one) for one in found]}
+    if gauge is not None:
+        told["gauge"] = {**asdict(gauge), "uncertainty_mm": gauge.uncertainty_mm}
+        if reading_mm is not None:
+            told["gauge"]["true_mm"] = gauge.true_mm(reading_mm)
+    click.echo(json.dumps(told, indent=2, ensure_ascii=False))

@@ -1,0 +1,101 @@
+"""Target lengths for the gauge: what the rules of a style ask on each hook size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from variants.model import Hook, Material
+from variants.rulebook import LENGTH, Measure, Rulebook, hook_attributes
+
+MM_PER_INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What a part should measure on one hook.
+
+    Attributes
+    ----------
+    part, rule, says, source : str
+    size : int
+    right_mm, low_mm, high_mm : float
+    gauge_size : int or None
+        The hook size that a hackle gauge shows for it, where it is a barb.
+    """
+
+    part: str
+    rule: str
+    says: str
+    source: str
+    size: int
+    right_mm: float
+    low_mm: float
+    high_mm: float
+    gauge_size: int | None
+
+
+def targets(rulebook: Rulebook, style: str, sizes: Iterable[int], hook: Material) -> list[Target]:
+    """Return the target lengths of a style's parts, part by part and size by size.
+
+    Parameters
+    ----------
+    rulebook : Rulebook
+    style : str
+    sizes : iterable of int
+        Sizes that the hook scale lacks are left out.
+    hook : Material
+        The model of hook.
+
+    Notes
+    -----
+    Of several rules for one length the hard one counts, which is the widest; rules that speak only
+    of certain stuff are left out.
+    """
+    hooks = [one for size in sizes if (one := rulebook.hook(hook, size)) is not None]
+    found: list[Target] = []
+    seen: set[str] = set()
+    for rule in rulebook.rules_for(style, None):
+        if not isinstance(rule, Measure) or rule.attribute != LENGTH or rule.when:
+            continue
+        if rule.part in seen:
+            continue
+        seen.add(rule.part)
+        found += [_target(rulebook, rule, one) for one in hooks]
+    return found
+
+
+def _target(rulebook: Rulebook, rule: Measure, hook: Hook) -> Target:
+    unit_mm = rule.unit_mm(hook_attributes(hook)) or 1.0
+    right = rule.nominal * unit_mm
+    is_barb = rule.part in ("hackle", "palmer", "collar", "throat")
+    return Target(
+        rule.part,
+        rule.id,
+        rule.says,
+        rule.source,
+        hook.size,
+        right,
+        rule.low * unit_mm,
+        rule.high * unit_mm,
+        gauge_size(rulebook, right) if is_barb else None,
+    )
+
+
+def gauge_size(rulebook: Rulebook, length_mm: float) -> int:
+    """Return the hook size whose right barb length is nearest to a length."""
+    return min(rulebook.gauge, key=lambda size: (abs(rulebook.gauge[size] - length_mm), size))
+
+
+def inch_fraction(length_mm: float, parts: int = 64) -> str:
+    """Return a length as a workshop fraction of an inch.
+
+    >>> inch_fraction(9.525), inch_fraction(25.4), inch_fraction(6.3)
+    ('3/8', '1', '1/4')
+    """
+    whole = Fraction(round(length_mm / MM_PER_INCH * parts), parts)
+    inches, rest = divmod(whole, 1)
+    told = [str(inches)] if inches else []
+    told += [f"{rest.numerator}/{rest.denominator}"] if rest else []
+    return " ".join(told) or "0"

@@ -1,0 +1,119 @@
+"""What flies use, on a terminal: part by part, and how many the box gives."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+from variants.amounts import Supply, Use, dressed_mass_mg, supplies
+from variants.geometry import FlyGeometry
+from variants.model import Trade
+from variants.problem import DesignProblem
+from variants.views.words import counted, item_words, listed, part_name, printable
+
+WIDTH = 80
+VERSION = 1
+
+
+def amounts_lines(
+    design: DesignProblem, geometry: FlyGeometry, uses: Sequence[Use], flies: int, what: str
+) -> list[str]:
+    """Return the answer of `amounts`.
+
+    ``what`` names the fly that was reckoned, such as ``"variant 2"``.
+    """
+    trade = design.rulebook.trade
+    name = printable(design.request.base.name)
+    heading = f"{name}, {what}, size {geometry.hook.size}: {counted(flies, 'fly')}"
+    lines = [*textwrap.wrap(heading.replace("flys", "flies"), WIDTH), ""]
+    for use in uses:
+        amount = amount_words(use, flies)
+        stuff = f"{part_name(trade.parts, use.part)}: {printable(use.ingredient.words)}"
+        lines += _wrapped(stuff, f"{amount:>12}  ", 16)
+        lines += _wrapped(f"{use.how} ({use.source})", " " * 14, 14)
+    mass = dressed_mass_mg(uses)
+    lines += ["", f"A dressed fly weighs about {mass:.0f} mg."]
+    lines += supply_lines(uses, trade)
+    return lines
+
+
+def _wrapped(text: str, first: str, indent: int) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=" " * indent)
+
+
+def amount_words(use: Use, flies: int = 1) -> str:
+    """Return what so many flies take: pieces, a length or a mass, whichever stuff is counted in."""
+    if use.length_mm is not None and use.pieces is None:
+        length = use.length_mm * flies
+        return f"{length / 1000:.2f} m" if length >= 1000 else f"{length:.0f} mm"
+    if use.pieces is not None:
+        pieces = use.pieces * flies
+        return f"{pieces:.0f}" if pieces == int(pieces) else f"{pieces:.2f}"
+    if use.mass_mg is not None:
+        mass = use.mass_mg * flies
+        return f"{mass / 1000:.2f} g" if mass >= 1000 else f"{mass:.2f} mg"
+    return "1"
+
+
+def supply_lines(uses: Sequence[Use], trade: Trade) -> list[str]:
+    """Return how many flies the box gives, what runs out first, and what is not counted."""
+    found = supplies(uses)
+    held = [use for use in uses if use.items]
+    if not held:
+        return []
+    if not found:
+        return ["Nothing of it is counted in the box, so how many it gives is not known."]
+    scarcest = found[0]
+    told = (
+        f"The box gives {scarcest.flies} of these: the {_parts(scarcest, trade)}"
+        f" runs out first ({item_words(scarcest.items)})."
+    )
+    lines = textwrap.wrap(told, WIDTH)
+    supplied = {part for one in found for part in one.parts}
+    unknown = [part_name(trade.parts, use.part) for use in held if use.part not in supplied]
+    if unknown:
+        names = listed(dict.fromkeys(unknown))
+        lines += textwrap.wrap(f"Not counted in the box, or not in a unit known: {names}.", WIDTH)
+    return lines
+
+
+def _parts(supply: Supply, trade: Trade) -> str:
+    return listed(part_name(trade.parts, part) for part in supply.parts)
+
+
+def amounts_json(
+    design: DesignProblem, geometry: FlyGeometry, uses: Sequence[Use], flies: int
+) -> dict[str, Any]:
+    """Return the answer of `amounts` in its documented JSON shape: mm, mg, pieces for one fly."""
+    return {
+        "version": VERSION,
+        "dressing": design.request.base.name,
+        "size": geometry.hook.size,
+        "flies": flies,
+        "dressed_mass_mg": dressed_mass_mg(uses),
+        "uses": [
+            {
+                "part": use.part,
+                "material": use.ingredient.material.id,
+                "colour": use.ingredient.colour.id if use.ingredient.colour else None,
+                "items": [item.id for item in use.items],
+                "pieces": use.pieces,
+                "length_mm": use.length_mm,
+                "mass_mg": use.mass_mg,
+                "tied_mg": use.tied_mg,
+                "how": use.how,
+                "source": use.source,
+            }
+            for use in uses
+        ],
+        "supplies": [
+            {
+                "parts": list(one.parts),
+                "items": [item.id for item in one.items],
+                "each": one.each,
+                "flies": one.flies,
+            }
+            for one in supplies(uses)
+        ],
+    }
