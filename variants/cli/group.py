@@ -13,6 +13,7 @@ import click
 COMMANDS = {
     "propose": "variants.cli.propose",
     "tieable": "variants.cli.tieable",
+    "whynot": "variants.cli.whynot",
     "measure": "variants.cli.measure",
     "amounts": "variants.cli.amounts",
     "instead": "variants.cli.instead",

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import did_you_mean, hook_sizes, known_word
 from variants.cli.group import INTERRUPTED
+from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
     from variants.model import Variant
-    from variants.problem import DesignProblem, Request
-    from variants.rulebook import Rulebook
+    from variants.problem import DesignProblem
     from variants.search import SearchResult
 
 NO_VARIANT = 1
@@ -34,7 +33,7 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
 @click.option("--needed", is_flag=True, help="Only variants that change no more than they must.")
 @click.option("--gauge", "gauge_file", metavar="FILE",
-              help="Set measured barbs right: readings of known lengths on your gauge.")  # fmt: skip
+              help="Set measured barbs right: readings of known lengths.")  # fmt: skip
 @click.option("--within", metavar="TIME",
               help="Stop after a while, such as 2s, with what is found by then.")  # fmt: skip
 @click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
@@ -73,7 +72,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
         from variants.geometry import corrected, read_gauge
 
         stock = corrected(stock, read_gauge(options["gauge_file"]))
-    request = _request(base, stock, rulebook, options)
+    request = request_of(base, stock, rulebook, options)
     design = build_problem(request, rulebook)
     wanted = max(options["best"], options["explained"] or 0)
     looked_through = None
@@ -100,51 +99,6 @@ def _check_graph_name(graph_file: str | None) -> None:
         raise click.BadParameter(
             f"'{graph_file}' should end in {', '.join(EXPORTS)}", param_hint="--graph"
         )
-
-
-def _request(base: Any, box: Any, rulebook: Rulebook, options: dict[str, Any]) -> Request:
-    from variants.problem import Request
-    from variants.rulebook import WATERS
-
-    known_word("--water", options["water"], WATERS)
-    own_parts = {part.id for part in base.parts}
-    missing = {
-        _named("--missing", name, rulebook, own_parts, {item.id for item in box.items})
-        for name in options["missing"]
-    }
-    keep = {_named("--keep", name, rulebook, own_parts, None) for name in options["keep"]}
-    return Request(
-        base,
-        box,
-        hook_sizes("--size", options["sizes"]),
-        options["water"],
-        frozenset(missing),
-        frozenset(keep),
-        options["max_changes"],
-    )
-
-
-def _named(
-    option: str, name: str, rulebook: Rulebook, parts: set[str], items: set[str] | None
-) -> str:
-    """Return the id of the part, item or material that a name means."""
-    from variants.model import plain
-    from variants.reading import shown
-
-    part = rulebook.trade.part_names.get(plain(name))
-    if part is not None and part.id in parts:
-        return part.id
-    known = set(parts)
-    if items is not None:
-        if name in items:
-            return name
-        material = rulebook.trade.material_names.get(plain(name))
-        if material is not None:
-            return material.id
-        known |= items | set(rulebook.trade.materials)
-    hint = did_you_mean(name, known)
-    what = "a part of this dressing" if items is None else "a part, an item or a material here"
-    raise click.BadParameter(f"{shown(name)} is not {what}{hint}", param_hint=option)
 
 
 def _seconds(text: str | None) -> float | None:

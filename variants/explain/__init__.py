@@ -1,16 +1,32 @@
 """Why a variant stands, and why none does."""
 
-from variants.explain.conflicts import Conflict, NearMiss, Obstacle, find_conflict, quickxplain
+from variants.explain.all_conflicts import AllConflicts, all_conflicts
+from variants.explain.conflicts import (
+    Conflict,
+    NearMiss,
+    Obstacle,
+    find_conflict,
+    nearest_miss,
+    quickxplain,
+)
 from variants.explain.reasons import Explanation, Judgement, PartReason, explain
+from variants.explain.repairs import Effort, Purchase, Repair, repairs
 
 __all__ = [
+    "AllConflicts",
     "Conflict",
+    "Effort",
     "Explanation",
     "Judgement",
     "NearMiss",
     "Obstacle",
     "PartReason",
+    "Purchase",
+    "Repair",
+    "all_conflicts",
     "explain",
     "find_conflict",
+    "nearest_miss",
     "quickxplain",
+    "repairs",
 ]

@@ -6,16 +6,18 @@ over-constrained problems", AAAI 2004): every constraint in it is needed for the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
 from variants.model import Candidate
-from variants.problem import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
+from variants.problem import DesignProblem, FlyConstraint, RuleConstraint
 from variants.rulebook import Number
 from variants.search import best_first, compile_network
 
 One = TypeVar("One")
+#: Of a part that only stands beside, so many candidates are looked at, nearest first.
+_NEAREST = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +96,7 @@ def find_conflict(design: DesignProblem) -> Conflict | None:
     if _is_consistent(design, hard):
         return None
     conflict = quickxplain(hard, lambda chosen: _is_consistent(design, chosen))
-    return Conflict((), tuple(Obstacle(one, _nearest(design, one)) for one in conflict))
+    return Conflict((), tuple(Obstacle(one, nearest_miss(design, one)) for one in conflict))
 
 
 def _can_forbid(constraint: FlyConstraint) -> bool:
@@ -108,23 +110,52 @@ def _is_consistent(design: DesignProblem, constraints: Sequence[FlyConstraint]) 
     return next(best_first(network), None) is not None
 
 
-def _nearest(design: DesignProblem, constraint: FlyConstraint) -> NearMiss | None:
-    """Return the candidates of one or two parts that miss a rule by the least."""
-    if isinstance(constraint, ChangesConstraint) or not isinstance(constraint, RuleConstraint):
+def nearest_miss(design: DesignProblem, constraint: FlyConstraint) -> NearMiss | None:
+    """Return the candidates of one or two parts that miss a rule by the least.
+
+    Of those that keep most of the other rules about the same parts; None where a rule tests no
+    number.
+    """
+    if not isinstance(constraint, RuleConstraint) or len(constraint.parts) > 2:
         return None
-    if len(constraint.parts) > 2:
-        return None
-    misses = [
-        miss for chosen in _choices(design, constraint) if (miss := _miss(constraint, chosen))
+    others = [
+        one
+        for one in design.constraints
+        if isinstance(one, RuleConstraint)
+        and one is not constraint
+        and one.is_hard
+        and set(one.parts) <= set(constraint.parts)
     ]
-    return min(misses, key=lambda miss: miss.missed_by, default=None)
+    misses = [
+        (_broken(others, constraint, chosen), place, miss)
+        for place, chosen in enumerate(_choices(design, constraint))
+        if (miss := _miss(constraint, chosen))
+    ]
+    best = min(misses, key=lambda one: (one[0], one[2].missed_by, one[1]), default=None)
+    return best[2] if best else None
 
 
-def _choices(design: DesignProblem, constraint: RuleConstraint) -> list[tuple[Candidate, ...]]:
+def _broken(
+    others: Sequence[RuleConstraint], constraint: RuleConstraint, chosen: Sequence[Candidate]
+) -> int:
+    """Return how many of the other rules the candidates break."""
+    beside = dict(zip(constraint.parts, chosen, strict=True))
+    return sum(not one.allows([beside[part] for part in one.parts]) for one in others)
+
+
+def _choices(design: DesignProblem, constraint: RuleConstraint) -> Iterator[tuple[Candidate, ...]]:
+    """Yield candidates of one part, or of two: every one of the second with the nearest."""
     first, *others = (design.domains[part] for part in constraint.parts)
     if not others:
-        return [(one,) for one in first]
-    return [(one, other) for one in first for other in others[0]]
+        yield from ((one,) for one in first)
+        return
+    nearest = [sorted(one, key=_by_cost)[:_NEAREST] for one in (first, others[0])]
+    yield from ((one, other) for one in first for other in nearest[1])
+    yield from ((one, other) for one in nearest[0] for other in others[0])
+
+
+def _by_cost(candidate: Candidate) -> tuple[int, tuple[str, ...]]:
+    return candidate.cost, candidate.key
 
 
 def _miss(constraint: RuleConstraint, chosen: tuple[Candidate, ...]) -> NearMiss | None:

@@ -111,11 +111,12 @@ def _judgement(judgement: Judgement) -> dict[str, Any]:
         "source": rule.source,
         "hard": rule.is_hard,
         "cost": finding.cost / 1000,
-        "numbers": [_number(number) for number in finding.numbers],
+        "numbers": [number_json(number) for number in finding.numbers],
     }
 
 
-def _number(number: Number) -> dict[str, Any]:
+def number_json(number: Number) -> dict[str, Any]:
+    """Return a tested number with its bounds."""
     return {
         "what": number.what,
         "value": number.value,

@@ -8,6 +8,7 @@ from variants.explain import Conflict, Explanation, NearMiss, Obstacle, PartReas
 from variants.model import Term
 from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
 from variants.views.words import (
+    counted,
     departure,
     listed,
     number_words,
@@ -72,17 +73,17 @@ def conflict_lines(design: DesignProblem, conflict: Conflict) -> list[str]:
     """Return why there is no variant, in trade words."""
     base = printable(design.request.base.name)
     if conflict.empty_parts:
-        names = listed((_empty_words(design, part) for part in conflict.empty_parts), "or")
+        names = listed((empty_words(design, part) for part in conflict.empty_parts), "or")
         return _wrapped(
             f"No variant of {base}: nothing that is left in the box can be the {names}.", 0
         )
     lines = _wrapped(f"No variant of {base}: with this box these can't all be kept:", 0)
     for obstacle in conflict.obstacles:
-        lines += _obstacle_lines(obstacle)
+        lines += obstacle_lines(obstacle)
     return lines
 
 
-def _empty_words(design: DesignProblem, part: str) -> str:
+def empty_words(design: DesignProblem, part: str) -> str:
     """Return a part that nothing can fill, with what was asked of it."""
     request = design.request
     name = part_name(design.rulebook.trade.parts, part)
@@ -91,10 +92,13 @@ def _empty_words(design: DesignProblem, part: str) -> str:
     return f"{name} as written" if part in request.keep else name
 
 
-def _obstacle_lines(obstacle: Obstacle) -> list[str]:
+def obstacle_lines(obstacle: Obstacle) -> list[str]:
+    """Return one constraint of a conflict: rule, source, and what came nearest to keeping it."""
     constraint = obstacle.constraint
     if isinstance(constraint, ChangesConstraint):
-        return _wrapped(f"- at most {constraint.at_most} parts may change (as you asked)", 2)
+        return _wrapped(
+            f"- at most {counted(constraint.at_most, 'part')} may change (as you asked)", 2
+        )
     if not isinstance(constraint, RuleConstraint):
         return _wrapped(f"- enough must be left for the {listed(constraint.parts)}", 2)
     lines = _wrapped(f"- {constraint.rule.says} [{constraint.rule.id}]", 2)

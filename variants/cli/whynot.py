@@ -1,0 +1,58 @@
+"""`flykin whynot`: what keeps a dressing from being tied, and what would help."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from variants.cli.requests import request_of
+
+
+@click.command("whynot", short_help="Why a dressing can't be tied, and what would help.")
+@click.argument("dressing")
+@click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+    """Tell why DRESSING can't be tied from BOX: all that is in the way, and every way out.
+
+    Each way out has been tried: with it, a variant exists.
+
+    \b
+    Example:
+      flykin whynot examples/dressings/ferrymans-dun.toml \\
+             --box examples/box.csv --keep body
+    """
+    from variants.explain import all_conflicts, repairs
+    from variants.problem import build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.rulebook import load_rulebook
+    from variants.search import search
+    from variants.views.whynot import tieable_lines, whynot_json, whynot_lines
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    rulebook = load_rulebook(folders)
+    base = read_dressing(dressing, rulebook.trade)
+    request = request_of(base, read_box(box, rulebook.trade), rulebook, options)
+    design = build_problem(request, rulebook)
+    found = search(design, 1).variants
+    variant = found[0] if found else None
+    why = None if variant else all_conflicts(design)
+    ways = repairs(design, why) if why else []
+    if options["as_json"]:
+        import json
+
+        told = whynot_json(design, why, ways, variant)
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+    elif variant is not None:
+        click.echo("\n".join(tieable_lines(design, variant)))
+    elif why is not None:
+        click.echo("\n".join(whynot_lines(design, why, ways)))

@@ -1,0 +1,289 @@
+"""Ways out when a dressing can't be tied: each one tried by solving again, least effort first.
+
+A design problem without a variant comes in; repairs come out: another hook size, a part left out or
+let change, a limit of the request eased, something bought, a rule gone against. Nothing is offered
+that was not seen to work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import IntEnum
+
+from variants.explain.all_conflicts import AllConflicts
+from variants.explain.instead import Asked, find_instead
+from variants.model import Box, Colour, Ingredient, Item, Material, Variant
+from variants.problem import DesignProblem, Request, RuleConstraint, build_problem
+from variants.search import search
+
+HOOK = "hook"
+BOUGHT = "bought"
+#: So many hook sizes are offered, the nearest ones that work.
+MOST_SIZES = 2
+
+
+class Effort(IntEnum):
+    """How much a repair asks of the tyer, least first."""
+
+    SIZE = 1
+    PART = 2
+    LIMIT = 3
+    PURCHASE = 4
+    RULE = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """Something to buy: stuff in a colour, and what it has to measure where that matters.
+
+    Attributes
+    ----------
+    part : str
+    ingredient : Ingredient
+    size : int or None
+        Of a hook.
+    is_stand_in : bool
+        Whether it is not what the dressing writes, because that may not be had freely.
+    """
+
+    part: str
+    ingredient: Ingredient
+    size: int | None = None
+    is_stand_in: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """One way out, and the closest variant that it gives.
+
+    Attributes
+    ----------
+    effort : Effort
+    says : str
+        What to do, in trade words.
+    purchases : tuple of Purchase
+    design : DesignProblem
+        As repaired.
+    variant : Variant
+    """
+
+    effort: Effort
+    says: str
+    purchases: tuple[Purchase, ...]
+    design: DesignProblem
+    variant: Variant
+
+
+def repairs(design: DesignProblem, why: AllConflicts) -> list[Repair]:
+    """Return the ways out of a problem without a variant, least effort first.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    why : AllConflicts
+        Its conflicts, as `all_conflicts` finds them.
+
+    Notes
+    -----
+    Repairs of one effort go by the departure of the variant that they give.
+    """
+    found = [
+        *_other_sizes(design),
+        *_parts_let_go(design),
+        *_limits_eased(design),
+        *_bought(design, why),
+        *_rules_gone_against(design, why),
+    ]
+    return sorted(found, key=lambda one: (one.effort, one.variant.departure, one.says))
+
+
+def _tried(
+    design: DesignProblem,
+    request: Request,
+    effort: Effort,
+    says: str,
+    purchases: tuple[Purchase, ...] = (),
+) -> Repair | None:
+    """Return the repair when the changed request has a variant."""
+    again = build_problem(request, design.rulebook)
+    best = search(again, 1).variants
+    return Repair(effort, says, purchases, again, best[0]) if best else None
+
+
+def _other_sizes(design: DesignProblem) -> list[Repair]:
+    request = design.request
+    if request.base.part(HOOK) is None:
+        return []
+    asked = request.sizes or request.base.sizes
+    owned = {
+        size
+        for item in request.box.items
+        if HOOK in item.material.functions and not item.is_gone
+        for size in item.sizes or ()
+    }
+    nearest = sorted(
+        owned - set(asked), key=lambda size: (min(abs(size - one) for one in asked), size)
+    )
+    found: list[Repair] = []
+    for size in nearest:
+        says = f"tie it on a hook size {size}"
+        repair = _tried(design, replace(request, sizes=(size,)), Effort.SIZE, says)
+        if repair is not None:
+            found.append(repair)
+        if len(found) == MOST_SIZES:
+            break
+    return found
+
+
+def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
+    """Yield what comes of leaving out a part, where the fly can, or of letting it change."""
+    request = design.request
+    style = design.rulebook.trade.styles[request.base.style]
+    for part in request.base.parts:
+        kind = style.part(part.id)
+        if part.id in request.keep:
+            eased = replace(request, keep=request.keep - {part.id})
+            repair = _tried(design, eased, Effort.PART, f"let the {part.id} change")
+            if repair is not None:
+                yield repair
+        if kind is None or not kind.optional or not (part.signature or part.id in request.keep):
+            continue
+        rest = tuple(other for other in request.base.parts if other.id != part.id)
+        without = replace(
+            request, base=replace(request.base, parts=rest), keep=request.keep - {part.id}
+        )
+        repair = _tried(design, without, Effort.PART, f"leave out the {part.id}")
+        if repair is not None:
+            yield repair
+
+
+def _limits_eased(design: DesignProblem) -> Iterator[Repair]:
+    request = design.request
+    if request.max_changes is not None:
+        free = _tried(design, replace(request, max_changes=None), Effort.LIMIT, "")
+        if free is not None:
+            yield _fewest_changes(design, free)
+    for name in sorted(request.missing):
+        eased = replace(request, missing=request.missing - {name})
+        repair = _tried(design, eased, Effort.LIMIT, f"use the {name} after all")
+        if repair is not None:
+            yield repair
+
+
+def _fewest_changes(design: DesignProblem, free: Repair) -> Repair:
+    """Return the repair with the smallest limit on changes that still has a variant."""
+    request = design.request
+    low, best = (request.max_changes or 0) + 1, free
+    high = len(free.variant.changed)
+    while low <= high:
+        middle = (low + high) // 2
+        repair = _tried(design, replace(request, max_changes=middle), Effort.LIMIT, "")
+        if repair is None:
+            low = middle + 1
+        else:
+            best, high = repair, middle - 1
+    return replace(best, says=f"let {len(best.variant.changed)} parts change")
+
+
+def _bought(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
+    """Yield the purchases that help: one thing where one is enough, else all that is wanting."""
+    request = design.request
+    parts = _concerned(design, why)
+    found = False
+    if len(why.empty_parts) <= 1:
+        for part in why.empty_parts or parts:
+            repair = _with(design, (part,))
+            if repair is not None:
+                found = True
+                yield repair
+    if not found:
+        wanting = tuple(
+            part.id for part in request.base.parts if part.id in {*parts, *why.empty_parts}
+        )
+        repair = _with(design, wanting)
+        if repair is not None:
+            yield repair
+
+
+def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
+    parts = {part for conflict in why.conflicts for one in conflict for part in one.parts}
+    return [part.id for part in design.request.base.parts if part.id in parts]
+
+
+def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
+    request = design.request
+    purchases = tuple(one for part in parts for one in _purchases(design, part))
+    if not purchases:
+        return None
+    items = [_item(one, number) for number, one in enumerate(purchases)]
+    box = Box((*request.box.items, *items))
+    # What is called missing can't be bought either, but the part may be filled from the shop.
+    missing = frozenset(name for name in request.missing if request.base.part(name) is None)
+    says = "buy " + " and ".join(dict.fromkeys(one.ingredient.words for one in purchases))
+    return _tried(
+        design, replace(request, box=box, missing=missing), Effort.PURCHASE, says, purchases
+    )
+
+
+def _purchases(design: DesignProblem, part_id: str) -> Iterator[Purchase]:
+    """Yield what fills a part: as written, or a stand-in where that may not be had freely."""
+    request = design.request
+    part = request.base.part(part_id)
+    if part is None:
+        return
+    if part_id == HOOK:
+        yield Purchase(part_id, Ingredient(part.ingredients[0].material),
+                       (request.sizes or (request.base.size,))[0])  # fmt: skip
+        return
+    is_missing = part_id in request.missing
+    for ingredient in part.ingredients:
+        material = ingredient.material
+        if material.caution or is_missing or material.id in request.missing:
+            stand_in = _stand_in(design, part_id, ingredient)
+            if stand_in is not None:
+                yield Purchase(part_id, stand_in, is_stand_in=True)
+                continue
+        yield Purchase(part_id, Ingredient(material, _sold(design, ingredient)))
+
+
+def _sold(design: DesignProblem, ingredient: Ingredient) -> Colour | None:
+    """Return the colour to buy: the one written, or the natural one."""
+    natural = ingredient.material.natural_colour
+    return ingredient.colour or (design.rulebook.trade.colours.get(natural) if natural else None)
+
+
+def _stand_in(design: DesignProblem, part: str, wanted: Ingredient) -> Ingredient | None:
+    asked = Asked(wanted.material, part, design.request.base.style, wanted.colour)
+    for answer in find_instead(design.rulebook.likeness, asked).answers:
+        first = answer.first
+        if not first.material.caution and first.material.id not in design.request.missing:
+            return Ingredient(first.material, _its_colour(first.material, first.colours, wanted))
+    return None
+
+
+def _its_colour(material: Material, colours: Iterable[Colour], wanted: Ingredient) -> Colour | None:
+    return next(iter(colours), wanted.colour if "any" in material.colours else None)
+
+
+def _item(purchase: Purchase, number: int) -> Item:
+    sizes = None if purchase.size is None else (purchase.size,)
+    return Item(
+        f"{BOUGHT} {number}", purchase.ingredient.material, purchase.ingredient.colour, sizes=sizes
+    )
+
+
+def _rules_gone_against(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
+    """Yield single rules that stand in the way: going against one is the tyer's own affair."""
+    if why.empty_parts:
+        return
+    for removal in why.removals:
+        if len(removal) != 1 or not isinstance(removal[0], RuleConstraint):
+            continue
+        rule = removal[0].rule
+        constraints = tuple(one for one in design.constraints if one is not removal[0])
+        eased = replace(design, constraints=constraints)
+        best = search(eased, 1).variants
+        if best:
+            says = f"go against the rule: {rule.says} [{rule.id}]"
+            yield Repair(Effort.RULE, says, (), eased, best[0])

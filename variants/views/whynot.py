@@ -1,0 +1,193 @@
+"""Why a dressing can't be tied, and what would help: on a terminal and as JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
+from variants.geometry.targets import gauge_size
+from variants.model import Variant
+from variants.problem import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
+from variants.rulebook import LENGTH, Measure
+from variants.views.as_json import number_json
+from variants.views.reasons import empty_words, obstacle_lines
+from variants.views.words import counted, departure, part_name, printable
+
+WIDTH = 80
+VERSION = 1
+#: So many conflicts are shown in full; the others are counted.
+MOST_SHOWN = 6
+_EFFORTS = {
+    Effort.SIZE: "Another hook size",
+    Effort.PART: "Another part",
+    Effort.LIMIT: "What you asked",
+    Effort.PURCHASE: "Buy",
+    Effort.RULE: "Against a rule, at your own judgement",
+}
+
+
+def tieable_lines(design: DesignProblem, variant: Variant) -> list[str]:
+    """Return the answer where nothing stands in the way."""
+    name = printable(design.request.base.name)
+    told = f"{name} can be tied: the closest variant departs {departure(variant.departure)}."
+    return textwrap.wrap(f"{told} See propose for what differs.", WIDTH)
+
+
+def whynot_lines(design: DesignProblem, why: AllConflicts, ways: Sequence[Repair]) -> list[str]:
+    """Return every conflict and every way out."""
+    name = printable(design.request.base.name)
+    lines = textwrap.wrap(f"Why {name} can't be tied from this box", WIDTH)
+    for part in why.empty_parts:
+        told = f"Nothing that is left in the box can be the {empty_words(design, part)}."
+        lines += ["", *textwrap.wrap(told, WIDTH)]
+    for conflict in why.conflicts[:MOST_SHOWN]:
+        lines += ["", *_conflict_lines(design, conflict)]
+    more = len(why.conflicts) - MOST_SHOWN
+    if more > 0:
+        lines += ["", f"There are {more} more conflicts of the same kind; --json lists them."]
+    if not why.is_complete:
+        lines += ["", "There are more ways in which the rules get in each other's way."]
+    lines += ["", *_repair_lines(design, ways)]
+    return lines
+
+
+def _conflict_lines(design: DesignProblem, conflict: Sequence[FlyConstraint]) -> list[str]:
+    several = "These can't all be kept:" if len(conflict) > 1 else "This can't be kept:"
+    lines = [several]
+    for constraint in conflict:
+        lines += obstacle_lines(Obstacle(constraint, nearest_miss(design, constraint)))
+        if isinstance(constraint, ChangesConstraint):
+            lines += _not_as_written(design)
+    return lines
+
+
+def _not_as_written(design: DesignProblem) -> list[str]:
+    """Return which parts the box can't fill as written, each a change by itself."""
+    wanting = [
+        f"{part_name(design.rulebook.trade.parts, part)}, {printable(design.base[part].words)}"
+        for part, domain in design.domains.items()
+        if all(one.is_changed for one in domain)
+    ]
+    told = f"as written the box has none of: {'; '.join(wanting)}" if wanting else ""
+    return textwrap.wrap(told, WIDTH, initial_indent=" " * 4, subsequent_indent=" " * 11)
+
+
+def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
+    if not ways:
+        return textwrap.wrap(
+            "No single way out was found: several things are wanting at once.", WIDTH
+        )
+    lines = ["What would help, each tried and seen to work:"]
+    for effort in Effort:
+        own = [one for one in ways if one.effort is effort]
+        if not own:
+            continue
+        lines.append(f"  {_EFFORTS[effort]}")
+        for one in own:
+            far = f"departs {departure(one.variant.departure)}"
+            if one.variant.changed:
+                far += f", {counted(len(one.variant.changed), 'part')} changed"
+            lines += textwrap.wrap(
+                f"- {printable(one.says)} ({far})",
+                WIDTH,
+                initial_indent="    ",
+                subsequent_indent="      ",
+            )
+            for purchase in one.purchases:
+                lines += textwrap.wrap(
+                    purchase_words(design, purchase),
+                    WIDTH,
+                    initial_indent="        ",
+                    subsequent_indent="        ",
+                )
+    return lines
+
+
+def purchase_words(design: DesignProblem, purchase: Purchase) -> str:
+    """Return what to look for in the shop: the stuff, its size or length, and cautions."""
+    name = part_name(design.rulebook.trade.parts, purchase.part)
+    told = f"{name}: {printable(purchase.ingredient.words)}"
+    if purchase.size is not None:
+        told += f", size {purchase.size}"
+    wanted = _length_wanted(design, purchase.part)
+    if wanted:
+        told += f", {wanted}"
+    if purchase.is_stand_in:
+        told += "; a stand-in for what the dressing writes"
+    if purchase.ingredient.material.caution:
+        told += f". Caution: {printable(purchase.ingredient.material.caution)}"
+    return told
+
+
+def _length_wanted(design: DesignProblem, part: str) -> str:
+    """Return the fibre length that the rules ask of a part on the hook asked for."""
+    hook = design.base["hook"].attributes if "hook" in design.base else {}
+    for rule in design.rules:
+        if not isinstance(rule, Measure) or rule.part != part or rule.attribute != LENGTH:
+            continue
+        unit_mm = rule.unit_mm(hook)
+        if unit_mm is None or rule.when:
+            continue
+        right, low, high = (unit_mm * one for one in (rule.nominal, rule.low, rule.high))
+        told = f"{right:.1f} mm long ({low:.1f} to {high:.1f} will do)"
+        if part in ("hackle", "palmer"):
+            told += f", gauge size {gauge_size(design.rulebook, right)}"
+        return told
+    return ""
+
+
+def whynot_json(
+    design: DesignProblem, why: AllConflicts | None, ways: Sequence[Repair], variant: Variant | None
+) -> dict[str, Any]:
+    """Return the answer in its documented JSON shape."""
+    return {
+        "version": VERSION,
+        "dressing": design.request.base.name,
+        "tieable": variant is not None,
+        "departure": None if variant is None else variant.departure / 1000,
+        "empty_parts": list(why.empty_parts) if why else [],
+        "conflicts": [
+            [_constraint_json(design, one) for one in conflict]
+            for conflict in (why.conflicts if why else ())
+        ],
+        "complete": why.is_complete if why else True,
+        "repairs": [_repair_json(one) for one in ways],
+    }
+
+
+def _constraint_json(design: DesignProblem, constraint: FlyConstraint) -> dict[str, Any]:
+    told: dict[str, Any] = {"parts": list(constraint.parts), "rule": None, "says": ""}
+    if isinstance(constraint, RuleConstraint):
+        rule = constraint.rule
+        told |= {"rule": rule.id, "says": rule.says, "source": rule.source}
+    miss = nearest_miss(design, constraint)
+    if miss is not None:
+        told["nearest"] = {
+            "items": [
+                [item.id for items in one.items for item in items[:1]] for one in miss.chosen
+            ],
+            "number": number_json(miss.number),
+            "missed_by": miss.missed_by,
+        }
+    return told
+
+
+def _repair_json(repair: Repair) -> dict[str, Any]:
+    return {
+        "effort": repair.effort.name.lower(),
+        "says": repair.says,
+        "departure": repair.variant.departure / 1000,
+        "changed": list(repair.variant.changed),
+        "purchases": [
+            {
+                "part": one.part,
+                "material": one.ingredient.material.id,
+                "colour": one.ingredient.colour.id if one.ingredient.colour else None,
+                "size": one.size,
+                "stand_in": one.is_stand_in,
+            }
+            for one in repair.purchases
+        ],
+    }
