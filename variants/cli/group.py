@@ -14,6 +14,7 @@ COMMANDS = {
     "propose": "variants.cli.propose",
     "tieable": "variants.cli.tieable",
     "whynot": "variants.cli.whynot",
+    "buy": "variants.cli.buy",
     "measure": "variants.cli.measure",
     "amounts": "variants.cli.amounts",
     "instead": "variants.cli.instead",

@@ -1,6 +1,6 @@
 """A request made into domains and constraints; it decides nothing and searches nothing."""
 
-from variants.problem.build import DesignProblem, build_problem
+from variants.problem.build import DesignProblem, build_problem, filled_domain
 from variants.problem.constraints import (
     ChangesConstraint,
     FlyConstraint,
@@ -8,9 +8,10 @@ from variants.problem.constraints import (
     StockConstraint,
     scarce_items,
 )
+from variants.problem.departure import weighted_sum
 from variants.problem.domain import Domain, Offer
 from variants.problem.request import Request
-from variants.problem.stock import Stock, stock_of
+from variants.problem.stock import Lot, Stock, stock_of
 from variants.problem.uncollected import uncollected
 
 __all__ = [
@@ -18,13 +19,16 @@ __all__ = [
     "DesignProblem",
     "Domain",
     "FlyConstraint",
+    "Lot",
     "Offer",
     "Request",
     "RuleConstraint",
     "Stock",
     "StockConstraint",
     "build_problem",
+    "filled_domain",
     "scarce_items",
     "stock_of",
     "uncollected",
+    "weighted_sum",
 ]

@@ -16,6 +16,7 @@ from variants.problem.constraints import (
     StockConstraint,
 )
 from variants.problem.departure import is_same
+from variants.problem.domain import Domain
 from variants.problem.request import Request
 from variants.problem.stock import Stock, stock_of
 from variants.problem.uncollected import uncollected
@@ -129,6 +130,23 @@ def _adapted(rule: Rule, part: Part | None) -> Rule:
         if part.thickness.is_compatible_with(unit):
             return rule.asked("mm", float(part.thickness.to(unit).magnitude))
     return rule
+
+
+@uncollected()
+def filled_domain(design: DesignProblem, part_id: str, stock: Stock) -> Domain:
+    """Return what could fill one part of a design from another stock, such as a thing bought.
+
+    Raises
+    ------
+    KeyError
+        When the dressing has no such part.
+    """
+    part = design.request.base.part(part_id)
+    if part is None:
+        raise KeyError(part_id)
+    style = design.rulebook.trade.styles[design.request.base.style]
+    builder = DomainBuilder(design.rulebook, design.request, style, design.rules, stock)
+    return builder.filled(part)
 
 
 def _in_stock(request: Request, stock: Stock | None) -> Stock:

@@ -89,6 +89,15 @@ class DomainBuilder:
                 offers.append(Offer(left_out.cost, partial(tuple, [left_out])))
         return Domain(offers, as_written=part.id in self.request.keep)
 
+    def filled(self, part: Part) -> Domain:
+        """Return only the candidates that fill a part from the stock; it is not left out."""
+        style_part = self.style.part(part.id)
+        assert style_part is not None  # the reader refuses parts that the style lacks
+        if part.id == "hook":
+            return self.domain(part)
+        as_written = part.id in self.request.keep
+        return Domain(self._from_box(part, style_part), as_written=as_written)
+
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
         return any(stuff.is_scarce for stuff in self._serving(part))
