@@ -11,7 +11,7 @@ from variants.reading import Faults, Row, read_box, read_table
 
 COLUMNS = (
     "known columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, "
-    "place, note"
+    "price, bought, place, note"
 )
 
 

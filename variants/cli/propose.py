@@ -207,7 +207,7 @@ def _write_graph(design: DesignProblem, found: list[Variant], graph_file: str) -
     from pathlib import Path
 
     from variants.derivation import EXPORTS, derive
-    from variants.views.writing import write_whole
+    from variants.keeping.writing import write_whole
 
     path = Path(graph_file)
     write_whole(path, EXPORTS[path.suffix](derive(design, found)))

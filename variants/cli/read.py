@@ -82,9 +82,9 @@ def _print_summary(readings: tuple[Reading, ...]) -> None:
 
 
 def _write_all(readings: tuple[Reading, ...], folder: Path, trade: Trade) -> None:
+    from variants.keeping.writing import write_whole
     from variants.reading.plain import dressing_text
     from variants.views.read_report import report_lines
-    from variants.views.writing import write_whole
 
     if not folder.is_dir():
         raise click.BadParameter(f"'{folder}' is no folder", param_hint="--out")

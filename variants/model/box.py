@@ -36,6 +36,10 @@ class Item:
         ``left``, ``right``, ``pair`` or empty.
     amount : pint.Quantity or None
         What is left; None when the owner keeps no count.
+    price : float or None
+        What was paid for it.
+    bought : pint.Quantity or None
+        How much that bought; None when what is left is what was bought.
     place : str
         Where it lies.
     note : str
@@ -55,6 +59,8 @@ class Item:
     shank_mm: float | None = None
     side: str = ""
     amount: Quantity[float] | None = None
+    price: float | None = None
+    bought: Quantity[float] | None = None
     place: str = ""
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)

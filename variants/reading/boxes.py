@@ -1,6 +1,7 @@
 """Box files (CSV, as a spreadsheet saves them) to `Box`; one row is one thing owned.
 
-Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, place, note.
+Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price, bought,
+place, note.
 Only item and material must be there; columns of the owner's own are let be.
 """
 
@@ -28,12 +29,15 @@ COLUMNS = (
     "shank",
     "side",
     "amount",
+    "price",
+    "bought",
     "place",
     "note",
 )
 SIDES = ("left", "right", "pair")
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}")
 _LONGEST_NAME = 200
+_DEAREST = 1_000_000.0
 
 
 def read_box(path: str | Path, trade: Trade) -> Box:
@@ -82,6 +86,7 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
     thickness_mm, denier = thickness(fields, "thickness")
     gape_mm, shank_mm = hook_length_mm(fields, "gape"), hook_length_mm(fields, "shank")
     side, left = fields.choice("side", SIDES), amount(fields, "amount")
+    price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "bought")
     place, note = fields.text("place"), fields.text("note")
     if material is None or not name:
         return None
@@ -101,6 +106,8 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         shank_mm=shank_mm,
         side=side,
         amount=left,
+        price=price,
+        bought=bought,
         place=place,
         note=note,
         origin=fields.origin(),
