@@ -1,0 +1,245 @@
+"""Stock shared out among orders: as many flies as can be, then the least departure, exactly.
+
+Orders come in, each with the ways in which one of its flies can be tied: what a way departs and
+what it takes of which store. Numbers of flies by order and way come out.
+
+Notes
+-----
+Only stores that the orders could empty matter; a way that takes of none of them makes all dearer
+ways of its order needless. Where each way that is left takes one whole piece of one store at most,
+the question is a flow of flies through stores, and networkx finds the flow of least cost. Otherwise
+orders are taken one after the other, and of all ways to share out so far those are kept that no
+other beats in flies, departure and every store left: exact, whatever is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+#: What is taken and left is compared in whole millionths, so that sums are exact.
+_UNITS = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to tie a fly of an order.
+
+    Attributes
+    ----------
+    departure : int
+        Thousandths.
+    takes : mapping of store to amount
+        More than 0 each.
+    """
+
+    departure: int
+    takes: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """So many flies of one kind, with the ways to tie them."""
+
+    wanted: int
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Allocation:
+    """How many flies of each order are tied in each way.
+
+    Attributes
+    ----------
+    flies : tuple of tuple of int
+        By order, by way.
+    tied : int
+    departure : int
+        Thousandths, over all flies.
+    method : str
+        ``flow`` or ``search``.
+    """
+
+    flies: tuple[tuple[int, ...], ...]
+    tied: int
+    departure: int
+    method: str
+
+
+def allocate(orders: Sequence[Order], stores: Mapping[str, float]) -> Allocation:
+    """Share stores out among orders.
+
+    Parameters
+    ----------
+    orders : sequence of Order
+    stores : mapping of store to what is in it
+        A store that is not named here never runs out.
+    """
+    scarce = _scarce(orders, stores)
+    kept = [_useful(order, scarce) for order in orders]
+    left = {store: round(stores[store] * _UNITS) for store in scarce}
+    if _is_flow(orders, kept, scarce, stores):
+        chosen = _by_flow(orders, kept, scarce, stores)
+        method = "flow"
+    else:
+        chosen = _by_search(orders, kept, left)
+        method = "search"
+    tied = sum(map(sum, chosen))
+    departure = sum(
+        count * order.ways[place].departure
+        for order, counts in zip(orders, chosen, strict=True)
+        for place, count in enumerate(counts)
+    )
+    return Allocation(tuple(chosen), tied, departure, method)
+
+
+def _scarce(orders: Sequence[Order], stores: Mapping[str, float]) -> list[str]:
+    """Return the stores that the orders could empty, were each to take most of them."""
+    most: dict[str, float] = {}
+    for order in orders:
+        for store in {store for way in order.ways for store in way.takes}:
+            each = max(way.takes.get(store, 0.0) for way in order.ways)
+            most[store] = most.get(store, 0.0) + each * order.wanted
+    return sorted(store for store, taken in most.items() if taken > stores.get(store, taken))
+
+
+def _useful(order: Order, scarce: Sequence[str]) -> list[int]:
+    """Return the places of an order's ways that no other one makes needless, cheapest first."""
+    watched = set(scarce)
+    taken = [{s: way.takes[s] for s in way.takes if s in watched} for way in order.ways]
+    cheapest = sorted(
+        range(len(order.ways)), key=lambda place: (order.ways[place].departure, place)
+    )
+    kept: list[int] = []
+    for place in cheapest:
+        if not any(
+            all(taken[place].get(store, 0.0) >= amount for store, amount in taken[other].items())
+            for other in kept
+        ):
+            kept.append(place)
+    return kept
+
+
+def _is_flow(
+    orders: Sequence[Order],
+    kept: Sequence[Sequence[int]],
+    scarce: Sequence[str],
+    stores: Mapping[str, float],
+) -> bool:
+    if any(stores[store] != int(stores[store]) for store in scarce):
+        return False
+    for order, places in zip(orders, kept, strict=True):
+        for place in places:
+            taken = [order.ways[place].takes.get(store, 0.0) for store in scarce]
+            if any(amount not in (0.0, 1.0) for amount in taken) or sum(taken) > 1.0:
+                return False
+    return True
+
+
+def _by_flow(
+    orders: Sequence[Order],
+    kept: Sequence[Sequence[int]],
+    scarce: Sequence[str],
+    stores: Mapping[str, float],
+) -> list[tuple[int, ...]]:
+    """Send flies from orders through stores at the least cost.
+
+    A fly that is left untied costs more than any departure could save.
+    """
+    import networkx as nx
+
+    dearest = max((way.departure for order in orders for way in order.ways), default=0)
+    untied = 1 + dearest * (1 + sum(order.wanted for order in orders))
+    graph: nx.DiGraph[object] = nx.DiGraph()
+    whole = sum(order.wanted for order in orders)
+    graph.add_node("end", demand=whole)
+    for store in scarce:
+        graph.add_edge(("store", store), "end", capacity=int(stores[store]), weight=0)
+    for number, (order, places) in enumerate(zip(orders, kept, strict=True)):
+        graph.add_node(number, demand=-order.wanted)
+        graph.add_edge(number, "end", weight=untied)
+        for place in places:
+            way = order.ways[place]
+            taken = [store for store in scarce if way.takes.get(store)]
+            graph.add_edge(number, (number, place), weight=way.departure)
+            graph.add_edge((number, place), ("store", taken[0]) if taken else "end", weight=0)
+    flow = nx.min_cost_flow(graph)
+    return [
+        tuple(int(flow[number].get((number, place), 0)) for place in range(len(order.ways)))
+        for number, order in enumerate(orders)
+    ]
+
+
+#: What is tied so far: flies untied, departure, what is left of each store; and how it came about.
+_State = tuple[int, int, tuple[int, ...]]
+
+
+def _by_search(
+    orders: Sequence[Order], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+) -> list[tuple[int, ...]]:
+    stores = list(left)
+    states: dict[_State, tuple[tuple[int, ...], ...]] = {
+        (0, 0, tuple(left[store] for store in stores)): ()
+    }
+    for order, places in zip(orders, kept, strict=True):
+        takes = {
+            place: tuple(
+                round(order.ways[place].takes.get(store, 0.0) * _UNITS) for store in stores
+            )
+            for place in places
+        }
+        grown: dict[_State, tuple[tuple[int, ...], ...]] = {}
+        for state, history in states.items():
+            for counts, after in _shares(order, places, takes, state):
+                grown.setdefault(after, (*history, counts))
+        states = _unbeaten(grown)
+    best = min(states, key=lambda state: (state[0], state[1], states[state]))
+    return list(states[best])
+
+
+def _shares(
+    order: Order,
+    places: Sequence[int],
+    takes: Mapping[int, tuple[int, ...]],
+    state: _State,
+) -> list[tuple[tuple[int, ...], _State]]:
+    """Return every way to tie an order's flies from what is left."""
+    untied, departure, left = state
+    found: list[tuple[tuple[int, ...], _State]] = []
+    counts = [0] * len(order.ways)
+
+    def go(index: int, wanted: int, cost: int, rest: tuple[int, ...]) -> None:
+        if index == len(places):
+            found.append((tuple(counts), (untied + wanted, departure + cost, rest)))
+            return
+        place = places[index]
+        each = takes[place]
+        most = min(
+            (have // take for have, take in zip(rest, each, strict=True) if take), default=wanted
+        )
+        free = not any(each)
+        # A way that takes of nothing scarce is the last one, and is used for all that is left.
+        for count in range(wanted if free else 0, min(most, wanted) + 1):
+            counts[place] = count
+            after = tuple(have - count * take for have, take in zip(rest, each, strict=True))
+            go(index + 1, wanted - count, cost + count * order.ways[place].departure, after)
+        counts[place] = 0
+
+    go(0, order.wanted, 0, left)
+    return found
+
+
+def _unbeaten(
+    states: Mapping[_State, tuple[tuple[int, ...], ...]],
+) -> dict[_State, tuple[tuple[int, ...], ...]]:
+    """Keep the states that no other is as good as in everything."""
+    kept: list[_State] = []
+    for state in sorted(states, key=lambda one: (one[0], one[1], [-have for have in one[2]])):
+        if not any(
+            other[0] <= state[0]
+            and other[1] <= state[1]
+            and all(a >= b for a, b in zip(other[2], state[2], strict=True))
+            for other in kept
+        ):
+            kept.append(state)
+    return {state: states[state] for state in kept}
