@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import random
 
+import pytest
 from ortools.sat.python import cp_model
 
+from variants.amounts import allocation
 from variants.amounts.allocation import Order, Way, allocate
 
-CASES = 150
+CASES = 500
 
 
 def random_orders(seed: int) -> tuple[list[Order], dict[str, float]]:
@@ -73,3 +75,22 @@ def compare(seed: int) -> str:
 
 def test_flies_and_departure_are_those_of_an_integer_model() -> None:
     assert {compare(seed) for seed in range(CASES)} == {"flow", "search"}
+
+
+def test_step_by_step_never_takes_what_is_not_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(allocation, "MOST_SHARES", 0)
+    methods = set()
+    for seed in range(60):
+        orders, stores = random_orders(seed)
+        found = allocate(orders, stores)
+        methods.add(found.method)
+        tied, departure = by_cp_sat(orders, stores)
+        assert (-found.tied, found.departure) >= (-tied, departure if found.tied == tied else 0)
+        for store, have in stores.items():
+            taken = sum(
+                count * way.takes.get(store, 0.0)
+                for order, row in zip(orders, found.flies, strict=True)
+                for way, count in zip(order.ways, row, strict=True)
+            )
+            assert taken <= have + 1e-9
+    assert methods == {"flow", "steps"}

@@ -17,6 +17,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+#: So many ways to share out are searched exactly.
+MOST_SHARES = 300_000
 #: What is taken and left is compared in whole millionths, so that sums are exact.
 _UNITS = 1_000_000
 
@@ -57,7 +59,9 @@ class Allocation:
     departure : int
         Thousandths, over all flies.
     method : str
-        ``flow`` or ``search``.
+        ``flow`` or ``search``, both exact; ``steps`` when there are too many ways to share out for
+        the search: then flies are given out one by one, each time where most would be lost by
+        waiting, and nothing is proven.
     """
 
     flies: tuple[tuple[int, ...], ...]
@@ -75,15 +79,18 @@ def allocate(orders: Sequence[Order], stores: Mapping[str, float]) -> Allocation
     stores : mapping of store to what is in it
         A store that is not named here never runs out.
     """
-    scarce = _scarce(orders, stores)
+    scarce = scarce_stores(orders, stores)
     kept = [_useful(order, scarce) for order in orders]
     left = {store: round(stores[store] * _UNITS) for store in scarce}
     if _is_flow(orders, kept, scarce, stores):
         chosen = _by_flow(orders, kept, scarce, stores)
         method = "flow"
-    else:
+    elif _ways_to_share(orders, kept, left) <= MOST_SHARES:
         chosen = _by_search(orders, kept, left)
         method = "search"
+    else:
+        chosen = _step_by_step(orders, kept, left)
+        method = "steps"
     tied = sum(map(sum, chosen))
     departure = sum(
         count * order.ways[place].departure
@@ -93,7 +100,7 @@ def allocate(orders: Sequence[Order], stores: Mapping[str, float]) -> Allocation
     return Allocation(tuple(chosen), tied, departure, method)
 
 
-def _scarce(orders: Sequence[Order], stores: Mapping[str, float]) -> list[str]:
+def scarce_stores(orders: Sequence[Order], stores: Mapping[str, float]) -> list[str]:
     """Return the stores that the orders could empty, were each to take most of them."""
     most: dict[str, float] = {}
     for order in orders:
@@ -168,6 +175,63 @@ def _by_flow(
         tuple(int(flow[number].get((number, place), 0)) for place in range(len(order.ways)))
         for number, order in enumerate(orders)
     ]
+
+
+def _ways_to_share(
+    orders: Sequence[Order], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+) -> int:
+    """Return a number of ways to share out that there are no more of."""
+    whole = 1
+    for order, places in zip(orders, kept, strict=True):
+        for place in places:
+            takes = order.ways[place].takes
+            most = [left[s] // max(1, round(a * _UNITS)) for s, a in takes.items() if s in left]
+            if most:
+                whole *= 1 + min([order.wanted, *most])
+            if whole > MOST_SHARES:
+                return whole
+    return whole
+
+
+def _step_by_step(
+    orders: Sequence[Order], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+) -> list[tuple[int, ...]]:
+    """Give out one fly at a time, first to the order that would lose most by waiting."""
+    rest = dict(left)
+    wanted = [order.wanted for order in orders]
+    counts = [[0] * len(order.ways) for order in orders]
+
+    def possible(number: int) -> list[int]:
+        ways = orders[number].ways
+        return [
+            place
+            for place in kept[number]
+            if all(
+                round(amount * _UNITS) <= rest[store]
+                for store, amount in ways[place].takes.items()
+                if store in rest
+            )
+        ]
+
+    def loss(number: int, places: Sequence[int]) -> float:
+        costs = [orders[number].ways[place].departure for place in places[:2]]
+        return costs[1] - costs[0] if len(costs) > 1 else float("inf")
+
+    while True:
+        open_ = {
+            number: places
+            for number in range(len(orders))
+            if wanted[number] and (places := possible(number))
+        }
+        if not open_:
+            return [tuple(row) for row in counts]
+        number = max(open_, key=lambda one: (loss(one, open_[one]), -one))
+        place = open_[number][0]
+        counts[number][place] += 1
+        wanted[number] -= 1
+        for store, amount in orders[number].ways[place].takes.items():
+            if store in rest:
+                rest[store] -= round(amount * _UNITS)
 
 
 #: What is tied so far: flies untied, departure, what is left of each store; and how it came about.

@@ -17,6 +17,7 @@ COMMANDS = {
     "buy": "variants.cli.buy",
     "measure": "variants.cli.measure",
     "amounts": "variants.cli.amounts",
+    "batch": "variants.cli.batch",
     "instead": "variants.cli.instead",
     "read": "variants.cli.read",
     "kin": "variants.cli.kin",

@@ -32,6 +32,7 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
               help="How many variants to show.")  # fmt: skip
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
 @click.option("--needed", is_flag=True, help="Only variants that change no more than they must.")
+@click.option("--cheapest", is_flag=True, help="Of variants that depart alike, cheapest first.")
 @click.option("--gauge", "gauge_file", metavar="FILE",
               help="Set measured barbs right: readings of known lengths.")  # fmt: skip
 @click.option("--within", metavar="TIME",
@@ -63,6 +64,8 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    if options["cheapest"] and options["needed"]:
+        raise click.UsageError("--cheapest and --needed don't go together.")
     _check_graph_name(options["graph_file"])
     within_s = _seconds(options["within"])
     rulebook = load_rulebook(folders)
@@ -78,6 +81,13 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     looked_through = None
     if options["needed"]:
         result, looked_through = search_needed(design, wanted, options["different"], within_s)
+    elif options["cheapest"]:
+        from variants.amounts import cheapest_first
+        from variants.geometry import load_layout
+
+        result = cheapest_first(
+            design, wanted, load_layout(folders), options["different"], within_s
+        )
     else:
         result = search(design, wanted, options["different"], within_s)
     if result.ended is Ended.NONE_EXISTS:

@@ -15,6 +15,7 @@ import hashlib
 import io
 import json
 import os
+import re
 import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -30,6 +31,7 @@ JOURNAL, PREVIOUS, LOCK, PENDING = ".journal", ".previous", ".lock", ".pending"
 #: So long a command waits for another one to let go of the box.
 PATIENCE_S = 10.0
 _COMMENT = "#"
+_NUMBER = re.compile(r"\d+(?:\.\d+)?(?![\d/])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,6 +216,33 @@ def _rows(text: str) -> tuple[list[str], int, list[list[str]]]:
 def _columns(rows: Sequence[Sequence[str]]) -> tuple[int, int]:
     header = [cell.strip().lower() for cell in rows[0]]
     return header.index("item"), header.index("amount")
+
+
+def takings(box: str | Path, taken: Mapping[str, float]) -> list[Taking]:
+    """Return what is to be written off a box, by how much is taken of each item.
+
+    Parameters
+    ----------
+    box : path
+    taken : mapping of item id to amount
+        In the unit in which the box counts the item.
+
+    Raises
+    ------
+    InputError
+        When an item is not in the box, or its amount is no number with a unit.
+    """
+    path = Path(box)
+    cells = _amounts(path, read_text(path))
+    found = []
+    for item, amount in sorted(taken.items()):
+        cell = cells.get(plain(item), "")
+        told = _NUMBER.match(cell)
+        if told is None:
+            raise _refused(path, f"'{item}' has no amount to take from", "count it first")
+        left = max(0.0, float(told[0].replace(",", ".")) - amount)
+        found.append(Taking(item, cell, f"{left:.6g}{cell[told.end() :]}"))
+    return found
 
 
 def _amounts(path: Path, text: str) -> dict[str, str]:

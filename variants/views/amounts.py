@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import Any
 
-from variants.amounts import Supply, Use, dressed_mass_mg, supplies
+from variants.amounts import Supply, Use, cost_of, dressed_mass_mg, supplies
 from variants.geometry import FlyGeometry
 from variants.model import Trade
 from variants.problem import DesignProblem
@@ -35,6 +35,12 @@ def amounts_lines(
     mass = dressed_mass_mg(uses)
     lines += ["", f"A dressed fly weighs about {mass:.0f} mg."]
     lines += supply_lines(uses, trade)
+    cost = cost_of(uses)
+    if cost.total:
+        unpriced = listed(part_name(trade.parts, part) for part in cost.unpriced or ("",))
+        told = f"One fly costs {cost.total:.2f}"
+        told += f", without the {unpriced}, whose price is not noted." if cost.unpriced else "."
+        lines += textwrap.wrap(told, WIDTH)
     return lines
 
 
@@ -92,6 +98,8 @@ def amounts_json(
         "size": geometry.hook.size,
         "flies": flies,
         "dressed_mass_mg": dressed_mass_mg(uses),
+        "cost": cost_of(uses).total,
+        "unpriced": list(cost_of(uses).unpriced),
         "uses": [
             {
                 "part": use.part,

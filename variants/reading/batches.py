@@ -1,0 +1,94 @@
+"""Batch files (TOML): which flies are wanted, in which sizes, and how many.
+
+name = "Club evening"
+
+[[fly]]
+dressing = "dressings/ferrymans-dun.toml"   # beside the batch file
+size = 14
+count = 6
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from variants.model import Dressing, Trade
+from variants.reading.dressings import read_dressing
+from variants.reading.faults import Faults, InputError, shown
+from variants.reading.fields import Fields
+from variants.reading.toml import TomlDocument
+
+_MOST_FLIES = 100_000
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """So many flies of one dressing in one size."""
+
+    dressing: Dressing
+    size: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """What a tyer means to tie."""
+
+    name: str
+    flies: tuple[Wanted, ...]
+
+
+def read_batch(path: str | Path, trade: Trade) -> Batch:
+    """Read a batch file and the dressings that it names.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file, and of the dressings.
+    """
+    document = TomlDocument.read(path)
+    faults = Faults()
+    top = Fields(document.value, lambda field: document.origin((field,)), faults)
+    name = top.text("name") or "batch"
+    tables = top.raw("fly")
+    top.finish()
+    if not isinstance(tables, list) or not tables:
+        top.wrong("fly", "no fly is wanted", "write [[fly]] with dressing, size and count")
+        faults.stop_if_any()
+        return Batch(name, ())
+    folder = Path(path).parent
+    found: list[Wanted] = []
+    others: list[InputError] = []
+    for place, table in enumerate(tables):
+        fields = Fields(
+            table if isinstance(table, dict) else {},
+            lambda field, place=place: document.origin(("fly", place, field)),  # type: ignore[misc]
+            faults,
+        )
+        if not isinstance(table, dict):
+            fields.wrong("", f"{shown(table)} is no table", "write [[fly]]")
+            continue
+        try:
+            one = _wanted(fields, folder, trade)
+        except InputError as problem:
+            others.append(problem)
+            one = None
+        fields.finish()
+        if one is not None:
+            found.append(one)
+    faults.stop_if_any()
+    if others:
+        raise others[0]
+    return Batch(name, tuple(found))
+
+
+def _wanted(fields: Fields, folder: Path, trade: Trade) -> Wanted | None:
+    file = fields.text("dressing", None)
+    size, count = fields.whole("size", 1, 40), fields.whole("count", 1, _MOST_FLIES)
+    if count is None and not fields.has("count"):
+        fields.wrong("count", "is missing", "write how many are wanted, such as 6")
+    if not file or count is None:
+        return None
+    dressing = read_dressing(folder / file, trade)
+    return Wanted(dressing, dressing.size if size is None else size, count)
