@@ -30,7 +30,7 @@ def renewed(text: str, scratch: Path) -> str:
             assert written is not None, "a mermaid block follows a command with --graph"
             return f"```mermaid\n{(scratch / written[1]).read_text()}```\n"
         last_command = _command(block[2])
-        shown = block[2][: block[2].index(_first_output(block[2]))]
+        shown = block[2].removesuffix(_first_output(block[2]))
         return f"```console\n{shown}{_run(last_command, scratch)}```\n"
 
     return _BLOCK.sub(renew, text)
@@ -44,7 +44,7 @@ def _first_output(screen: str) -> str:
 
 
 def _command(screen: str) -> str:
-    command = screen[: screen.index(_first_output(screen))] if _first_output(screen) else screen
+    command = screen.removesuffix(_first_output(screen))
     assert command.startswith("$ "), f"a screen begins with its command: {command!r}"
     return command[2:]
 

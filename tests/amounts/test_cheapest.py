@@ -9,7 +9,7 @@ from variants.problem import Request, build_problem
 from variants.search import search
 
 LAYOUT = load_layout()
-COLUMNS = "item,material,colour,sizes,length,amount,price,bought"
+COLUMNS = "item,material,colour,sizes,length,amount,price,price_for"
 
 
 def test_ties_are_broken_by_cost_and_nothing_else_changes() -> None:

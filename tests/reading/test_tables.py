@@ -11,7 +11,7 @@ from variants.reading import Faults, Row, read_box, read_table
 
 COLUMNS = (
     "known columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, "
-    "price, bought, place, note"
+    "price, price_for, place, note"
 )
 
 

@@ -1,6 +1,6 @@
 """Box files (CSV, as a spreadsheet saves them) to `Box`; one row is one thing owned.
 
-Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price, bought,
+Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price, price_for,
 place, note.
 Only item and material must be there; columns of the owner's own are let be.
 """
@@ -30,7 +30,7 @@ COLUMNS = (
     "side",
     "amount",
     "price",
-    "bought",
+    "price_for",
     "place",
     "note",
 )
@@ -86,7 +86,7 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
     thickness_mm, denier = thickness(fields, "thickness")
     gape_mm, shank_mm = hook_length_mm(fields, "gape"), hook_length_mm(fields, "shank")
     side, left = fields.choice("side", SIDES), amount(fields, "amount")
-    price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "bought")
+    price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "price_for")
     place, note = fields.text("place"), fields.text("note")
     if material is None or not name:
         return None
