@@ -20,6 +20,7 @@ from variants.explain.on_offer import (
     shades_on_offer,
 )
 from variants.model import Box, Colour, Item, Material, StylePart, Term
+from variants.rulebook.colours import marking_apart, wound_together
 from variants.rulebook.likeness import Likeness
 from variants.rulebook.likeness_profiles import COLOUR, Need, Profile
 
@@ -312,7 +313,14 @@ class _Search:
         if one.kind != two.kind or animal_of(one) != animal_of(two):
             return False
         is_near = abs(other.distance - first.distance) <= self.scales["alike_by"]
-        return is_near and self._distance(one, two) <= self.scales["alike"]
+        if not is_near or self._distance(one, two) > self.scales["alike"]:
+            return False
+        # A plain feather is not the same answer as a marked one, though the stuff be the same.
+        marks = marking_apart(
+            wound_together(first.colours), wound_together(other.colours),
+            self.trade.marking_distances,
+        ) if first.colours and other.colours else 0.0  # fmt: skip
+        return marks <= self.scales["alike_marks"]
 
     def _held(self) -> tuple[Item, ...]:
         asked = self.asked

@@ -1,7 +1,7 @@
 """Box files (CSV, as a spreadsheet saves them) to `Box`; one row is one thing owned.
 
-Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price, price_for,
-place, note.
+Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price,
+price_for, place, note.
 Only item and material must be there; columns of the owner's own are let be.
 """
 

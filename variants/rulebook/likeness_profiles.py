@@ -32,6 +32,7 @@ SCALES = (
     "many_colours",
     "alike",
     "alike_by",
+    "alike_marks",
 )
 MOST = 4
 
