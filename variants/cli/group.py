@@ -15,6 +15,7 @@ COMMANDS = {
     "tieable": "variants.cli.tieable",
     "whynot": "variants.cli.whynot",
     "buy": "variants.cli.buy",
+    "draw": "variants.cli.draw",
     "measure": "variants.cli.measure",
     "amounts": "variants.cli.amounts",
     "batch": "variants.cli.batch",

@@ -19,13 +19,24 @@ def write_whole(path: Path, text: str) -> None:
     InputError
         When the folder can't be written to; nothing is left behind then.
     """
+    write_whole_bytes(path, text.encode("utf-8"))
+
+
+def write_whole_bytes(path: Path, content: bytes) -> None:
+    """Write a file so that a reader sees the old one or the new one, never half of it.
+
+    Raises
+    ------
+    InputError
+        When the folder can't be written to; nothing is left behind then.
+    """
     try:
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     except OSError as problem:
         raise _refused(path, problem) from None
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(temporary, 0o666 & ~_umask())

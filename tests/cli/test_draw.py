@@ -1,0 +1,50 @@
+"""`draw` as a tyer runs it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from tests.cli.test_flykin import BOX, DUN, flykin
+
+
+def test_a_drawing_goes_to_standard_output_or_a_file(tmp_path: Path) -> None:
+    shown = flykin("draw", DUN)
+    assert ET.fromstring(shown.stdout).tag.endswith("svg")
+    out = tmp_path / "fly.svg"
+    assert flykin("draw", DUN, "--out", str(out)).returncode == 0
+    assert out.read_text(encoding="utf-8") == shown.stdout
+
+
+def test_the_dressing_and_its_variant_stand_side_by_side_with_what_differs(tmp_path: Path) -> None:
+    out = tmp_path / "beside.svg"
+    done = flykin("draw", DUN, "--box", BOX, "--missing", "body", "--beside", "--out", str(out))
+    assert done.returncode == 0
+    text = out.read_text(encoding="utf-8")
+    assert "as written" in text
+    assert "body: otter fur" in text
+
+
+def test_a_plate_shows_so_many(tmp_path: Path) -> None:
+    out = tmp_path / "plate.png"
+    pytest.importorskip("typst")
+    assert flykin("draw", DUN, "--box", BOX, "--plate", "3", "--out", str(out)).returncode == 0
+    assert out.read_bytes().startswith(b"\x89PNG\r\n")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--beside"],
+        ["--plate", "2"],
+        ["--out", "fly.jpg"],
+        ["--box", BOX, "--size", "0"],
+        ["--out", "/nowhere/at/all/fly.svg"],
+    ],
+)
+def test_what_is_wrong_is_told_in_one_line(words: list[str]) -> None:
+    done = flykin("draw", DUN, *words)
+    assert done.returncode == 2
+    assert done.stdout == ""

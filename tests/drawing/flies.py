@@ -1,0 +1,97 @@
+"""One plain fly in each style, to be drawn."""
+
+from __future__ import annotations
+
+from tests.real import rulebook
+from variants.model import Dressing
+from variants.reading import TomlDocument, dressing_of
+
+_THREAD = ("polyester tying thread", "brown")
+_FLIES: dict[str, dict[str, tuple[str, ...]]] = {
+    "dry upright": {
+        "hook": ("dry fly hook",),
+        "wing": ("duck wing quill",),
+        "tail": ("rooster-neck-dry", "ginger"),
+        "rib": ("gold wire",),
+        "body": ("fine synthetic dubbing", "medium olive"),
+        "hackle": ("rooster-neck-dry", "ginger"),
+    },
+    "down-wing": {
+        "hook": ("dry fly hook",),
+        "body": ("fine synthetic dubbing", "olive"),
+        "palmer": ("rooster-neck-dry", "brown"),
+        "wing": ("elk-yearling",),
+        "hackle": ("rooster-neck-dry", "brown"),
+    },
+    "spinner": {
+        "hook": ("dry fly hook",),
+        "tail": ("synthetic-tail-fibre", "medium dun"),
+        "body": ("fine synthetic dubbing", "brown"),
+        "wing": ("poly-yarn", "white"),
+        "thorax": ("fine synthetic dubbing", "brown"),
+    },
+    "parachute": {
+        "hook": ("dry fly hook",),
+        "post": ("calf-body", "white"),
+        "tail": ("rooster-neck-dry", "badger"),
+        "body": ("fine synthetic dubbing", "tan"),
+        "hackle": ("rooster-neck-dry", "badger"),
+    },
+    "palmer": {
+        "hook": ("dry fly hook",),
+        "rib": ("gold wire",),
+        "body": ("peacock herl",),
+        "palmer": ("rooster-neck-dry", "brown"),
+        "hackle": ("rooster-neck-dry", "brown"),
+    },
+    "winged wet": {
+        "hook": ("wet fly hook",),
+        "tail": ("golden pheasant tippet",),
+        "rib": ("oval gold tinsel",),
+        "body": ("silk floss", "claret"),
+        "hackle": ("hen-neck", "brown"),
+        "wing": ("turkey-mottled",),
+    },
+    "soft hackle": {
+        "hook": ("wet fly hook",),
+        "rib": ("gold wire",),
+        "body": ("silk floss", "orange"),
+        "thorax": ("hares-mask",),
+        "hackle": ("partridge-brown",),
+    },
+    "nymph": {
+        "hook": ("nymph hook",),
+        "tail": ("pheasant-tail-cock",),
+        "rib": ("gold wire",),
+        "body": ("hares-mask",),
+        "wing-case": ("pheasant-tail-cock",),
+        "thorax": ("hares-mask",),
+        "legs": ("partridge-brown",),
+    },
+    "emerger": {
+        "hook": ("dry fly hook",),
+        "shuck": ("trilobal-dubbing", "amber"),
+        "body": ("fine synthetic dubbing", "olive"),
+        "wing": ("cdc",),
+        "thorax": ("hares-mask",),
+    },
+    "streamer": {
+        "hook": ("streamer hook",),
+        "rib": ("oval silver tinsel",),
+        "body": ("flat silver tinsel",),
+        "throat": ("hen-neck", "red"),
+        "wing": ("bucktail", "white"),
+    },
+}
+STYLES = sorted(_FLIES)
+
+
+def styled(style: str, size: int) -> Dressing:
+    """Return the plain fly of a style on a hook of some size."""
+    tables = []
+    for part, (material, *colour) in {**_FLIES[style], "thread": _THREAD}.items():
+        lines = [f"[part.{part}]", f'material = "{material}"']
+        lines += [f'colour = "{colour[0]}"'] if colour else []
+        tables.append("\n".join(lines))
+    head = f'name = "Trial"\nstyle = "{style}"\nsizes = "{size}"\n'
+    return dressing_of(TomlDocument(head + "\n".join(tables), "trial.toml"), rulebook().trade)

@@ -1,0 +1,127 @@
+"""`flykin draw`: the fly drawn to scale, alone, beside its variant, or a plate of variants."""
+
+from __future__ import annotations
+
+import sys
+import textwrap
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from variants.cli.requests import request_of
+
+if TYPE_CHECKING:
+    from variants.drawing import Picture
+    from variants.geometry import Layout
+    from variants.model import Variant
+    from variants.problem import DesignProblem
+
+NO_VARIANT = 1
+#: So many letters of a note go on one line under a picture.
+_NOTE_WIDTH = 44
+
+
+@click.command("draw", short_help="Draw the fly to scale.")
+@click.argument("dressing")
+@click.option("--box", help="Draw a variant from this box: a CSV file, or - for standard input.")
+@click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
+              help="Which of the closest variants.")  # fmt: skip
+@click.option("--beside", is_flag=True, help="Draw the dressing and the variant side by side.")
+@click.option("--plate", "on_plate", type=click.IntRange(1, 60), metavar="N",
+              help="Draw the N closest variants on one plate.")  # fmt: skip
+@click.option("--size", "sizes", help="Hook size to tie.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option(
+    "--out", metavar="FILE", help="Where to: .svg or .png; SVG on standard output without."
+)
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(dressing: str, box: str | None, folders: tuple[str, ...], **options: Any) -> None:
+    """Draw DRESSING to scale, from the very numbers that the rules test.
+
+    With a box its closest variant is drawn; --beside puts the dressing next to it, --plate draws
+    several.
+
+    \b
+    Example:
+      flykin draw examples/dressings/ferrymans-dun.toml \\
+             --box examples/box.csv --beside --out beside.svg
+    """
+    from variants.geometry import load_layout
+    from variants.model import Box
+    from variants.problem import build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.rulebook import load_rulebook
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    if box is None and (options["beside"] or options["on_plate"]):
+        raise click.UsageError("--beside and --plate draw variants: name a --box.")
+    out = None if options["out"] is None else Path(options["out"])
+    if out is not None and out.suffix not in (".svg", ".png"):
+        raise click.BadParameter(f"'{out}' should end in .svg or .png", param_hint="--out")
+    rulebook, layout = load_rulebook(folders), load_layout(folders)
+    base = read_dressing(dressing, rulebook.trade)
+    stock = read_box(box, rulebook.trade) if box else Box(())
+    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
+    _write(_picture(design, layout, box is not None, options), out)
+
+
+def _picture(
+    design: DesignProblem, layout: Layout, has_box: bool, options: dict[str, Any]
+) -> Picture:
+    from variants.drawing import draw_fly, plate
+
+    if not has_box:
+        return draw_fly(design, layout)
+    wanted = options["on_plate"] or options["variant"]
+    found = _variants(design, wanted)
+    if options["on_plate"]:
+        pictures = [draw_fly(design, layout, one) for one in found]
+        return plate(pictures, [_notes(design, one) for one in found], columns=3)
+    variant = found[-1]
+    if options["beside"]:
+        both = [draw_fly(design, layout), draw_fly(design, layout, variant)]
+        return plate(both, [["as written"], _notes(design, variant)])
+    return draw_fly(design, layout, variant)
+
+
+def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
+    from variants.search import search
+
+    found = search(design, wanted).variants
+    if not found:
+        click.echo("There is no variant to draw; see whynot.", err=True)
+        sys.exit(NO_VARIANT)
+    return found
+
+
+def _notes(design: DesignProblem, variant: Variant) -> list[str]:
+    from variants.views.proposal import changes
+    from variants.views.words import departure
+
+    told = [f"{change.part}: {change.words}" for change in changes(design, variant)]
+    lines = [line for one in told for line in textwrap.wrap(one, _NOTE_WIDTH)]
+    return [f"departs {departure(variant.departure)}", *(lines or ["as written"])]
+
+
+def _write(picture: Picture, out: Path | None) -> None:
+    if out is None:
+        click.echo(picture.svg, nl=False)
+    elif out.suffix == ".svg":
+        from variants.keeping import write_whole
+
+        write_whole(out, picture.svg)
+    else:
+        from variants.drawing import PngUnavailableError, as_png
+        from variants.keeping import write_whole_bytes
+
+        try:
+            drawn = as_png(picture)
+        except PngUnavailableError as problem:
+            raise click.UsageError(str(problem)) from None
+        write_whole_bytes(out, drawn)
