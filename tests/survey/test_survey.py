@@ -14,9 +14,12 @@ from tests.real import EXAMPLES, example, example_box, propose, rulebook
 from variants.explain import find_conflict
 from variants.model import Box, Dressing
 from variants.problem import Request, build_problem
+from variants.rulebook import load_rulebook
 from variants.search import search
 from variants.survey import Standing, Wishes, survey
 from variants.survey import survey as survey_function
+from variants.survey.parcels import packed, unpacked
+from variants.units import registry
 
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))
 
@@ -132,3 +135,16 @@ def test_a_cluster_gives_the_same_survey(here: Any) -> None:
     ):
         found = survey(book(), boxes(), rulebook(), executor=client.get_executor())
     assert found == here
+
+
+def test_a_parcel_does_not_grow_with_what_was_compared() -> None:
+    fresh = load_rulebook()
+    parcel = len(packed(fresh))
+    survey(book(), boxes()[:1], fresh)
+    assert len(packed(fresh)) < 1.2 * parcel
+
+
+def test_measures_come_to_life_in_our_own_registry() -> None:
+    items = unpacked(packed(example_box())).items
+    assert [item.count for item in items] == [item.count for item in example_box().items]
+    assert all(item.amount is None or item.amount._REGISTRY is registry() for item in items)

@@ -60,6 +60,10 @@ class Likeness:
     )
     _colours: dict[tuple[str, str, str], tuple[Term, ...]] = field(default_factory=dict, repr=False)
 
+    def __reduce__(self) -> tuple[type[Likeness], tuple[Trade, LikenessTables]]:
+        """Travel without what has been compared: it is worked out anew sooner than it is sent."""
+        return type(self), (self.trade, self.tables)
+
     def profile(self, part: str, style: str, kind: str) -> Profile:
         """Return what matters at a part of a style where stuff of some class is asked for."""
         key = (part, style, kind)
