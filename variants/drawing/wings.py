@@ -97,7 +97,7 @@ def _blade(
 
 
 def _spent(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> None:
-    """Draw spent wings: they lie out to the sides, so the near one is seen end on and short."""
+    """Draw spent wings: they lie out to the sides, so from here the near one looks foreshortened."""
     group = paper.group(shape.part, data_kind="spent")
     length = shape.length_mm or 0.0
     root = ((shape.rear_mm + shape.front_mm) / 2, up * 0.4)
@@ -107,7 +107,6 @@ def _spent(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> N
         round_off = (1 - (2 * share) ** 2) ** 0.5
         tip = (root[0] + share * length * 0.5, root[1] - length * 0.4 * round_off)
         barb(paper, group, root, tip, inks[number % len(inks)], 0.06)
-    paper.line(group, [root, (root[0] - length, root[1])], "none", 0.02, data_measure="length")
 
 
 def draw_wing_case(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> None:

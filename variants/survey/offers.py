@@ -1,0 +1,103 @@
+"""What may be bought for a book: what its dressings write, or lawful stand-ins for it.
+
+Each dressing's materials come in, each in its colour and hooks in their sizes; things to buy go
+out, each once. What may not be had freely is never among them: the nearest stuff without a caution
+stands in for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from variants.explain.instead import Asked, find_instead
+from variants.model import Dressing, Ingredient, Item, Part
+from variants.problem import Lot
+from variants.rulebook import Rulebook
+from variants.survey.survey import Wishes
+
+HOOK = "hook"
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Something to buy.
+
+    Attributes
+    ----------
+    ingredient : Ingredient
+    size : int or None
+        Of a hook.
+    stands_for : str
+        Trade name of what it stands in for, where that may not be had freely; empty otherwise.
+    price : float or None
+    """
+
+    ingredient: Ingredient
+    size: int | None = None
+    stands_for: str = ""
+    price: float | None = None
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """A stable key."""
+        return (*self.ingredient.key, str(self.size or ""))
+
+    @property
+    def words(self) -> str:
+        """What to ask for in the shop."""
+        sized = "" if self.size is None else f", size {self.size}"
+        return f"{self.ingredient.words}{sized}"
+
+
+def offers_of(
+    dressings: Iterable[Dressing],
+    rulebook: Rulebook,
+    wishes: Wishes,
+    prices: Mapping[tuple[str, ...], float],
+) -> list[Offer]:
+    """Return everything that the book asks for, each once, in the order of its keys."""
+    found: dict[tuple[str, ...], Offer] = {}
+    for dressing in dressings:
+        for part in dressing.parts:
+            for offer in offers_for(dressing, part, rulebook, wishes):
+                found.setdefault(offer.key, offer)
+    return [
+        Offer(one.ingredient, one.size, one.stands_for, prices.get(key, prices.get(key[:1])))
+        for key, one in sorted(found.items())
+    ]
+
+
+def offers_for(
+    dressing: Dressing, part: Part, rulebook: Rulebook, wishes: Wishes
+) -> Iterator[Offer]:
+    """Yield what a part asks for: each material written, or what stands in for it."""
+    if part.id == HOOK:
+        for size in wishes.sizes or dressing.sizes:
+            yield Offer(Ingredient(part.ingredients[0].material), size)
+        return
+    for ingredient in part.ingredients:
+        material = ingredient.material
+        natural = material.natural_colour
+        colour = ingredient.colour or (rulebook.trade.colours.get(natural) if natural else None)
+        if not material.caution and material.id not in wishes.missing:
+            yield Offer(Ingredient(material, colour))
+            continue
+        asked = Asked(material, part.id, dressing.style, ingredient.colour)
+        for answer in find_instead(rulebook.likeness, asked).answers:
+            first = answer.first
+            if not first.material.caution and first.material.id not in wishes.missing:
+                shade = next(iter(first.colours), colour)
+                yield Offer(Ingredient(first.material, shade), None, material.name)
+                break
+
+
+def lot_of(offer: Offer, number: int) -> Lot:
+    """Return a purchase as the box would hold it: of no measured length, and plenty of it."""
+    item = Item(
+        f"bought {number}",
+        offer.ingredient.material,
+        offer.ingredient.colour,
+        sizes=None if offer.size is None else (offer.size,),
+    )
+    return Lot(Ingredient(item.material, item.colour), (item,), None)

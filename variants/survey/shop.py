@@ -1,0 +1,286 @@
+"""A book and a box, ready to be solved again with something bought.
+
+What is bought goes in; how near each dressing's closest variant then comes, and what that gains for
+the book, comes out.
+
+Notes
+-----
+A variant that is new has something bought in exactly some set of its parts, and in all others what
+the box held already. So for each such set the dressing is solved with only what is bought in those
+parts (with the box as well, where it would go in a mix or a blend), and the least of all is the
+answer. A set is passed over where it can't be nearer than what the dressing departs already: what
+is bought departs at least its own cost in each part of the set, and the rest of the fly, solved by
+itself once and for all without those parts and the rules that speak of them, departs at least that.
+Leaving rules out never makes a fly depart more, so nothing is passed over that would have gained.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import combinations
+
+from variants.model import Box, Dressing, Part
+from variants.problem import (
+    DesignProblem,
+    Domain,
+    Stock,
+    build_problem,
+    filled_domain,
+    stock_of,
+    weighted_sum,
+)
+from variants.rulebook import Equal, Rulebook
+from variants.search import search
+from variants.survey.offers import HOOK, Offer, lot_of
+from variants.survey.survey import Wishes
+
+#: A departure that nothing reaches: of a dressing that can't be tied.
+NEVER = 1 << 40
+#: In a blend, or two for one, stuff has at least this share of a part (the finest ratio of a blend).
+_LEAST_SHARE = 0.25
+#: What rounding may take from the terms of a mix, in thousandths: half of one from each.
+_ROUNDED = 24
+#: With more parts in question the dressing is solved anew with all that is bought.
+_MOST_PARTS = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What one purchase, or several together, do for the book.
+
+    Attributes
+    ----------
+    offers : tuple of Offer
+    opened : tuple of str
+        Names of dressings that could not be tied, or departed too far, and now can.
+    as_written : tuple of str
+        Names of dressings that can now be tied as written.
+    saved : int
+        Thousandths: by how much the departure of the dressings that could be tied falls in sum.
+    """
+
+    offers: tuple[Offer, ...]
+    opened: tuple[str, ...]
+    as_written: tuple[str, ...]
+    saved: int
+
+    @property
+    def price(self) -> float | None:
+        """What it costs in all; None when a price is not known."""
+        prices = [one.price for one in self.offers]
+        return None if None in prices else sum(price for price in prices if price is not None)
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        """Best first: dressings opened, tied as written, departure saved; then price and name."""
+        return (
+            -len(self.opened),
+            -len(self.as_written),
+            -self.saved,
+            self.price if self.price is not None else float("inf"),
+            [one.key for one in self.offers],
+        )
+
+
+@dataclass
+class Case:
+    """One dressing and how it stands with the box as it is.
+
+    Attributes
+    ----------
+    dressing : Dressing
+    design : DesignProblem
+    departure : int
+        Of its closest variant; `NEVER` where there is none.
+    least : dict of part id to int
+        What the nearest filling of each part departs.
+    changed : tuple of str
+        Parts that the closest variant changes, or that nothing in the box can be.
+    """
+
+    dressing: Dressing
+    design: DesignProblem
+    departure: int
+    least: dict[str, int]
+    changed: tuple[str, ...] = ()
+    _costs: dict[tuple[str, ...], dict[str, int]] = field(default_factory=dict)
+    _rest: dict[frozenset[str], int] = field(default_factory=dict)
+    _found: dict[tuple[tuple[str, ...], ...], int] = field(default_factory=dict)
+
+    def with_bought(self, offers: Sequence[Offer], stock: Stock) -> int:
+        """Return what the closest variant departs with something bought.
+
+        Parameters
+        ----------
+        offers : sequence of Offer
+        stock : Stock
+            The box with all of them in it.
+        """
+        if not self.departure:
+            return 0
+        costs = self._costs_in_question(offers)
+        serving = [one for one in offers if costs.keys() & self._costs[one.key].keys()]
+        known = tuple(one.key for one in serving)
+        if known not in self._found:
+            self._found[known] = self._solved(serving, costs, stock) if serving else self.departure
+        return self._found[known]
+
+    def _solved(self, offers: Sequence[Offer], costs: Mapping[str, int], stock: Stock) -> int:
+        if len(costs) > _MOST_PARTS:
+            found = search(build_problem(self.design.request, self.design.rulebook, stock), 1)
+            return min([self.departure, *(one.departure for one in found.variants)])
+        bought = Stock(tuple(lot_of(one, number) for number, one in enumerate(offers)))
+        nearest = self.departure
+        filled: dict[str, Domain] = {}
+        for parts in _sets_of(costs):
+            own = sum(costs[part] for part in parts)
+            others = sum(cost for part, cost in self.least.items() if part not in parts)
+            if own + others >= nearest or own + self._departure_without(parts) >= nearest:
+                continue
+            for part in parts - filled.keys():
+                together = any(self._goes_with_others(part, one) for one in offers)
+                filled[part] = filled_domain(self.design, part, stock if together else bought)
+            domains = {**self.design.domains, **{part: filled[part] for part in parts}}
+            found = search(replace(self.design, domains=domains), 1)
+            nearest = min([nearest, *(one.departure for one in found.variants)])
+        return nearest
+
+    def _departure_without(self, parts: frozenset[str]) -> int:
+        """Return what the rest of a fly departs at least, whatever fills some parts."""
+        if parts not in self._rest:
+            design = self.design
+            others = {name: one for name, one in design.domains.items() if name not in parts}
+            constraints = tuple(one for one in design.constraints if not parts & set(one.parts))
+            found = search(replace(design, domains=others, constraints=constraints), 1).variants
+            self._rest[parts] = found[0].departure if found else NEVER
+        return self._rest[parts]
+
+    def _costs_in_question(self, offers: Sequence[Offer]) -> dict[str, int]:
+        """Return what departs least of what is bought, for the parts where it may gain anything."""
+        costs: dict[str, int] = {}
+        for offer in offers:
+            for part, cost in self._costs_of(offer).items():
+                costs[part] = min(cost, costs.get(part, NEVER))
+        floor = {part: min(cost, costs.get(part, NEVER)) for part, cost in self.least.items()}
+        whole = sum(floor.values())
+        return {
+            part: cost
+            for part, cost in costs.items()
+            if whole - floor[part] + cost < self.departure
+        }
+
+    def _costs_of(self, offer: Offer) -> dict[str, int]:
+        """Return what a purchase costs at least in each part that it can serve."""
+        if offer.key not in self._costs:
+            functions = offer.ingredient.material.functions
+            parts = self.design.rulebook.trade.parts
+            self._costs[offer.key] = {
+                part.id: self._least_cost(part, offer)
+                for part in self.dressing.parts
+                if functions & parts[part.id].functions
+            }
+        return self._costs[offer.key]
+
+    def _least_cost(self, part: Part, offer: Offer) -> int:
+        """Return a departure that no filling of a part with a purchase is below."""
+        rulebook = self.design.rulebook
+        kind = rulebook.trade.styles[self.dressing.style].part(part.id)
+        if part.id == HOOK or kind is None:
+            return 0
+        where = (part.id, self.dressing.style)
+        found, least = offer.ingredient, NEVER
+        together = self._goes_with_others(part.id, offer)
+        for wanted in part.ingredients:
+            terms = rulebook.likeness.material(wanted.material, found.material, *where)
+            if together:
+                # Two may be of a colour that neither is of: only the material counts.
+                count = len(part.ingredients)
+                share = 1.0 / count if count > 1 else _LEAST_SHARE
+                cost = max(0, weighted_sum(terms, kind.weight * share) - _ROUNDED)
+            else:
+                shade = rulebook.likeness.colour(wanted.colour, found.colour, *where)
+                cost = weighted_sum((*terms, *shade), kind.weight)
+            least = min(least, cost)
+        return least
+
+    def _goes_with_others(self, part_id: str, offer: Offer) -> bool:
+        """Tell whether a purchase may fill a part together with what the box holds."""
+        part = self.dressing.part(part_id)
+        if part is None or len(part.ingredients) > 1:
+            return True
+        found = offer.ingredient
+        blended = self.design.rulebook.conventions.blended
+        if found.material.kind in blended and part.ingredients[0].material.kind in blended:
+            return True
+        return found.colour is not None and any(
+            found.colour.id in rule.mixed
+            for rule in self.design.rules
+            if isinstance(rule, Equal) and rule.part == part_id
+        )
+
+
+def _sets_of(costs: Mapping[str, int]) -> Iterator[frozenset[str]]:
+    for size in range(1, len(costs) + 1):
+        for parts in combinations(costs, size):
+            yield frozenset(parts)
+
+
+class Shop:
+    """A book and a box, to be tried with one purchase after another.
+
+    Parameters
+    ----------
+    box : Box
+    rulebook : Rulebook
+    wishes : Wishes
+    at_most : int or None
+        Thousandths: what departs more counts as not tieable.
+    """
+
+    def __init__(self, box: Box, rulebook: Rulebook, wishes: Wishes, at_most: int | None) -> None:
+        self.rulebook, self.wishes, self.at_most = rulebook, wishes, at_most
+        self.cases: list[Case] = []
+        self._box, self._stock = box, stock_of(box, wishes.missing)
+
+    def look_at(self, dressing: Dressing) -> None:
+        """Take a dressing into the book, and see how it stands with the box as it is."""
+        request = self.wishes.request(dressing, self._box)
+        design = build_problem(request, self.rulebook, self._stock)
+        found = search(design, 1).variants
+        departure = found[0].departure if found else NEVER
+        changed = found[0].changed if found else design.empty_parts
+        self.cases.append(Case(dressing, design, departure, _nearest(design), changed))
+
+    def is_tieable(self, departure: int) -> bool:
+        """Tell whether a departure counts as tieable."""
+        return departure < NEVER and (self.at_most is None or departure <= self.at_most)
+
+    def gain(self, offers: tuple[Offer, ...]) -> Gain | None:
+        """Return what purchases do for the book; None when they do nothing."""
+        lots = [lot_of(offer, number) for number, offer in enumerate(offers)]
+        stock = Stock((*self._stock.lots, *lots))
+        opened, as_written, saved = [], [], 0
+        for case in self.cases:
+            departure = case.with_bought(offers, stock)
+            if departure >= case.departure:
+                continue
+            if self.is_tieable(departure) and not self.is_tieable(case.departure):
+                opened.append(case.dressing.name)
+            if departure == 0:
+                as_written.append(case.dressing.name)
+            if case.departure < NEVER:
+                saved += case.departure - departure
+        if not opened and not saved:
+            return None
+        return Gain(offers, tuple(opened), tuple(as_written), saved)
+
+
+def _nearest(design: DesignProblem) -> dict[str, int]:
+    """Return what the nearest filling of each part departs by itself."""
+    least = {}
+    for part, domain in design.domains.items():
+        assert isinstance(domain, Domain)  # as built from a box
+        cost = domain.cost(0)
+        least[part] = NEVER if cost is None else cost
+    return least
