@@ -97,7 +97,7 @@ def _blade(
 
 
 def _spent(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> None:
-    """Draw spent wings: they lie out to the sides, so from here the near one looks foreshortened."""
+    """Draw spent wings: they lie out to the sides, so the near one looks foreshortened."""
     group = paper.group(shape.part, data_kind="spent")
     length = shape.length_mm or 0.0
     root = ((shape.rear_mm + shape.front_mm) / 2, up * 0.4)
