@@ -17,6 +17,8 @@ from variants.rulebook import Rulebook
 from variants.survey.survey import Wishes
 
 HOOK = "hook"
+#: Begins the id of an item that is bought; no item of a box has a blank before its name.
+BOUGHT = " bought "
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +97,7 @@ def offers_for(
 def lot_of(offer: Offer, number: int) -> Lot:
     """Return a purchase as the box would hold it: of no measured length, and plenty of it."""
     item = Item(
-        f"bought {number}",
+        f"{BOUGHT}{number}",
         offer.ingredient.material,
         offer.ingredient.colour,
         sizes=None if offer.size is None else (offer.size,),

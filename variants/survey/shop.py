@@ -20,7 +20,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 
-from variants.model import Box, Dressing, Part
+from variants.model import Box, Dressing, Ingredient, Part, Term
 from variants.problem import (
     DesignProblem,
     Domain,
@@ -28,16 +28,17 @@ from variants.problem import (
     build_problem,
     filled_domain,
     stock_of,
+    uncollected,
     weighted_sum,
 )
-from variants.rulebook import Equal, Rulebook
+from variants.rulebook import THOUSANDTHS, Equal, Rulebook
 from variants.search import search
-from variants.survey.offers import HOOK, Offer, lot_of
+from variants.survey.offers import BOUGHT, HOOK, Offer, lot_of
 from variants.survey.survey import Wishes
 
 #: A departure that nothing reaches: of a dressing that can't be tied.
 NEVER = 1 << 40
-#: In a blend, or two for one, stuff has at least this share of a part (the finest ratio of a blend).
+#: In a blend, or two for one, stuff has at least this share of a part: the finest ratio.
 _LEAST_SHARE = 0.25
 #: What rounding may take from the terms of a mix, in thousandths: half of one from each.
 _ROUNDED = 24
@@ -126,25 +127,42 @@ class Case:
             self._found[known] = self._solved(serving, costs, stock) if serving else self.departure
         return self._found[known]
 
-    def _solved(self, offers: Sequence[Offer], costs: Mapping[str, int], stock: Stock) -> int:
+    def _solved(self, offers: Sequence[Offer], costs: dict[str, int], stock: Stock) -> int:
         if len(costs) > _MOST_PARTS:
             found = search(build_problem(self.design.request, self.design.rulebook, stock), 1)
             return min([self.departure, *(one.departure for one in found.variants)])
-        bought = Stock(tuple(lot_of(one, number) for number, one in enumerate(offers)))
         nearest = self.departure
         filled: dict[str, Domain] = {}
         for parts in _sets_of(costs):
-            own = sum(costs[part] for part in parts)
-            others = sum(cost for part, cost in self.least.items() if part not in parts)
-            if own + others >= nearest or own + self._departure_without(parts) >= nearest:
+            if self._bound(parts, costs) >= nearest:
                 continue
-            for part in parts - filled.keys():
-                together = any(self._goes_with_others(part, one) for one in offers)
-                filled[part] = filled_domain(self.design, part, stock if together else bought)
+            for part in sorted(parts - filled.keys()):
+                filled[part] = self._filled(part, offers, stock)
+                if nearest < NEVER:
+                    others = sum(self._floors(costs).values()) - self._floors(costs)[part]
+                    told = _cost_with_bought(filled[part], nearest - others)
+                    costs[part] = max(costs[part], told)
+            if self._bound(parts, costs) >= nearest:
+                continue
             domains = {**self.design.domains, **{part: filled[part] for part in parts}}
             found = search(replace(self.design, domains=domains), 1)
             nearest = min([nearest, *(one.departure for one in found.variants)])
         return nearest
+
+    def _bound(self, parts: frozenset[str], costs: Mapping[str, int]) -> int:
+        """Return what no variant is below that has something bought in just these parts."""
+        own = sum(costs[part] for part in parts)
+        others = sum(cost for part, cost in self.least.items() if part not in parts)
+        if own + others >= self.departure:
+            return own + others
+        return own + self._departure_without(parts)
+
+    def _filled(self, part: str, offers: Sequence[Offer], stock: Stock) -> Domain:
+        """Return what fills a part with something bought: alone, or with what the box holds."""
+        if any(self._goes_with_others(part, one) for one in offers):
+            return filled_domain(self.design, part, stock)
+        bought = Stock(tuple(lot_of(one, number) for number, one in enumerate(offers)))
+        return filled_domain(self.design, part, bought)
 
     def _departure_without(self, parts: frozenset[str]) -> int:
         """Return what the rest of a fly departs at least, whatever fills some parts."""
@@ -162,13 +180,17 @@ class Case:
         for offer in offers:
             for part, cost in self._costs_of(offer).items():
                 costs[part] = min(cost, costs.get(part, NEVER))
-        floor = {part: min(cost, costs.get(part, NEVER)) for part, cost in self.least.items()}
+        floor = self._floors(costs)
         whole = sum(floor.values())
         return {
             part: cost
             for part, cost in costs.items()
             if whole - floor[part] + cost < self.departure
         }
+
+    def _floors(self, costs: Mapping[str, int]) -> dict[str, int]:
+        """Return what each part departs at least, from the box or of what is bought."""
+        return {part: min(cost, costs.get(part, NEVER)) for part, cost in self.least.items()}
 
     def _costs_of(self, offer: Offer) -> dict[str, int]:
         """Return what a purchase costs at least in each part that it can serve."""
@@ -184,40 +206,66 @@ class Case:
 
     def _least_cost(self, part: Part, offer: Offer) -> int:
         """Return a departure that no filling of a part with a purchase is below."""
-        rulebook = self.design.rulebook
-        kind = rulebook.trade.styles[self.dressing.style].part(part.id)
+        kind = self.design.rulebook.trade.styles[self.dressing.style].part(part.id)
         if part.id == HOOK or kind is None:
             return 0
+        count = len(part.ingredients)
+        both = [self._terms(part, one, offer) for one in part.ingredients]
+        materials, wholes = [one for one, _ in both], [one for _, one in both]
+        # In a mix each is as one ingredient asks; only an equal one may be of another colour.
+        cost = min(weighted_sum(terms, kind.weight / count) for terms in wholes)
+        for rule in self._equals(part.id, offer):
+            least = min(weighted_sum(terms, kind.weight * _LEAST_SHARE) for terms in materials)
+            cost = min(cost, least + round(rule.cost * THOUSANDTHS * kind.weight))
+        if count == 1 and self._is_blended(part, offer):
+            trouble = self.design.rulebook.conventions.blend_trouble * THOUSANDTHS
+            least = weighted_sum(materials[0], kind.weight * _LEAST_SHARE)
+            cost = min(cost, least + round(trouble * kind.weight))
+        return max(0, cost - _ROUNDED) if self._goes_with_others(part.id, offer) else cost
+
+    def _terms(
+        self, part: Part, wanted: Ingredient, offer: Offer
+    ) -> tuple[tuple[Term, ...], tuple[Term, ...]]:
+        """Return the terms of a purchase's material, and of its material and colour."""
+        likeness, found = self.design.rulebook.likeness, offer.ingredient
         where = (part.id, self.dressing.style)
-        found, least = offer.ingredient, NEVER
-        together = self._goes_with_others(part.id, offer)
-        for wanted in part.ingredients:
-            terms = rulebook.likeness.material(wanted.material, found.material, *where)
-            if together:
-                # Two may be of a colour that neither is of: only the material counts.
-                count = len(part.ingredients)
-                share = 1.0 / count if count > 1 else _LEAST_SHARE
-                cost = max(0, weighted_sum(terms, kind.weight * share) - _ROUNDED)
-            else:
-                shade = rulebook.likeness.colour(wanted.colour, found.colour, *where)
-                cost = weighted_sum((*terms, *shade), kind.weight)
-            least = min(least, cost)
-        return least
+        material = likeness.material(wanted.material, found.material, *where)
+        return material, (*material, *likeness.colour(wanted.colour, found.colour, *where))
+
+    def _equals(self, part_id: str, offer: Offer) -> list[Equal]:
+        """Return the rules by which a purchase, or a mix with it, is equal to something else."""
+        colour = offer.ingredient.colour
+        return [
+            rule
+            for rule in self.design.rules
+            if isinstance(rule, Equal)
+            and rule.part == part_id
+            and colour is not None
+            and colour.id in {*rule.mixed, *rule.single}
+        ]
+
+    def _is_blended(self, part: Part, offer: Offer) -> bool:
+        blended = self.design.rulebook.conventions.blended
+        kinds = {part.ingredients[0].material.kind, offer.ingredient.material.kind}
+        return kinds <= set(blended)
 
     def _goes_with_others(self, part_id: str, offer: Offer) -> bool:
         """Tell whether a purchase may fill a part together with what the box holds."""
         part = self.dressing.part(part_id)
-        if part is None or len(part.ingredients) > 1:
+        if part is None or len(part.ingredients) > 1 or self._is_blended(part, offer):
             return True
-        found = offer.ingredient
-        blended = self.design.rulebook.conventions.blended
-        if found.material.kind in blended and part.ingredients[0].material.kind in blended:
-            return True
-        return found.colour is not None and any(
-            found.colour.id in rule.mixed
-            for rule in self.design.rules
-            if isinstance(rule, Equal) and rule.part == part_id
-        )
+        return bool(self._equals(part_id, offer))
+
+
+def _cost_with_bought(domain: Domain, most: int) -> int:
+    """Return what the nearest candidate with something bought departs, or at least ``most``."""
+    place = 0
+    while (cost := domain.cost(place)) is not None and cost < most:
+        for candidate in domain.made(place):
+            if any(item.id.startswith(BOUGHT) for items in candidate.items for item in items):
+                return cost
+        place += 1
+    return most
 
 
 def _sets_of(costs: Mapping[str, int]) -> Iterator[frozenset[str]]:
@@ -243,6 +291,7 @@ class Shop:
         self.cases: list[Case] = []
         self._box, self._stock = box, stock_of(box, wishes.missing)
 
+    @uncollected()
     def look_at(self, dressing: Dressing) -> None:
         """Take a dressing into the book, and see how it stands with the box as it is."""
         request = self.wishes.request(dressing, self._box)
@@ -256,6 +305,7 @@ class Shop:
         """Tell whether a departure counts as tieable."""
         return departure < NEVER and (self.at_most is None or departure <= self.at_most)
 
+    @uncollected()
     def gain(self, offers: tuple[Offer, ...]) -> Gain | None:
         """Return what purchases do for the book; None when they do nothing."""
         lots = [lot_of(offer, number) for number, offer in enumerate(offers)]
