@@ -10,11 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
+from functools import lru_cache
 
 from variants.explain.all_conflicts import AllConflicts
 from variants.explain.instead import Asked, find_instead
 from variants.model import Box, Colour, Ingredient, Item, Material, Variant
-from variants.problem import DesignProblem, Request, RuleConstraint, build_problem
+from variants.problem import (
+    DesignProblem,
+    Lot,
+    Request,
+    RuleConstraint,
+    Stock,
+    build_problem,
+    stock_of,
+)
 from variants.search import search
 
 HOOK = "hook"
@@ -106,9 +115,39 @@ def _tried(
     purchases: tuple[Purchase, ...] = (),
 ) -> Repair | None:
     """Return the repair when the changed request has a variant."""
-    again = build_problem(request, design.rulebook)
+    stock = _stocks(design, request, purchases)
+    again = build_problem(request, design.rulebook, stock)
     best = search(again, 1).variants
     return Repair(effort, says, purchases, again, best[0]) if best else None
+
+
+@lru_cache(maxsize=8)
+def _sorted_box(box: _Held, missing: frozenset[str]) -> Stock:
+    return stock_of(box.box, missing)
+
+
+class _Held:
+    """A box by its identity: comparing two by their items would take as long as sorting them."""
+
+    def __init__(self, box: Box) -> None:
+        self.box = box
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Held) and self.box is other.box
+
+    def __hash__(self) -> int:
+        return id(self.box)
+
+
+def _stocks(design: DesignProblem, request: Request, purchases: tuple[Purchase, ...]) -> Stock:
+    """Return the box sorted, with the purchases in it; the box itself is sorted once."""
+    known = _sorted_box(_Held(design.request.box), request.missing)
+    if not purchases:
+        return known
+    lots = [
+        Lot(one.ingredient, (_item(one, number),), None) for number, one in enumerate(purchases)
+    ]
+    return Stock(tuple(sorted((*known.lots, *lots), key=lambda lot: lot.key)))
 
 
 def _other_sizes(design: DesignProblem) -> list[Repair]:
