@@ -92,6 +92,8 @@ class Case:
     ----------
     dressing : Dressing
     design : DesignProblem
+    stock : Stock
+        The box as it is.
     departure : int
         Of its closest variant; `NEVER` where there is none.
     least : dict of part id to int
@@ -102,11 +104,13 @@ class Case:
 
     dressing: Dressing
     design: DesignProblem
+    stock: Stock
     departure: int
     least: dict[str, int]
     changed: tuple[str, ...] = ()
     _costs: dict[tuple[str, ...], dict[str, int]] = field(default_factory=dict)
     _rest: dict[frozenset[str], int] = field(default_factory=dict)
+    _nearest_partners: dict[str, list[int]] = field(default_factory=dict)
     _found: dict[tuple[tuple[str, ...], ...], int] = field(default_factory=dict)
 
     def with_bought(self, offers: Sequence[Offer], stock: Stock) -> int:
@@ -121,7 +125,9 @@ class Case:
         if not self.departure:
             return 0
         costs = self._costs_in_question(offers)
-        serving = [one for one in offers if costs.keys() & self._costs[one.key].keys()]
+        serving = [
+            one for one in offers if costs.keys() & self._costs_of(one, len(offers) > 1).keys()
+        ]
         known = tuple(one.key for one in serving)
         if known not in self._found:
             self._found[known] = self._solved(serving, costs, stock) if serving else self.departure
@@ -138,7 +144,7 @@ class Case:
                 continue
             for part in sorted(parts - filled.keys()):
                 filled[part] = self._filled(part, offers, stock)
-                if nearest < NEVER:
+                if nearest < NEVER and not self._is_mixed(part):
                     others = sum(self._floors(costs).values()) - self._floors(costs)[part]
                     told = _cost_with_bought(filled[part], nearest - others)
                     costs[part] = max(costs[part], told)
@@ -178,7 +184,7 @@ class Case:
         """Return what departs least of what is bought, for the parts where it may gain anything."""
         costs: dict[str, int] = {}
         for offer in offers:
-            for part, cost in self._costs_of(offer).items():
+            for part, cost in self._costs_of(offer, len(offers) > 1).items():
                 costs[part] = min(cost, costs.get(part, NEVER))
         floor = self._floors(costs)
         whole = sum(floor.values())
@@ -192,29 +198,39 @@ class Case:
         """Return what each part departs at least, from the box or of what is bought."""
         return {part: min(cost, costs.get(part, NEVER)) for part, cost in self.least.items()}
 
-    def _costs_of(self, offer: Offer) -> dict[str, int]:
+    def _costs_of(self, offer: Offer, among: bool) -> dict[str, int]:
         """Return what a purchase costs at least in each part that it can serve."""
-        if offer.key not in self._costs:
+        key = (*offer.key, "among others" if among else "")
+        if key not in self._costs:
             functions = offer.ingredient.material.functions
             parts = self.design.rulebook.trade.parts
-            self._costs[offer.key] = {
-                part.id: self._least_cost(part, offer)
+            self._costs[key] = {
+                part.id: self._least_cost(part, offer, among)
                 for part in self.dressing.parts
                 if functions & parts[part.id].functions
             }
-        return self._costs[offer.key]
+        return self._costs[key]
 
-    def _least_cost(self, part: Part, offer: Offer) -> int:
-        """Return a departure that no filling of a part with a purchase is below."""
+    def _least_cost(self, part: Part, offer: Offer, among: bool) -> int:
+        """Return a departure that no filling of a part with a purchase is below.
+
+        ``among`` others that are bought it may be mixed with one of them.
+        """
         kind = self.design.rulebook.trade.styles[self.dressing.style].part(part.id)
         if part.id == HOOK or kind is None:
             return 0
         count = len(part.ingredients)
         both = [self._terms(part, one, offer) for one in part.ingredients]
         materials, wholes = [one for one, _ in both], [one for _, one in both]
-        # In a mix each is as one ingredient asks; only an equal one may be of another colour.
-        cost = min(weighted_sum(terms, kind.weight / count) for terms in wholes)
-        for rule in self._equals(part.id, offer):
+        cost = min(weighted_sum(terms, kind.weight) for terms in wholes)
+        if count > 1:
+            lost = self.design.rulebook.conventions.mixed_part * THOUSANDTHS
+            cost += round(lost * kind.weight)
+            partners = self._partners(part, kind.weight / count)
+            for place, terms in enumerate(wholes):
+                others = 0 if among else sum(partners) - partners[place]
+                cost = min(cost, weighted_sum(terms, kind.weight / count) + others)
+        for rule in self._equals(part, offer):
             least = min(weighted_sum(terms, kind.weight * _LEAST_SHARE) for terms in materials)
             cost = min(cost, least + round(rule.cost * THOUSANDTHS * kind.weight))
         if count == 1 and self._is_blended(part, offer):
@@ -222,6 +238,24 @@ class Case:
             least = weighted_sum(materials[0], kind.weight * _LEAST_SHARE)
             cost = min(cost, least + round(trouble * kind.weight))
         return max(0, cost - _ROUNDED) if self._goes_with_others(part.id, offer) else cost
+
+    def _partners(self, part: Part, share: float) -> list[int]:
+        """Return what the nearest stuff of the box departs in place of each ingredient of a mix."""
+        if part.id not in self._nearest_partners:
+            functions = self.design.rulebook.trade.parts[part.id].functions
+            served = [Offer(stuff.ingredient) for stuff in self.stock.serving(functions)]
+            self._nearest_partners[part.id] = [
+                min(
+                    (
+                        weighted_sum(self._terms(part, wanted, one)[1], share)
+                        for one in served
+                        if one.ingredient.material.kind == wanted.material.kind
+                    ),
+                    default=NEVER,
+                )
+                for wanted in part.ingredients
+            ]
+        return self._nearest_partners[part.id]
 
     def _terms(
         self, part: Part, wanted: Ingredient, offer: Offer
@@ -232,17 +266,28 @@ class Case:
         material = likeness.material(wanted.material, found.material, *where)
         return material, (*material, *likeness.colour(wanted.colour, found.colour, *where))
 
-    def _equals(self, part_id: str, offer: Offer) -> list[Equal]:
-        """Return the rules by which a purchase, or a mix with it, is equal to something else."""
-        colour = offer.ingredient.colour
+    def _equals(self, part: Part, offer: Offer) -> list[Equal]:
+        """Return the rules by which a purchase stands for a mix, or in a mix for a part."""
+        found = offer.ingredient.colour
+        written = {one.colour.id for one in part.ingredients if one.colour}
+        if found is None:
+            return []
+        is_mixed = len(part.ingredients) > 1
         return [
             rule
             for rule in self.design.rules
             if isinstance(rule, Equal)
-            and rule.part == part_id
-            and colour is not None
-            and colour.id in {*rule.mixed, *rule.single}
+            and rule.part == part.id
+            and (
+                (rule.mixed == written and found.id in rule.single)
+                if is_mixed
+                else (rule.both_ways and written <= rule.single and found.id in rule.mixed)
+            )
         ]
+
+    def _is_mixed(self, part_id: str) -> bool:
+        part = self.dressing.part(part_id)
+        return part is not None and len(part.ingredients) > 1
 
     def _is_blended(self, part: Part, offer: Offer) -> bool:
         blended = self.design.rulebook.conventions.blended
@@ -254,7 +299,7 @@ class Case:
         part = self.dressing.part(part_id)
         if part is None or len(part.ingredients) > 1 or self._is_blended(part, offer):
             return True
-        return bool(self._equals(part_id, offer))
+        return bool(self._equals(part, offer))
 
 
 def _cost_with_bought(domain: Domain, most: int) -> int:
@@ -299,7 +344,7 @@ class Shop:
         found = search(design, 1).variants
         departure = found[0].departure if found else NEVER
         changed = found[0].changed if found else design.empty_parts
-        self.cases.append(Case(dressing, design, departure, _nearest(design), changed))
+        self.cases.append(Case(dressing, design, self._stock, departure, _nearest(design), changed))
 
     def is_tieable(self, departure: int) -> bool:
         """Tell whether a departure counts as tieable."""
