@@ -16,24 +16,46 @@ _FEWEST, _MOST = 34, 108
 
 
 def barb(
-    paper: Paper, group: ET.Element, root: Point, tip: Point, inks: Inks, width: float, **told: str
+    paper: Paper,
+    group: ET.Element,
+    root: Point,
+    tip: Point,
+    inks: Inks,
+    width: float,
+    sag: float = 0.0,
+    *,
+    measure: str = "",
 ) -> None:
-    """Draw one barb from root to tip, its marking along it."""
+    """Draw one barb from root to tip, its marking along it.
+
+    ``sag`` bows it, by this share of its length: soft barbs hang, stiff ones stand straight.
+    """
+    if measure:
+        # What is measured is what is seen: all strokes of this barb, in a group of its own.
+        group = paper.inner(group, data_measure=measure)
     ends = inks.along(paper.chance.random())
     start = 0.0
     if any(is_pale(ink) for _, ink in ends):
         # A pale fibre would be lost on the paper: it gets an edge, as an engraver would give it.
-        paper.line(group, [root, tip], shaded(PAPER, -0.42), width * 1.7)
+        edge = [_bowed(root, tip, sag, share) for share in _steps(0.0, 1.0, sag)]
+        paper.line(group, edge, shaded(PAPER, -0.42), width * 1.7)
     for place, (end, ink) in enumerate(ends):
-        points = [
-            (root[0] + (tip[0] - root[0]) * share, root[1] + (tip[1] - root[1]) * share)
-            for share in (start, end)
-        ]
-        whole = told if len(ends) == 1 else {}
-        paper.line(group, points, ink, width * (1.1 - 0.3 * place / len(ends)), **whole)
+        points = [_bowed(root, tip, sag, share) for share in _steps(start, end, sag)]
+        paper.line(group, points, ink, width * (1.1 - 0.3 * place / len(ends)))
         start = end
-    if told and len(ends) > 1:
-        paper.line(group, [root, tip], "none", width, **told)
+
+
+def _steps(start: float, end: float, sag: float) -> list[float]:
+    count = max(1, round((end - start) * 6)) if sag else 1
+    return [start + (end - start) * step / count for step in range(count + 1)]
+
+
+def _bowed(root: Point, tip: Point, sag: float, share: float) -> Point:
+    """Return a place along a barb that bows upward by a share of its length at its middle."""
+    along, up = tip[0] - root[0], tip[1] - root[1]
+    bow = 4.0 * sag * share * (1.0 - share)
+    side = 1.0 if up >= 0 else -1.0
+    return root[0] + along * share + abs(up) * bow, root[1] + up * share - along * bow * side
 
 
 def _away(root: Point, angle_deg: float, length: float, up: bool = True) -> Point:
@@ -52,8 +74,16 @@ def draw_tail(paper: Paper, shape: PartShape, inks: Sequence[Inks]) -> None:
         spread = (number - (count - 1) / 2) / max(1, count - 1) * 9
         own = length * (1.0 if number == count // 2 else 0.9 + 0.09 * paper.chance.random())
         angle = shape.angle_deg * 0.6 + spread
-        told = {"data_measure": "length"} if number == count // 2 else {}
-        barb(paper, group, root, _away(root, angle, own), inks[number % len(inks)], 0.09, **told)
+        measure = "length" if number == count // 2 else ""
+        barb(
+            paper,
+            group,
+            root,
+            _away(root, angle, own),
+            inks[number % len(inks)],
+            0.09,
+            measure=measure,
+        )
 
 
 def draw_wound(paper: Paper, shape: PartShape, inks: Sequence[Inks], floats: bool) -> None:
@@ -79,8 +109,9 @@ def draw_wound(paper: Paper, shape: PartShape, inks: Sequence[Inks], floats: boo
         dim = inks[number % len(inks)]
         if sin(turn) > 0.3:
             dim = Inks(tuple(shaded(ink, -0.12) for ink in dim.shades), dim.marking)
-        told = {"data_measure": "length"} if number == 0 else {}
-        barb(paper, group, start, (along - back, start[1] + rise), dim, 0.065, **told)
+        measure = "length" if number == 0 else ""
+        sag = 0.0 if floats else 0.09 + 0.05 * paper.chance.random()
+        barb(paper, group, start, (along - back, start[1] + rise), dim, 0.065, sag, measure=measure)
 
 
 def draw_flat_hackle(paper: Paper, shape: PartShape, inks: Sequence[Inks], height: float) -> None:
@@ -93,8 +124,8 @@ def draw_flat_hackle(paper: Paper, shape: PartShape, inks: Sequence[Inks], heigh
         turn = 2 * pi * paper.chance.random() if number else pi
         tilt = (paper.chance.random() - 0.5) * 0.22 * length if number else 0.0
         tip = (middle + cos(turn) * length, height + tilt + 0.10 * length * abs(sin(turn)))
-        told = {"data_measure": "length"} if number == 0 else {}
-        barb(paper, group, (middle, height), tip, inks[number % len(inks)], 0.065, **told)
+        measure = "length" if number == 0 else ""
+        barb(paper, group, (middle, height), tip, inks[number % len(inks)], 0.065, measure=measure)
 
 
 def draw_bunch(
@@ -110,7 +141,13 @@ def draw_bunch(
         own = length * (1.0 if number == count // 2 else 0.9 + 0.1 * paper.chance.random())
         angle = shape.angle_deg + (share * spread if number != count // 2 else 0.0)
         root = (along + share * 0.25, root_up if up else -root_up)
-        told = {"data_measure": "length"} if number == count // 2 else {}
+        measure = "length" if number == count // 2 else ""
         barb(
-            paper, group, root, _away(root, angle, own, up), inks[number % len(inks)], 0.08, **told
+            paper,
+            group,
+            root,
+            _away(root, angle, own, up),
+            inks[number % len(inks)],
+            0.08,
+            measure=measure,
         )

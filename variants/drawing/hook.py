@@ -19,11 +19,11 @@ def draw_hook(paper: Paper, hook: HookShape) -> None:
     """Draw a hook, its shank along the paper's own line."""
     group = paper.group("hook", data_bend=hook.bend, data_eye=hook.eye)
     points = _shank(hook) + _bend(hook) + _point(hook)
-    paper.line(group, points, shaded(_STEEL, -0.5), hook.wire_mm, stroke_linejoin="round")
+    paper.line(group, points, shaded(_STEEL, -0.5), hook.wire_mm, stroke_linejoin="round",
+               data_measure="shank")  # fmt: skip
     paper.line(group, points, _STEEL, hook.wire_mm * 0.7, stroke_linejoin="round")
     glint = [(along, up + hook.wire_mm * 0.18) for along, up in points]
     paper.line(group, glint, shaded(_STEEL, 0.45), hook.wire_mm * 0.15)
-    paper.line(group, [(0.0, 0.0), (hook.shank_mm, 0.0)], "none", 0.02, data_measure="shank")
     _barb(paper, group, hook, points[-1])
     _eye(paper, group, hook)
 

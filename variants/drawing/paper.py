@@ -45,6 +45,10 @@ class Paper:
         """Begin a group for a part."""
         return ET.SubElement(self.root, "g", {"data-part": part, **_dashed(told)})
 
+    def inner(self, group: ET.Element, **told: str) -> ET.Element:
+        """Begin a group within a part's group."""
+        return ET.SubElement(group, "g", _dashed(told))
+
     def at(self, along: float, up: float) -> Point:
         """Return SVG coordinates of a place along the shank and a height."""
         point = (self.shank_mm - along, -up)

@@ -79,8 +79,6 @@ def _blade(
     fill = inks.main
     paper.shape(group, [place(*one) for one in outline], fill, shaded(fill, -0.5), 0.05,
                 fill_opacity="0.82", **told)  # fmt: skip
-    if near:
-        paper.line(group, [root, place(1.0, 0.0)], "none", 0.02, data_measure="length")
     lines = 16
     for number in range(1, lines):
         share = number / lines
@@ -92,8 +90,10 @@ def _blade(
             for side in (-1, 1):
                 tip = place(min(1.0, share + 0.12), side * half * 0.85 * (1 - abs(share - 0.45)))
                 barb(paper, group, place(share * 0.95, 0.0), tip, inks, 0.045)
-    if kind != "slip":
-        paper.line(group, [root, place(0.96, 0.0)], shaded(fill, -0.4), 0.06)
+    # The stem of a feather; of a slip, the barb along its middle.
+    width = 0.04 if kind == "slip" else 0.06
+    told = {"data_measure": "length"} if near else {}
+    paper.line(group, [root, place(1.0, 0.0)], shaded(fill, -0.4), width, **told)
 
 
 def _spent(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> None:
