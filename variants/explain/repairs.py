@@ -16,7 +16,9 @@ from variants.explain.all_conflicts import AllConflicts
 from variants.explain.instead import Asked, find_instead
 from variants.model import Box, Colour, Ingredient, Item, Material, Variant
 from variants.problem import (
+    ChangesConstraint,
     DesignProblem,
+    Domain,
     Lot,
     Request,
     RuleConstraint,
@@ -246,8 +248,24 @@ def _bought(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
 
 
 def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
-    parts = {part for conflict in why.conflicts for one in conflict for part in one.parts}
+    """Return the parts that a purchase could help, in the order of the dressing.
+
+    A limit on changes speaks of every part; only those help that are changed for want of stuff.
+    """
+    parts: set[str] = set()
+    for one in {id(one): one for conflict in why.conflicts for one in conflict}.values():
+        if isinstance(one, ChangesConstraint):
+            parts |= {part for part in one.parts if not _has_as_written(design, part)}
+        else:
+            parts |= set(one.parts)
     return [part.id for part in design.request.base.parts if part.id in parts]
+
+
+def _has_as_written(design: DesignProblem, part: str) -> bool:
+    """Tell whether the box can fill a part as written; what is as written departs least."""
+    domain = design.domains[part]
+    nearest = domain.made(0) if isinstance(domain, Domain) else domain
+    return any(not one.is_changed for one in nearest)
 
 
 def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
