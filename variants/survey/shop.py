@@ -20,7 +20,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 
-from variants.model import Box, Dressing, Ingredient, Part, Term
+from variants.model import Box, Candidate, Dressing, Ingredient, Part, Term
 from variants.problem import (
     DesignProblem,
     Domain,
@@ -109,7 +109,9 @@ class Case:
     least: dict[str, int]
     changed: tuple[str, ...] = ()
     _costs: dict[tuple[str, ...], dict[str, int]] = field(default_factory=dict)
-    _rest: dict[frozenset[str], int] = field(default_factory=dict)
+    _rest: dict[frozenset[str], tuple[int, Mapping[str, Candidate] | None]] = field(
+        default_factory=dict
+    )
     _nearest_partners: dict[str, list[int]] = field(default_factory=dict)
     _found: dict[tuple[tuple[str, ...], ...], int] = field(default_factory=dict)
 
@@ -150,10 +152,35 @@ class Case:
                     costs[part] = max(costs[part], told)
             if self._bound(parts, costs) >= nearest:
                 continue
-            domains = {**self.design.domains, **{part: filled[part] for part in parts}}
-            found = search(replace(self.design, domains=domains), 1)
-            nearest = min([nearest, *(one.departure for one in found.variants)])
+            seen = self._put_into_the_rest(parts, filled)
+            if seen > self._bound(parts, costs):
+                domains = {**self.design.domains, **{part: filled[part] for part in parts}}
+                found = search(replace(self.design, domains=domains), 1)
+                seen = min([seen, *(one.departure for one in found.variants)])
+            nearest = min(nearest, seen)
         return nearest
+
+    def _put_into_the_rest(self, parts: frozenset[str], filled: Mapping[str, Domain]) -> int:
+        """Return what the closest rest of a fly departs with the nearest of what fills a part.
+
+        Where that is no more than the bound it is the answer, and nothing need be searched.
+        """
+        self._departure_without(parts)
+        rest, chosen = self._rest[parts]
+        (part, *more) = parts
+        if more or chosen is None or filled[part].cost(0) is None:
+            return NEVER
+        least = NEVER
+        for candidate in filled[part].made(0):
+            fly = {**chosen, part: candidate}
+            told = [
+                constraint.verdict([fly[name] for name in constraint.parts])
+                for constraint in self.design.constraints
+                if part in constraint.parts
+            ]
+            if None not in told:
+                least = min(least, rest + candidate.cost + sum(cost or 0 for cost in told))
+        return least
 
     def _bound(self, parts: frozenset[str], costs: Mapping[str, int]) -> int:
         """Return what no variant is below that has something bought in just these parts."""
@@ -177,8 +204,8 @@ class Case:
             others = {name: one for name, one in design.domains.items() if name not in parts}
             constraints = tuple(one for one in design.constraints if not parts & set(one.parts))
             found = search(replace(design, domains=others, constraints=constraints), 1).variants
-            self._rest[parts] = found[0].departure if found else NEVER
-        return self._rest[parts]
+            self._rest[parts] = (found[0].departure, found[0].chosen) if found else (NEVER, None)
+        return self._rest[parts][0]
 
     def _costs_in_question(self, offers: Sequence[Offer]) -> dict[str, int]:
         """Return what departs least of what is bought, for the parts where it may gain anything."""
