@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
 from typing import Any
 
 from variants.survey.purchases import Gain, Offer, Purchases
@@ -15,7 +14,7 @@ VERSION = 1
 _NAMES = 4
 
 
-def purchase_lines(found: Purchases, book: int, best: int, dozen: Sequence[str] = ()) -> list[str]:
+def purchase_lines(found: Purchases, book: int, best: int) -> list[str]:
     """Return the answer.
 
     Parameters
@@ -25,19 +24,16 @@ def purchase_lines(found: Purchases, book: int, best: int, dozen: Sequence[str] 
         How many dressings were looked at.
     best : int
         How many lines of each kind are shown.
-    dozen : sequence of str
-        For each single purchase shown, what a dozen flies take of it; may be empty.
     """
     if not found.single and not found.sets:
         return [f"Nothing that could be bought brings any of {counted(book, 'dressing')} nearer."]
     lines = ["One purchase", "  Opens  As written  Saves   Price  What"]
-    for place, gain in enumerate(found.single[:best]):
-        least = dozen[place] if place < len(dozen) else ""
-        lines += _gain_lines(gain, f"; a dozen flies take {least}" if least else "")
+    for gain in found.single[:best]:
+        lines += _gain_lines(gain)
     if found.sets:
         lines += ["", "Several that work together", "  Opens  As written  Saves   Price  What"]
         for gain in found.sets[:best]:
-            lines += _gain_lines(gain, "")
+            lines += _gain_lines(gain)
     told = (
         "Opens: dressings that could not be tied, or departed too far, and now can."
         " As written: dressings that can now be tied as written. Saves: how much less the"
@@ -52,13 +48,13 @@ def purchase_lines(found: Purchases, book: int, best: int, dozen: Sequence[str] 
     return lines
 
 
-def _gain_lines(gain: Gain, more: str) -> list[str]:
+def _gain_lines(gain: Gain) -> list[str]:
     price = "" if gain.price is None else f"{gain.price:.2f}"
     head = (
         f"  {len(gain.opened):>5}  {len(gain.as_written):>10}  {departure(gain.saved):>5}"
         f"  {price:>6}  "
     )
-    told = " with ".join(_offer_words(one) for one in gain.offers) + more
+    told = " with ".join(_offer_words(one) for one in gain.offers)
     names = list(dict.fromkeys([*gain.opened, *gain.as_written]))
     if names:
         shown = [printable(name) for name in names[:_NAMES]]
