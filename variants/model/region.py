@@ -1,0 +1,82 @@
+"""A region: its waters with their rules, the naturals on them, and whose law holds there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from variants.model.colour import Colour
+from variants.model.origin import NOWHERE, Origin
+
+
+@dataclass(frozen=True, slots=True)
+class WaterRules:
+    """What the water's owner asks for.
+
+    Attributes
+    ----------
+    barbless, no_lead, fly_only : bool
+    largest_hook : int or None
+        Size of the largest hook allowed; a smaller number is a larger hook.
+    most_hooks : int or None
+        How many hooks may be on one line.
+    """
+
+    barbless: bool = False
+    no_lead: bool = False
+    fly_only: bool = False
+    largest_hook: int | None = None
+    most_hooks: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """One water: ``speed``, ``clarity`` and ``surface`` are words, ``depth_m`` is in metres."""
+
+    name: str
+    speed: str
+    clarity: str
+    surface: str
+    depth_m: float | None
+    rules: WaterRules
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Natural:
+    """An insect, or other food, that trout take there.
+
+    Attributes
+    ----------
+    name, order, stage : str
+    months : tuple of int
+        From 1; a range may run over the turn of the year.
+    body_mm : tuple of float
+        Shortest and longest body, without tails.
+    body, wing, legs : Colour or None
+        None where the natural shows none.
+    """
+
+    name: str
+    order: str
+    stage: str
+    months: tuple[int, ...]
+    body_mm: tuple[float, float]
+    body: Colour | None = None
+    wing: Colour | None = None
+    legs: Colour | None = None
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """A place to fish; ``jurisdiction`` is an id of the tables of law, or empty."""
+
+    name: str
+    jurisdiction: str
+    waters: tuple[Water, ...]
+    naturals: tuple[Natural, ...]
+    origin: Origin = field(default=NOWHERE, compare=False)
+
+    def naturals_in(self, month: int) -> tuple[Natural, ...]:
+        """Return the naturals of a month, counted from 1."""
+        return tuple(natural for natural in self.naturals if month in natural.months)

@@ -1,0 +1,179 @@
+"""Region files (TOML) to `Region`: waters, their rules, and naturals, every fault located.
+
+name = "Upper Wendle"
+jurisdiction = "uk"
+
+[[water]]
+name = "Upper Wendle"
+speed = "slow"
+clarity = "clear"
+surface = "smooth"
+depth = "0.8 m"
+barbless = true
+
+[[natural]]
+name = "olive of the weirs"
+order = "mayflies"
+stage = "adult"
+months = "April-June"
+shortest_mm = 6
+longest_mm = 8
+body = "olive"
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from functools import partial
+from pathlib import Path
+from typing import TypeVar
+
+from variants.model import Origin, Trade
+from variants.model.region import Natural, Region, Water, WaterRules
+from variants.reading.faults import Faults, nearest, shown
+from variants.reading.fields import Fields
+from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK
+from variants.reading.toml import TomlDocument
+from variants.units import millimetres
+
+SPEEDS = ("slow", "medium", "fast")
+CLARITIES = ("clear", "tinged", "coloured")
+SURFACES = ("smooth", "rippled", "broken")
+STAGES = ("nymph", "larva", "pupa", "emerger", "adult", "spinner", "fry", "shrimp")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+_MONTHS_HELP = "write a month or a range, such as May or April-June"
+_LONGEST_MM, _DEEPEST_M = 150.0, 100.0
+_MM_IN_A_METRE = 1000.0
+Record = TypeVar("Record", Water, Natural)
+
+
+def read_region(path: str | Path, trade: Trade, jurisdictions: Collection[str]) -> Region:
+    """Read a region file.
+
+    Parameters
+    ----------
+    path : str or Path
+        ``-`` is standard input.
+    trade : Trade
+    jurisdictions : collection of str
+        Ids that the tables of law know.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
+    return region_of(TomlDocument.read(path), trade, jurisdictions)
+
+
+def region_of(document: TomlDocument, trade: Trade, jurisdictions: Collection[str]) -> Region:
+    """Return the region of a document; raises InputError with every fault of it."""
+    faults = Faults()
+    top = Fields(document.value, lambda field: document.origin((field,)), faults)
+    region = Region(
+        name=top.text("name", None),
+        jurisdiction=top.choice("jurisdiction", sorted(jurisdictions)),
+        waters=_records(document, top, "water", _water, faults),
+        naturals=_records(document, top, "natural", lambda fields: _natural(fields, trade), faults),
+        origin=document.origin(()),
+    )
+    top.finish()
+    faults.stop_if_any()
+    return region
+
+
+def _records(
+    document: TomlDocument,
+    top: Fields,
+    kind: str,
+    read: Callable[[Fields], Record],
+    faults: Faults,
+) -> tuple[Record, ...]:
+    tables = top.raw(kind)
+    if not isinstance(tables, list) or not tables:
+        top.wrong(kind, f"the region has no {kind}", f"add tables [[{kind}]]")
+        return ()
+    found: dict[str, Record] = {}
+    for place, table in enumerate(tables):
+        locate = partial(_origin, document, (kind, place))
+        fields = Fields(table if isinstance(table, dict) else {}, locate, faults)
+        if not isinstance(table, dict):
+            fields.wrong("", f"{shown(table)} is no table", f"write [[{kind}]]")
+            continue
+        record = read(fields)
+        fields.finish()
+        if record.name and record.name in found:
+            fields.wrong("name", f"{shown(record.name)} stands twice", "rename one")
+        found[record.name] = record
+    return tuple(found.values())
+
+
+def _origin(document: TomlDocument, path: tuple[str, int], field: str) -> Origin:
+    return document.origin((*path, field) if field else path)
+
+
+def _water(fields: Fields) -> Water:
+    depth = fields.quantity("depth", "write a depth with its unit, such as 0.8 m")
+    depth_m = None
+    if depth is not None:
+        if depth.check("[length]") and 0 < millimetres(depth) <= _DEEPEST_M * _MM_IN_A_METRE:
+            depth_m = millimetres(depth) / _MM_IN_A_METRE
+        else:
+            fields.wrong("depth", f"{depth:~} is no depth", "write it in metres, such as 0.8 m")
+    rules = WaterRules(
+        barbless=bool(fields.flag("barbless", False)),
+        no_lead=bool(fields.flag("no_lead", False)),
+        fly_only=bool(fields.flag("fly_only", False)),
+        largest_hook=fields.whole("largest_hook", LARGEST_HOOK, SMALLEST_HOOK),
+        most_hooks=fields.whole("most_hooks", 1, 20),
+    )
+    return Water(
+        name=fields.text("name", None),
+        speed=fields.choice("speed", SPEEDS, None),
+        clarity=fields.choice("clarity", CLARITIES, None),
+        surface=fields.choice("surface", SURFACES, None),
+        depth_m=depth_m,
+        rules=rules,
+        origin=fields.origin(),
+    )
+
+
+def _natural(fields: Fields, trade: Trade) -> Natural:
+    low = fields.number("shortest_mm", 0.5, _LONGEST_MM)
+    high = fields.number("longest_mm", 0.5, _LONGEST_MM)
+    for name, value in (("shortest_mm", low), ("longest_mm", high)):
+        if value is None and not fields.has(name):
+            fields.wrong(name, "is missing", "write the body's length in mm, without tails")
+    if low is not None and high is not None and low > high:
+        fields.wrong("longest_mm", f"{high:g} is less than the shortest, {low:g}", "swap them")
+    return Natural(
+        name=fields.text("name", None),
+        order=fields.text("order", None),
+        stage=fields.choice("stage", STAGES, None),
+        months=_months(fields),
+        body_mm=(low or 0.0, high or 0.0),
+        body=fields.entry("body", trade.colour_names, "colour"),
+        wing=fields.entry("wing", trade.colour_names, "colour"),
+        legs=fields.entry("legs", trade.colour_names, "colour"),
+        origin=fields.origin(),
+    )
+
+
+def _months(fields: Fields) -> tuple[int, ...]:
+    text = fields.text("months", None)
+    if not text:
+        return ()
+    ends = [end.strip().capitalize() for end in text.split("-")]
+    for end in ends:
+        if end not in MONTHS:
+            problem = f"{shown(end)} is not a month"
+            fields.wrong("months", problem, _MONTHS_HELP, nearest(end, MONTHS))
+            return ()
+    if len(ends) > 2:
+        fields.wrong("months", f"{shown(text)} is not a range", _MONTHS_HELP)
+        return ()
+    first, last = MONTHS.index(ends[0]), MONTHS.index(ends[-1])
+    return tuple((first + step) % 12 + 1 for step in range((last - first) % 12 + 1))
