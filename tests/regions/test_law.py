@@ -114,6 +114,16 @@ def test_a_wrong_row_is_located(tmp_path: Path, old: str, new: str, said: str) -
     assert fault.origin.file.endswith("statutes.tsv")
 
 
+def test_an_id_that_stands_twice_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="'own-1' stands in line 2 too"):
+        load_law(rulebook().trade, [own(tmp_path, ROW + ROW)])
+
+
+def test_a_row_about_nothing_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="names nothing"):
+        load_law(rulebook().trade, [own(tmp_path, ROW.replace("grouse-hackle", ""))])
+
+
 def test_places_within_each_other_are_refused(tmp_path: Path) -> None:
     (tmp_path / "law").mkdir()
     (tmp_path / "law" / "jurisdictions.tsv").write_text(

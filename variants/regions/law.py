@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.model import Trade
-from variants.reading import Faults, Fields, read_table
+from variants.reading import Faults, Fields, read_table, shown
 from variants.rulebook import own_rules_folder
 
 JURISDICTION_COLUMNS = ("id", "name", "within", "authority", "source")
@@ -134,8 +134,13 @@ def load_law(trade: Trade, extra: Sequence[str | Path] = ()) -> LawOfTheLand:
 
 def _rows(path: Path, columns: Sequence[str], faults: Faults) -> Iterator[Fields]:
     if path.is_file():
+        seen: dict[str, int] = {}
         for row in read_table(path, columns, columns, faults, tabs=True):
             fields = row.fields(faults)
+            id_ = fields.text("id", None)
+            if id_ and seen.setdefault(id_, row.line) != row.line:
+                problem = f"{shown(id_)} stands in line {seen[id_]} too"
+                fields.wrong("id", problem, "rename one, or remove it")
             yield fields
             fields.finish()
 
@@ -154,7 +159,7 @@ def _statute(fields: Fields, trade: Trade) -> Statute:
     return Statute(
         id=fields.text("id", None),
         jurisdiction=fields.text("jurisdiction", None),
-        materials=_materials(fields, "materials", trade),
+        materials=_stated_materials(fields, trade),
         status=fields.choice("status", STATUSES, None),
         statute=fields.text("statute", None),
         section=fields.text("section", None),
@@ -176,6 +181,12 @@ def _hazard(fields: Fields, trade: Trade) -> Hazard:
         says=fields.text("says", None),
         source=fields.text("source", None),
     )
+
+
+def _stated_materials(fields: Fields, trade: Trade) -> tuple[str, ...]:
+    if not fields.has("materials"):
+        fields.wrong("materials", "names nothing", "write materials parted by semicolons")
+    return _materials(fields, "materials", trade)
 
 
 def _materials(fields: Fields, field: str, trade: Trade) -> tuple[str, ...]:
