@@ -1,4 +1,4 @@
-"""`flykin check`: validate dressings, boxes and rule folders."""
+"""`flykin check`: validate dressings, boxes, regions and rule folders."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ import click
 from variants.cli.group import InputRefused
 
 
-@click.command("check", short_help="Check dressings, boxes and rules.")
+@click.command("check", short_help="Check dressings, boxes, regions and rules.")
 @click.argument("files", nargs=-1, required=True)
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
 def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
-    """Check FILES: dressings (.toml), boxes (.csv) and folders of rules.
+    """Check FILES: dressings and regions (.toml), boxes (.csv), folders of rules.
 
     \b
     Example:
@@ -22,7 +22,9 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
     """
     from pathlib import Path
 
-    from variants.reading import InputError, read_box, read_dressing
+    from variants.reading import InputError, TomlDocument, dressing_of, read_box
+    from variants.reading.regions import is_region, region_of
+    from variants.regions import load_law
     from variants.rulebook import load_rulebook
 
     rulebook = load_rulebook(folders)
@@ -32,11 +34,16 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
         try:
             if path.is_dir():
                 own = load_rulebook((*folders, path), with_cases=True)
+                load_law(own.trade, (*folders, path))
                 found = f"{len(own.rules)} rules with those that come with Flykin"
             elif path.suffix.lower() == ".csv":
                 found = f"a box of {len(read_box(path, rulebook.trade).items)} items"
+            elif is_region(document := TomlDocument.read(path)):
+                places = load_law(rulebook.trade, folders).jurisdictions
+                region = region_of(document, rulebook.trade, places)
+                found = f"the region “{region.name}”, {len(region.naturals)} naturals"
             else:
-                dressing = read_dressing(path, rulebook.trade)
+                dressing = dressing_of(document, rulebook.trade)
                 style = rulebook.trade.styles[dressing.style].name
                 found = f"the dressing “{dressing.name}”, {style}, {len(dressing.parts)} parts"
             click.echo(f"{file}: good: {found}")

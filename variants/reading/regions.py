@@ -69,6 +69,11 @@ def read_region(path: str | Path, trade: Trade, jurisdictions: Collection[str]) 
     return region_of(TomlDocument.read(path), trade, jurisdictions)
 
 
+def is_region(document: TomlDocument) -> bool:
+    """Tell whether a document means to be a region: it speaks of waters or naturals."""
+    return any(kind in document.value for kind in ("water", "natural"))
+
+
 def region_of(document: TomlDocument, trade: Trade, jurisdictions: Collection[str]) -> Region:
     """Return the region of a document; raises InputError with every fault of it."""
     faults = Faults()
