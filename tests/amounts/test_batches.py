@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from tests.real import EXAMPLES, box, example, example_box, fly, rulebook
-from variants.amounts.batches import _change as change
-from variants.amounts.batches import bench_order, plan_batch, taken_by_item
+from variants.amounts.batches import plan_batch
+from variants.amounts.bench import _change as change
+from variants.amounts.bench import bench_order, taken_by_item
 from variants.amounts.cost import cost_of
 from variants.geometry import load_layout
 from variants.keeping import read_journal, takings, write_off

@@ -44,7 +44,7 @@ def command(file: str, box: str, **options: Any) -> None:
     stock = read_box(box, rulebook.trade)
     plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
     if options["commit"] and plan.tied:
-        from variants.amounts.batches import taken_by_item
+        from variants.amounts.bench import taken_by_item
         from variants.keeping import takings, write_off
 
         entry = write_off(box, batch.name, takings(box, taken_by_item(plan.tied)))

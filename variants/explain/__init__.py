@@ -10,7 +10,8 @@ from variants.explain.conflicts import (
     quickxplain,
 )
 from variants.explain.reasons import Explanation, Judgement, PartReason, explain
-from variants.explain.repairs import Effort, Purchase, Repair, repairs
+from variants.explain.repairs import Effort, Repair, repairs
+from variants.explain.to_buy import Purchase
 
 __all__ = [
     "AllConflicts",

@@ -7,14 +7,15 @@ that was not seen to work.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import lru_cache
+from itertools import count, takewhile
 
 from variants.explain.all_conflicts import AllConflicts
-from variants.explain.instead import Asked, find_instead
-from variants.model import Box, Colour, Ingredient, Item, Material, Variant
+from variants.explain.to_buy import HOOK, Purchase, item_of, purchases_for
+from variants.model import Box, Variant
 from variants.problem import (
     ChangesConstraint,
     DesignProblem,
@@ -28,8 +29,6 @@ from variants.problem import (
 )
 from variants.search import search
 
-HOOK = "hook"
-BOUGHT = "bought"
 #: So many hook sizes are offered, the nearest ones that work.
 MOST_SIZES = 2
 
@@ -42,26 +41,6 @@ class Effort(IntEnum):
     LIMIT = 3
     PURCHASE = 4
     RULE = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    """Something to buy: stuff in a colour, and what it has to measure where that matters.
-
-    Attributes
-    ----------
-    part : str
-    ingredient : Ingredient
-    size : int or None
-        Of a hook.
-    is_stand_in : bool
-        Whether it is not what the dressing writes, because that may not be had freely.
-    """
-
-    part: str
-    ingredient: Ingredient
-    size: int | None = None
-    is_stand_in: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +98,8 @@ def _tried(
     """Return the repair when the changed request has a variant."""
     stock = _stocks(design, request, purchases)
     again = build_problem(request, design.rulebook, stock)
+    if request.max_changes is not None and len(_must_change(again)) > request.max_changes:
+        return None
     best = search(again, 1).variants
     return Repair(effort, says, purchases, again, best[0]) if best else None
 
@@ -147,7 +128,7 @@ def _stocks(design: DesignProblem, request: Request, purchases: tuple[Purchase, 
     if not purchases:
         return known
     lots = [
-        Lot(one.ingredient, (_item(one, number),), None) for number, one in enumerate(purchases)
+        Lot(one.ingredient, (item_of(one, number),), None) for number, one in enumerate(purchases)
     ]
     return Stock(tuple(sorted((*known.lots, *lots), key=lambda lot: lot.key)))
 
@@ -215,7 +196,7 @@ def _limits_eased(design: DesignProblem) -> Iterator[Repair]:
 def _fewest_changes(design: DesignProblem, free: Repair) -> Repair:
     """Return the repair with the smallest limit on changes that still has a variant."""
     request = design.request
-    low, best = (request.max_changes or 0) + 1, free
+    low, best = max((request.max_changes or 0) + 1, len(_must_change(free.design))), free
     high = len(free.variant.changed)
     while low <= high:
         middle = (low + high) // 2
@@ -242,9 +223,22 @@ def _bought(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
         wanting = tuple(
             part.id for part in request.base.parts if part.id in {*parts, *why.empty_parts}
         )
-        repair = _with(design, wanting)
+        repair = _fewest_bought(design, wanting)
         if repair is not None:
             yield repair
+
+
+def _fewest_bought(design: DesignProblem, wanting: Sequence[str]) -> Repair | None:
+    """Return what comes of buying for some parts, none of which could be spared."""
+    best = _with(design, wanting)
+    if best is None:
+        return None
+    for part in reversed(wanting):
+        rest = [other for other in wanting if other != part]
+        fewer = _with(design, rest) if rest else None
+        if fewer is not None:
+            wanting, best = rest, fewer
+    return best
 
 
 def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
@@ -261,72 +255,32 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
     return [part.id for part in design.request.base.parts if part.id in parts]
 
 
+def _must_change(design: DesignProblem) -> list[str]:
+    """Return the parts that the box can't fill as written."""
+    return [part for part in design.domains if not _has_as_written(design, part)]
+
+
 def _has_as_written(design: DesignProblem, part: str) -> bool:
-    """Tell whether the box can fill a part as written; what is as written departs least."""
+    """Tell whether the box can fill a part as written; what is as written departs by nothing."""
     domain = design.domains[part]
-    nearest = domain.made(0) if isinstance(domain, Domain) else domain
-    return any(not one.is_changed for one in nearest)
+    if not isinstance(domain, Domain) or part == HOOK:
+        return any(not one.is_changed for one in domain)
+    nothing = takewhile(lambda place: domain.cost(place) == 0, count())
+    return any(not one.is_changed for place in nothing for one in domain.made(place))
 
 
 def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
     request = design.request
-    purchases = tuple(one for part in parts for one in _purchases(design, part))
+    purchases = tuple(one for part in parts for one in purchases_for(design, part))
     if not purchases:
         return None
-    items = [_item(one, number) for number, one in enumerate(purchases)]
+    items = [item_of(one, number) for number, one in enumerate(purchases)]
     box = Box((*request.box.items, *items))
     # What is called missing can't be bought either, but the part may be filled from the shop.
     missing = frozenset(name for name in request.missing if request.base.part(name) is None)
     says = "buy " + " and ".join(dict.fromkeys(one.ingredient.words for one in purchases))
     return _tried(
         design, replace(request, box=box, missing=missing), Effort.PURCHASE, says, purchases
-    )
-
-
-def _purchases(design: DesignProblem, part_id: str) -> Iterator[Purchase]:
-    """Yield what fills a part: as written, or a stand-in where that may not be had freely."""
-    request = design.request
-    part = request.base.part(part_id)
-    if part is None:
-        return
-    if part_id == HOOK:
-        yield Purchase(part_id, Ingredient(part.ingredients[0].material),
-                       (request.sizes or (request.base.size,))[0])  # fmt: skip
-        return
-    is_missing = part_id in request.missing
-    for ingredient in part.ingredients:
-        material = ingredient.material
-        if material.caution or is_missing or material.id in request.missing:
-            stand_in = _stand_in(design, part_id, ingredient)
-            if stand_in is not None:
-                yield Purchase(part_id, stand_in, is_stand_in=True)
-                continue
-        yield Purchase(part_id, Ingredient(material, _sold(design, ingredient)))
-
-
-def _sold(design: DesignProblem, ingredient: Ingredient) -> Colour | None:
-    """Return the colour to buy: the one written, or the natural one."""
-    natural = ingredient.material.natural_colour
-    return ingredient.colour or (design.rulebook.trade.colours.get(natural) if natural else None)
-
-
-def _stand_in(design: DesignProblem, part: str, wanted: Ingredient) -> Ingredient | None:
-    asked = Asked(wanted.material, part, design.request.base.style, wanted.colour)
-    for answer in find_instead(design.rulebook.likeness, asked).answers:
-        first = answer.first
-        if not first.material.caution and first.material.id not in design.request.missing:
-            return Ingredient(first.material, _its_colour(first.material, first.colours, wanted))
-    return None
-
-
-def _its_colour(material: Material, colours: Iterable[Colour], wanted: Ingredient) -> Colour | None:
-    return next(iter(colours), wanted.colour if "any" in material.colours else None)
-
-
-def _item(purchase: Purchase, number: int) -> Item:
-    sizes = None if purchase.size is None else (purchase.size,)
-    return Item(
-        f"{BOUGHT} {number}", purchase.ingredient.material, purchase.ingredient.colour, sizes=sizes
     )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
-from variants.amounts.batches import BatchPlan, Short, Store, Tied
+from variants.amounts.batches import BatchPlan, Short, Store
+from variants.amounts.bench import Tied
 from variants.model import Trade
 from variants.reading.batches import Batch
 from variants.views.amounts import amount_words
