@@ -184,10 +184,6 @@ BOXES = {
         "box.csv:2: a quotation mark opens here and is never closed\n"
         "  help: close it at the end of the cell",
     ),
-    "semicolons": (
-        (HEAD + "a,hen cape,,,,,,\n").replace(",", ";"),
-        "box.csv:1: the columns are parted by semicolons\n  help: save it again parted by commas",
-    ),
 }
 
 

@@ -1,6 +1,6 @@
 """The frozen types that every other folder speaks in; nothing here reads or decides."""
 
-from variants.model.box import Box, Item
+from variants.model.box import BlendPart, Box, Item
 from variants.model.candidate import Attributes, Candidate, Fly, Term, Value, Way
 from variants.model.colour import Colour, Marking
 from variants.model.dressing import Dressing, Ingredient, Part
@@ -14,6 +14,7 @@ __all__ = [
     "NOWHERE",
     "STANDARD_HOOK",
     "Attributes",
+    "BlendPart",
     "Box",
     "Candidate",
     "Colour",

@@ -15,6 +15,15 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class BlendPart:
+    """One stuff in a blend of the owner's: so many parts by weight of it."""
+
+    parts: float
+    material: Material
+    colour: Colour | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Item:
     """One thing owned: a cape, a packet, a spool, a box of hooks.
 
@@ -40,6 +49,8 @@ class Item:
         What was paid for it.
     bought : pint.Quantity or None
         How much that bought; None when what is left is what was bought.
+    blend : tuple of BlendPart
+        How to make it again, where its owner blended it.
     place : str
         Where it lies.
     note : str
@@ -61,6 +72,7 @@ class Item:
     amount: Quantity[float] | None = None
     price: float | None = None
     bought: Quantity[float] | None = None
+    blend: tuple[BlendPart, ...] = ()
     place: str = ""
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)

@@ -1,8 +1,9 @@
-"""Box files (CSV, as a spreadsheet saves them) to `Box`; one row is one thing owned.
+"""Box files (CSV or XLSX, as a spreadsheet saves them) to `Box`; one row is one thing owned.
 
 Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price,
-price_for, place, note.
-Only item and material must be there; columns of the owner's own are let be.
+price_for, blend, place, note.
+Only item and material must be there; columns of the owner's own are let be. A colour is a name of
+the tables, a hex value or L*a*b* as measured.
 """
 
 from __future__ import annotations
@@ -15,6 +16,8 @@ from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.files import shown_name
 from variants.reading.measures import amount, hook_length_mm, lengths_mm, thickness
+from variants.reading.recipes import blend
+from variants.reading.sheets import decimal_points, read_sheet, unguarded
 from variants.reading.sizes import SizesError, parse_sizes
 from variants.reading.tables import Row, read_table
 
@@ -31,11 +34,22 @@ COLUMNS = (
     "amount",
     "price",
     "price_for",
+    "blend",
     "place",
     "note",
 )
+#: Columns of numbers, where a spreadsheet may write a comma for the point.
+NUMBERS = ("length", "thickness", "gape", "shank", "amount", "price", "price_for")
 SIDES = ("left", "right", "pair")
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}")
+_NUMBER = r"([+-]?[0-9]{1,3}(?:\.[0-9]{1,6})?)"
+_LAB = re.compile(
+    rf"(?:lab\s*\(?|l\*?a\*?b\*?\s*\(?|l\*?)\s*{_NUMBER}[,;\s]+(?:a\*?\s*)?{_NUMBER}"
+    rf"[,;\s]+(?:b\*?\s*)?{_NUMBER}\s*\)?",
+    re.IGNORECASE,
+)
+_LAB_HELP = "write it with D65 light, such as lab(60, 5, 20): L* 0 to 100, a* and b* to 128"
+_LIGHTEST, _STRONGEST = 100.0, 128.0
 _LONGEST_NAME = 200
 _DEAREST = 1_000_000.0
 
@@ -48,12 +62,33 @@ def read_box(path: str | Path, trade: Trade) -> Box:
     InputError
         With every fault of the file.
     """
+    return box_of(read_sheet(path), shown_name(path), trade)
+
+
+def box_of(text: str, name: str, trade: Trade) -> Box:
+    """Return the box that a text parted by commas holds.
+
+    Parameters
+    ----------
+    text : str
+        As `read_sheet` gives it.
+    name : str
+        The file's, for messages.
+    trade : Trade
+
+    Raises
+    ------
+    InputError
+        With every fault of the text.
+    """
     faults = Faults()
-    rows = read_table(path, COLUMNS, ("item", "material"), faults, tabs=False, extra_columns=True)
+    rows = read_table(
+        name, COLUMNS, ("item", "material"), faults, tabs=False, extra_columns=True, text=text
+    )
     faults.stop_if_any()
     items: dict[str, Item] = {}
     for row in rows:
-        item = _item(row, trade, faults)
+        item = _item(_as_meant(row), trade, faults)
         if item is None:
             continue
         first = items.setdefault(plain(item.id), item)
@@ -66,7 +101,16 @@ def read_box(path: str | Path, trade: Trade) -> Box:
                 "give each item a name of its own",
             )
     faults.stop_if_any()
-    return Box(tuple(items.values()), Origin(shown_name(path)))
+    return Box(tuple(items.values()), Origin(name))
+
+
+def _as_meant(row: Row) -> Row:
+    """Return a row without what spreadsheets put into its cells."""
+    cells = {name: unguarded(cell) for name, cell in row.values.items()}
+    for name in NUMBERS:
+        if "," in cells.get(name, ""):
+            cells[name] = decimal_points(cells[name])
+    return Row(cells, row.file, row.line)
 
 
 def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
@@ -87,6 +131,7 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
     gape_mm, shank_mm = hook_length_mm(fields, "gape"), hook_length_mm(fields, "shank")
     side, left = fields.choice("side", SIDES), amount(fields, "amount")
     price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "price_for")
+    mixed = blend(fields, "blend", trade)
     place, note = fields.text("place"), fields.text("note")
     if material is None or not name:
         return None
@@ -108,6 +153,7 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         amount=left,
         price=price,
         bought=bought,
+        blend=mixed,
         place=place,
         note=note,
         origin=fields.origin(),
@@ -118,10 +164,25 @@ def _colour(fields: Fields, trade: Trade) -> Colour | None:
     text = fields.text("colour")
     if _HEX.fullmatch(text):
         return Colour(id=text.lower(), name=text.lower(), hexes=(text.upper(),), source="measured")
+    measured = _LAB.fullmatch(text)
+    if measured:
+        return _of_lab(fields, text, (float(measured[1]), float(measured[2]), float(measured[3])))
     if text.startswith("#"):
         fields.wrong("colour", f"{shown(text)} is no measured shade", "write # and six of 0-9, A-F")
         return None
     return fields.lookup("colour", text, trade.colour_names, "colour") if text else None
+
+
+def _of_lab(fields: Fields, text: str, values: tuple[float, float, float]) -> Colour | None:
+    """Return a shade measured as L*a*b*, as near to it as a screen can show."""
+    if not 0 <= values[0] <= _LIGHTEST or max(map(abs, values[1:])) > _STRONGEST:
+        fields.wrong("colour", f"{shown(text)} is no L*a*b*", _LAB_HELP)
+        return None
+    from coloraide import Color
+
+    shade = Color("lab-d65", list(values)).convert("srgb").fit().to_string(hex=True)
+    name = "L*{:g} a*{:g} b*{:g}".format(*values)
+    return Colour(id=shade.lower(), name=name, hexes=(shade.upper(),), source="measured")
 
 
 def _sizes(fields: Fields) -> tuple[int, ...] | None:

@@ -29,7 +29,7 @@ def _refuse(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
     return InputError([Fault(Origin(name, line), problem, remedy)])
 
 
-def _bytes_of(path: str | Path, name: str) -> bytes:
+def bytes_of(path: str | Path, name: str) -> bytes:
     """Return what a file holds; of a pipe or device without end no more than 64 MB is read."""
     try:
         if name == STANDARD_INPUT:
@@ -78,8 +78,18 @@ def read_text(path: str | Path) -> str:
         line of more than 200 000 characters, or ends its lines as no system of today does.
     """
     name = shown_name(path)
-    raw = _bytes_of(path, name)
-    text = _decoded(raw, name)
+    raw = bytes_of(path, name)
+    return checked_text(_decoded(raw, name), name)
+
+
+def checked_text(text: str, name: str) -> str:
+    """Return a text whose lines are such as a person would write; refuse another.
+
+    Raises
+    ------
+    InputError
+        When a line is longer than 200 000 characters, or lines end as no system of today ends them.
+    """
     if "\r" in text and "\n" not in text:
         raise _refuse(
             name, "ends its lines with carriage returns alone", "save it again as plain text"

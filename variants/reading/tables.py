@@ -40,6 +40,7 @@ def read_table(
     *,
     tabs: bool,
     extra_columns: bool = False,
+    text: str | None = None,
 ) -> list[Row]:
     """Read a table whose first line that is no comment names the columns.
 
@@ -56,9 +57,11 @@ def read_table(
     extra_columns : bool
         Whether columns of the owner's own are kept without a word; one that is nearly the name of a
         known column is refused all the same, or its values would be lost in silence.
+    text : str, optional
+        What the file holds, where it has been read already.
     """
     name, noted = shown_name(path), len(faults)
-    text = read_text(path)
+    text = read_text(path) if text is None else text
     lines = _tab_separated(text) if tabs else _comma_separated(text, name, faults)
     header: list[str] | None = None
     rows: list[Row] = []
