@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import sys
-import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from variants.cli.requests import request_of
+from variants.views.columns import wrap
 
 if TYPE_CHECKING:
     from variants.drawing import Picture
@@ -105,7 +105,7 @@ def _notes(design: DesignProblem, variant: Variant) -> list[str]:
     from variants.views.words import departure
 
     told = [f"{change.part}: {change.words}" for change in changes(design, variant)]
-    lines = [line for one in told for line in textwrap.wrap(one, _NOTE_WIDTH)]
+    lines = [line for one in told for line in wrap(one, _NOTE_WIDTH)]
     return [f"departs {departure(variant.departure)}", *(lines or ["as written"])]
 
 

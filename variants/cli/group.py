@@ -9,21 +9,30 @@ from typing import Any
 
 import click
 
-#: Command to the module that holds it; each module offers ``command``.
-COMMANDS = {
-    "propose": "variants.cli.propose",
-    "tieable": "variants.cli.tieable",
-    "whynot": "variants.cli.whynot",
-    "buy": "variants.cli.buy",
-    "draw": "variants.cli.draw",
-    "measure": "variants.cli.measure",
-    "amounts": "variants.cli.amounts",
-    "batch": "variants.cli.batch",
-    "instead": "variants.cli.instead",
-    "read": "variants.cli.read",
-    "kin": "variants.cli.kin",
-    "check": "variants.cli.check",
+#: Command to the module that holds it, by section of the help; each module offers ``command``.
+SECTIONS = {
+    "Design a fly": {
+        "propose": "variants.cli.propose",
+        "whynot": "variants.cli.whynot",
+        "instead": "variants.cli.instead",
+        "kin": "variants.cli.kin",
+    },
+    "Your box and your books": {
+        "tieable": "variants.cli.tieable",
+        "buy": "variants.cli.buy",
+        "amounts": "variants.cli.amounts",
+        "batch": "variants.cli.batch",
+    },
+    "At the vice": {
+        "draw": "variants.cli.draw",
+        "measure": "variants.cli.measure",
+    },
+    "Your files": {
+        "read": "variants.cli.read",
+        "check": "variants.cli.check",
+    },
 }
+COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
 INTERRUPTED = 130
 
 
@@ -51,6 +60,15 @@ class FlykinGroup(click.Group):
             return None
         command: click.Command = importlib.import_module(module).command
         return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the commands section by section."""
+        for title, names in SECTIONS.items():
+            found = [(name, self.get_command(ctx, name)) for name in names]
+            with formatter.section(title):
+                formatter.write_dl(
+                    [(name, one.get_short_help_str(80)) for name, one in found if one]
+                )
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]

@@ -49,21 +49,25 @@ def command(
     if as_json:
         _print_json(mine.name, found)
         return
-    click.echo(f"{mine.name}, {rulebook.trade.styles[mine.style].name}\n")
+    from variants.views.words import printable
+
+    click.echo(f"{printable(mine.name)}, {rulebook.trade.styles[mine.style].name}\n")
     for kin in found:
-        click.echo(_line(kin, rulebook.trade.parts))
+        click.echo("\n".join(_lines(kin, rulebook.trade.parts)))
     if not found:
         click.echo("The book holds no other dressing of this style.")
 
 
-def _line(kin: Kin, parts: Mapping[str, PartKind]) -> str:
+def _lines(kin: Kin, parts: Mapping[str, PartKind]) -> list[str]:
+    from variants.views.columns import wrap
     from variants.views.words import departure, listed, part_name, printable
 
     name = printable(kin.dressing.name)
     if kin.is_same:
-        return f"  same  {name}"
+        return wrap(f"  same  {name}", 80, subsequent_indent=" " * 8)
     differing = listed(part_name(parts, part) for part in kin.differing)
-    return f"{departure(kin.distance):>6}  {name}: differs in {differing}"
+    told = f"{departure(kin.distance):>6}  {name}: differs in {differing}"
+    return wrap(told, 80, subsequent_indent=" " * 8)
 
 
 def _print_json(name: str, found: list[Kin]) -> None:

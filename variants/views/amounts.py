@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from typing import Any
 
@@ -10,6 +9,7 @@ from variants.amounts import Supply, Use, cost_of, dressed_mass_mg, supplies
 from variants.geometry import FlyGeometry
 from variants.model import Trade
 from variants.problem import DesignProblem
+from variants.views.columns import wrap
 from variants.views.words import counted, item_words, listed, part_name, printable
 
 WIDTH = 80
@@ -26,7 +26,7 @@ def amounts_lines(
     trade = design.rulebook.trade
     name = printable(design.request.base.name)
     heading = f"{name}, {what}, size {geometry.hook.size}: {counted(flies, 'fly')}"
-    lines = [*textwrap.wrap(heading.replace("flys", "flies"), WIDTH), ""]
+    lines = [*wrap(heading.replace("flys", "flies"), WIDTH), ""]
     for use in uses:
         amount = amount_words(use, flies)
         stuff = f"{part_name(trade.parts, use.part)}: {printable(use.ingredient.words)}"
@@ -40,12 +40,12 @@ def amounts_lines(
         unpriced = listed(part_name(trade.parts, part) for part in cost.unpriced or ("",))
         told = f"One fly costs {cost.total:.2f}"
         told += f", without the {unpriced}, whose price is not noted." if cost.unpriced else "."
-        lines += textwrap.wrap(told, WIDTH)
+        lines += wrap(told, WIDTH)
     return lines
 
 
 def _wrapped(text: str, first: str, indent: int) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=" " * indent)
+    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=" " * indent)
 
 
 def amount_words(use: Use, flies: int = 1) -> str:
@@ -75,12 +75,12 @@ def supply_lines(uses: Sequence[Use], trade: Trade) -> list[str]:
         f"The box gives {scarcest.flies} of these: the {_parts(scarcest, trade)}"
         f" runs out first ({item_words(scarcest.items)})."
     )
-    lines = textwrap.wrap(told, WIDTH)
+    lines = wrap(told, WIDTH)
     supplied = {part for one in found for part in one.parts}
     unknown = [part_name(trade.parts, use.part) for use in held if use.part not in supplied]
     if unknown:
         names = listed(dict.fromkeys(unknown))
-        lines += textwrap.wrap(f"Not counted in the box, or not in a unit known: {names}.", WIDTH)
+        lines += wrap(f"Not counted in the box, or not in a unit known: {names}.", WIDTH)
     return lines
 
 

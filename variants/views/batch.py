@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import Any
 
 from variants.amounts.batches import BatchPlan, Short, Store
@@ -10,6 +9,7 @@ from variants.amounts.bench import Tied
 from variants.model import Trade
 from variants.reading.batches import Batch
 from variants.views.amounts import amount_words
+from variants.views.columns import wrap
 from variants.views.proposal import changes
 from variants.views.words import counted, departure, item_words, part_name, printable
 
@@ -24,10 +24,10 @@ def batch_lines(batch: Batch, plan: BatchPlan, trade: Trade, items: int) -> list
     wanted = sum(one.count for one in batch.flies)
     tied = sum(one.count for one in plan.tied)
     told = f"{printable(batch.name)}: {tied} of {_flies(wanted)} from {counted(items, 'item')}"
-    lines = textwrap.wrap(f"{told}, departing {departure(plan.allocation.departure)} in all", WIDTH)
+    lines = wrap(f"{told}, departing {departure(plan.allocation.departure)} in all", WIDTH)
     if plan.allocation.method == "steps":
         told = "Shared out step by step, since there are too many ways to try: not proven the best."
-        lines += textwrap.wrap(told, WIDTH)
+        lines += wrap(told, WIDTH)
     if plan.tied:
         lines += ["", "At the bench, in this order"]
         lines += [line for one in plan.tied for line in _tied_lines(one)]
@@ -48,9 +48,7 @@ def _flies(count: int) -> str:
 def _tied_lines(one: Tied) -> list[str]:
     name = f"{printable(one.wanted.dressing.name)}, size {one.wanted.size}"
     told = "; ".join(f"{change.part} {change.words}" for change in changes(one.design, one.variant))
-    return textwrap.wrap(
-        f"{one.count:>4}  {name}: {told or 'as written'}", WIDTH, subsequent_indent=" " * 8
-    )
+    return wrap(f"{one.count:>4}  {name}: {told or 'as written'}", WIDTH, subsequent_indent=" " * 8)
 
 
 def _store_lines(store: Store) -> list[str]:
@@ -59,7 +57,7 @@ def _store_lines(store: Store) -> list[str]:
     if first.amount is not None and first.amount.check("[piece]"):
         unit = f"{first.amount.units}s"
     told = f"takes {store.taken:.3g} {unit}, {store.left:.3g} left: {item_words(store.items)}"
-    return textwrap.wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+    return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
 
 
 def _short_lines(short: Short, trade: Trade) -> list[str]:
@@ -73,7 +71,7 @@ def _short_lines(short: Short, trade: Trade) -> list[str]:
             for use, _ in short.needs
         ]
         told = f"{short.count} of {name}: buy {'; '.join(needs)}"
-    return textwrap.wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+    return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
 
 
 def _cost_lines(plan: BatchPlan) -> list[str]:
@@ -84,7 +82,7 @@ def _cost_lines(plan: BatchPlan) -> list[str]:
     told = f"It costs {total:.2f}"
     if unpriced:
         told += f", without the {', '.join(unpriced)} of some, whose price is not noted"
-    return ["", *textwrap.wrap(f"{told}.", WIDTH)]
+    return ["", *wrap(f"{told}.", WIDTH)]
 
 
 def batch_json(batch: Batch, plan: BatchPlan) -> dict[str, Any]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Sequence
 
 from variants.geometry.gauge import Gauge
 from variants.geometry.targets import Target, inch_fraction
 from variants.model import Trade
+from variants.views.columns import wrap
 from variants.views.words import counted, part_name
 
 WIDTH = 80
@@ -33,7 +33,7 @@ def target_lines(found: Sequence[Target], trade: Trade, gauge: Gauge | None = No
                 line += f"  {gauge.reads_mm(one.right_mm):10.1f} mm"
             lines.append(line.rstrip())
         told = f"{own[0].says} [{own[0].rule}] Source: {own[0].source}"
-        lines += textwrap.wrap(told, WIDTH, initial_indent="  ", subsequent_indent="  ")
+        lines += wrap(told, WIDTH, initial_indent="  ", subsequent_indent="  ")
         lines.append("")
     if not lines:
         return ["No rule of this style tells a length, or the scale lacks these sizes."]
@@ -57,4 +57,4 @@ def gauge_lines(
         told += (
             f" {reading_mm:.1f} mm on it is truly {true:.1f} mm: right for a {shown_size(true)}."
         )
-    return textwrap.wrap(told, WIDTH)
+    return wrap(told, WIDTH)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -10,6 +9,7 @@ from types import MappingProxyType
 from variants.model import Candidate, Variant, Way
 from variants.problem import DesignProblem
 from variants.search import Ended, SearchResult
+from variants.views.columns import wrap
 from variants.views.words import counted, departure, listed, part_name, printable, source_items
 
 WIDTH = 80
@@ -76,7 +76,7 @@ def proposal_lines(
     names: Mapping[int, Sequence[str]] = MappingProxyType({}),
 ) -> list[str]:
     """Return the whole answer, line by line; ``names`` tells by rank which have one already."""
-    lines = [*textwrap.wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
+    lines = [*wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
     for variant in variants:
         lines += _variant_lines(design, variant, names.get(variant.rank, ()))
     return lines
@@ -101,7 +101,7 @@ def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]
 
 def _wrapped(text: str, indent: int) -> list[str]:
     lead = " " * (_INDENT + indent)
-    return textwrap.wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
+    return wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
 
 
 def _stock_words(variant: Variant) -> str:
@@ -127,15 +127,15 @@ def ending_lines(
     shown, proven = len(result.variants), result.proven
     if looked_through is not None:
         told = f"Those {kind} that are among the {looked_through} closest, in proven order."
-        return textwrap.wrap(told, WIDTH)
+        return wrap(told, WIDTH)
     if result.ended is Ended.PROVEN:
         if shown < asked:
             told = f"These are all {kind} that the rules and the box allow, in proven order."
-            return textwrap.wrap(told, WIDTH)
+            return wrap(told, WIDTH)
         if shown == 1:
             return ["The closest of all: it is proven that nothing closer exists."]
         told = f"The {shown} closest {kind}, in proven order: nothing closer exists."
-        return textwrap.wrap(told, WIDTH)
+        return wrap(told, WIDTH)
     why = "Stopped" if result.ended is Ended.INTERRUPTED else "The time was up"
     told = f"{why} before the search was done. "
     told += f"Proven: the first {proven}. " if proven else "Not proven: none of those shown. "
@@ -143,7 +143,7 @@ def ending_lines(
         told += "Not proven: the others, closer ones may exist. "
     if result.bound is not None:
         told += f"Nothing else departs less than {departure(result.bound)}."
-    return textwrap.wrap(told, WIDTH)
+    return wrap(told, WIDTH)
 
 
 def caution_lines(variants: Iterable[Variant]) -> list[str]:
@@ -155,4 +155,4 @@ def caution_lines(variants: Iterable[Variant]) -> list[str]:
         for ingredient in candidate.ingredients
         if ingredient.material.caution
     }
-    return [line for text in sorted(cautions) for line in textwrap.wrap(f"Caution: {text}", WIDTH)]
+    return [line for text in sorted(cautions) for line in wrap(f"Caution: {text}", WIDTH)]

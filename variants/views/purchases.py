@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import Any
 
 from variants.survey.purchases import Gain, Offer, Purchases
+from variants.views.columns import wrap
 from variants.views.words import counted, departure, listed, printable
 
 WIDTH = 80
@@ -41,10 +41,10 @@ def purchase_lines(found: Purchases, book: int, best: int) -> list[str]:
         " Single purchases are exact; sets are made of the best single ones, and of what single"
         " dressings want."
     )
-    lines += ["", *textwrap.wrap(told, WIDTH)]
+    lines += ["", *wrap(told, WIDTH)]
     if found.unpriced:
         left = f"{counted(found.unpriced, 'purchase')} without a known price left out."
-        lines += textwrap.wrap(left, WIDTH)
+        lines += wrap(left, WIDTH)
     return lines
 
 
@@ -60,7 +60,7 @@ def _gain_lines(gain: Gain) -> list[str]:
         shown = [printable(name) for name in names[:_NAMES]]
         rest = len(names) - len(shown)
         told += f": {listed([*shown, f'{rest} more'] if rest else shown)}"
-    return textwrap.wrap(told, WIDTH, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
+    return wrap(told, WIDTH, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
 
 
 def _offer_words(offer: Offer) -> str:

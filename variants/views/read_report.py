@@ -8,11 +8,11 @@ The JSON of ``read`` is an object with ``version`` (1) and ``dressings``: each w
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from typing import Any
 
 from variants.reading.plain import Inference, PartReading, Reading
+from variants.views.columns import shortened, wrap
 from variants.views.words import counted, listed, printable
 
 WIDTH = 80
@@ -43,9 +43,9 @@ def summary_lines(readings: Sequence[Reading]) -> list[str]:
     """Return a line for each of several dressings."""
     lines = [f"{counted(len(readings), 'dressing')} read; --out FOLDER writes them as files", ""]
     for reading in readings:
-        lines.append(f"{reading.confidence:5.2f}  {printable(reading.name)}"[:WIDTH])
+        lines.append(shortened(f"{reading.confidence:5.2f}  {printable(reading.name)}", WIDTH))
         for unread in reading.unread:
-            lines += textwrap.wrap(
+            lines += wrap(
                 f"{unread.field} “{printable(unread.words)}”: {printable(str(unread))}",
                 WIDTH,
                 initial_indent=" " * 7,
@@ -71,7 +71,7 @@ def _choice_words(part: PartReading) -> list[str]:
 
 
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+    return wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def reading_json(reading: Reading) -> dict[str, Any]:

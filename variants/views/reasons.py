@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from variants.explain import Conflict, Explanation, NearMiss, Obstacle, PartReason
 from variants.model import Term
 from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
+from variants.views.columns import wrap
 from variants.views.words import (
     counted,
     departure,
@@ -60,7 +59,7 @@ def _term_words(term: Term) -> str:
 
 
 def _wrapped(text: str, indent: int) -> list[str]:
-    return textwrap.wrap(
+    return wrap(
         text,
         WIDTH,
         initial_indent=" " * indent,

@@ -8,11 +8,11 @@ The JSON is an object with ``version`` (1), ``asked`` (material, part, style, co
 
 from __future__ import annotations
 
-import textwrap
 from typing import Any
 
 from variants.explain.instead import Answer, Instead, StandIn
 from variants.model import Material, PartKind, Style
+from variants.views.columns import wrap
 from variants.views.words import departure, listed, printable, source_items_of
 
 WIDTH = 80
@@ -65,9 +65,7 @@ def _heading(answer: Instead, part: PartKind, style: Style, from_box: bool) -> s
 def _answer_lines(rank: int, answer: Answer, wanted: Material) -> list[str]:
     first = answer.first
     lead = f"{rank:3}  {departure(first.distance):>8}  "
-    lines = textwrap.wrap(
-        _stand_in_words(first), WIDTH, initial_indent=lead, subsequent_indent=" " * 17
-    )
+    lines = wrap(_stand_in_words(first), WIDTH, initial_indent=lead, subsequent_indent=" " * 17)
     named = dict.fromkeys(one.material.name for one in answer.likewise)
     named.pop(first.material.name, None)
     others = [printable(name) for name in list(named)[:LIKEWISE]]
@@ -106,7 +104,7 @@ def _difference_words(stand_in: StandIn, wanted: Material) -> str:
 
 def _wrapped(text: str, indent: int) -> list[str]:
     lead = " " * indent
-    return textwrap.wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
+    return wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
 
 
 def stand_in_json(answer: Instead, best: int) -> dict[str, Any]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from variants.model import PartKind, Trade
 from variants.survey import Block, Outlook, Standing, Survey, Swap
+from variants.views.columns import shortened, wrap
 from variants.views.words import counted, departure, listed, part_name, printable
 
 WIDTH = 80
@@ -52,7 +52,7 @@ def _box_lines(
     blocked = _standing(outlooks, Standing.BLOCKED)
     near = [one for one in changed if not is_too_far(one, at_most)]
     far = [one for one in changed if is_too_far(one, at_most)]
-    lines = textwrap.wrap(heading, WIDTH)
+    lines = wrap(heading, WIDTH)
     if written:
         lines += ["", "As written"]
         lines += [_line(one) for one in _by_departure(written)]
@@ -84,7 +84,7 @@ def _by_departure(outlooks: Iterable[Outlook]) -> list[Outlook]:
 
 
 def _line(outlook: Outlook) -> str:
-    name = textwrap.shorten(printable(outlook.dressing), _NAME_WIDTH, placeholder="…")
+    name = shortened(printable(outlook.dressing), _NAME_WIDTH)
     size = "" if outlook.size is None else f"{outlook.size:>3}"
     return f"  {departure(outlook.departure or 0):>5} {size:>4}  {name}".rstrip()
 
@@ -92,9 +92,7 @@ def _line(outlook: Outlook) -> str:
 def _changed_lines(outlook: Outlook, trade: Trade) -> list[str]:
     told = "; ".join(_swap(swap, trade.parts) for swap in outlook.swaps)
     first = _line(outlook)
-    return textwrap.wrap(
-        f"{first}: {told}", WIDTH, subsequent_indent=" " * 15, drop_whitespace=True
-    )
+    return wrap(f"{first}: {told}", WIDTH, subsequent_indent=" " * 15)
 
 
 def _swap(swap: Swap, parts: Mapping[str, PartKind]) -> str:
@@ -103,7 +101,7 @@ def _swap(swap: Swap, parts: Mapping[str, PartKind]) -> str:
 
 def _blocked_lines(outlook: Outlook, trade: Trade) -> list[str]:
     told = "; ".join(_block(block, trade.parts) for block in outlook.blocks)
-    return textwrap.wrap(
+    return wrap(
         f"{printable(outlook.dressing)}: {told}",
         WIDTH,
         initial_indent="  ",
@@ -143,7 +141,8 @@ def _comparison(survey: Survey, boxes: Sequence[str], at_most: int | None) -> li
     for name in boxes:
         own = [one for one in survey.outlooks if one.box == name]
         written, near, far, blocked = _counts(own, at_most)
-        lines.append(f"{written:>10}  {near:>12}  {far + blocked:>7}  {printable(name)}"[:WIDTH])
+        counts = f"{written:>10}  {near:>12}  {far + blocked:>7}  "
+        lines.append(counts + shortened(printable(name), WIDTH - len(counts)))
     return lines
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import TYPE_CHECKING
 
+from variants.views.columns import wrap
 from variants.views.words import departure, printable
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ WIDTH = 80
 
 def tree_lines(graph: nx.DiGraph[str], root: str) -> list[str]:
     """Return the derivation from its root, each dressing once; a second way to it is named."""
-    lines = textwrap.wrap(_node_words(graph, root), WIDTH, subsequent_indent="    ")
+    lines = wrap(_node_words(graph, root), WIDTH, subsequent_indent="    ")
     seen = {root}
 
     def descend(node: str, lead: str) -> None:
@@ -29,7 +29,7 @@ def tree_lines(graph: nx.DiGraph[str], root: str) -> list[str]:
             if edge["linked"]:
                 words += f"  [tied together: {edge['reason']}]"
             lines.extend(
-                textwrap.wrap(
+                wrap(
                     printable(words),
                     WIDTH,
                     initial_indent=lead + joint,

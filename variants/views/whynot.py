@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from typing import Any
 
@@ -12,6 +11,7 @@ from variants.model import Variant
 from variants.problem import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
 from variants.rulebook import LENGTH, Measure
 from variants.views.as_json import number_json
+from variants.views.columns import wrap
 from variants.views.reasons import empty_words, obstacle_lines
 from variants.views.words import counted, departure, part_name, printable
 
@@ -32,16 +32,16 @@ def tieable_lines(design: DesignProblem, variant: Variant) -> list[str]:
     """Return the answer where nothing stands in the way."""
     name = printable(design.request.base.name)
     told = f"{name} can be tied: the closest variant departs {departure(variant.departure)}."
-    return textwrap.wrap(f"{told} See propose for what differs.", WIDTH)
+    return wrap(f"{told} See propose for what differs.", WIDTH)
 
 
 def whynot_lines(design: DesignProblem, why: AllConflicts, ways: Sequence[Repair]) -> list[str]:
     """Return every conflict and every way out."""
     name = printable(design.request.base.name)
-    lines = textwrap.wrap(f"Why {name} can't be tied from this box", WIDTH)
+    lines = wrap(f"Why {name} can't be tied from this box", WIDTH)
     for part in why.empty_parts:
         told = f"Nothing that is left in the box can be the {empty_words(design, part)}."
-        lines += ["", *textwrap.wrap(told, WIDTH)]
+        lines += ["", *wrap(told, WIDTH)]
     for conflict in why.conflicts[:MOST_SHOWN]:
         lines += ["", *_conflict_lines(design, conflict)]
     more = len(why.conflicts) - MOST_SHOWN
@@ -71,14 +71,12 @@ def _not_as_written(design: DesignProblem) -> list[str]:
         if all(one.is_changed for one in domain)
     ]
     told = f"as written the box has none of: {'; '.join(wanting)}" if wanting else ""
-    return textwrap.wrap(told, WIDTH, initial_indent=" " * 4, subsequent_indent=" " * 11)
+    return wrap(told, WIDTH, initial_indent=" " * 4, subsequent_indent=" " * 11)
 
 
 def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
     if not ways:
-        return textwrap.wrap(
-            "No single way out was found: several things are wanting at once.", WIDTH
-        )
+        return wrap("No single way out was found: several things are wanting at once.", WIDTH)
     lines = ["What would help, each tried and seen to work:"]
     for effort in Effort:
         own = [one for one in ways if one.effort is effort]
@@ -89,14 +87,14 @@ def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
             far = f"departs {departure(one.variant.departure)}"
             if one.variant.changed:
                 far += f", {counted(len(one.variant.changed), 'part')} changed"
-            lines += textwrap.wrap(
+            lines += wrap(
                 f"- {printable(one.says)} ({far})",
                 WIDTH,
                 initial_indent="    ",
                 subsequent_indent="      ",
             )
             for purchase in one.purchases:
-                lines += textwrap.wrap(
+                lines += wrap(
                     purchase_words(design, purchase),
                     WIDTH,
                     initial_indent="        ",
