@@ -21,6 +21,7 @@ from variants.problem import DesignProblem
 #: How many pixels a millimetre takes where nobody says.
 PIXELS_PER_MM = 26.0
 _MARGIN_MM = 1.4
+_BARE_MARGIN_MM = 0.3
 _CAPTION_MM = 3.2
 #: In which order parts are laid on the paper: what is drawn later hides what was drawn before.
 _LAYERS = (
@@ -61,6 +62,7 @@ def draw_fly(
     variant: Variant | None = None,
     *,
     pixels_per_mm: float = PIXELS_PER_MM,
+    captioned: bool = True,
 ) -> Picture:
     """Return the fly in profile, to scale, its head to the left.
 
@@ -72,23 +74,28 @@ def draw_fly(
         One of the design's; the dressing as written without one.
     pixels_per_mm : float
         How large it is shown; the drawing itself is in millimetres.
+    captioned : bool
+        Whether name, size and scale stand under it.
 
     Notes
     -----
-    The same fly is the same drawing, to the byte: chance is seeded by what the fly is made of.
+    The same fly is the same drawing, to the byte: chance is seeded, part by part, by what the part
+    is made of, so that a variant's unchanged parts are drawn as its base's are.
     """
     geometry = fly_geometry(design, layout, variant)
     chosen = variant.chosen if variant is not None else design.base
-    paper = Paper(geometry.hook.shank_mm, random.Random(_seed(design, chosen)))
+    paper = Paper(geometry.hook.shank_mm, random.Random(0))
     _draw_parts(paper, design, geometry, chosen)
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
-    return _framed(paper, geometry, title, _described(design, geometry, chosen), pixels_per_mm)
+    described = _described(design, geometry, chosen)
+    if not captioned:
+        return _bare(paper, title, described, pixels_per_mm)
+    return _framed(paper, geometry, title, described, pixels_per_mm)
 
 
-def _seed(design: DesignProblem, chosen: Mapping[str, Candidate]) -> str:
-    told = [f"{part}={one.identity}" for part, one in chosen.items()]
-    return hashlib.sha256("\n".join([design.request.base.style, *told]).encode()).hexdigest()
+def _seed(style: str, part: str, candidate: Candidate) -> str:
+    return hashlib.sha256(f"{style}\n{part}={candidate.identity}".encode()).hexdigest()
 
 
 def _draw_parts(
@@ -108,6 +115,7 @@ def _draw_parts(
             continue
         candidate = chosen.get(part)
         if candidate is not None and candidate.ingredients:
+            paper.chance = random.Random(_seed(geometry.style, part, candidate))
             _draw_part(paper, geometry, shape, candidate, floats)
 
 
@@ -174,29 +182,50 @@ def _framed(
     right = max(paper.high[0] + _MARGIN_MM, left + 12.0, left + min(40.0, told * 0.56) + 2.8)
     bottom = paper.high[1] + _MARGIN_MM + _CAPTION_MM
     width, height = right - left, bottom - top
-    svg = ET.Element(
-        "svg",
-        {
-            "xmlns": "http://www.w3.org/2000/svg",
-            "viewBox": " ".join(map(number, (left, top, width, height))),
-            "width": number(width * pixels_per_mm),
-            "height": number(height * pixels_per_mm),
-            "role": "img",
-        },
-    )
-    ET.SubElement(svg, "title").text = clean(title)
-    ET.SubElement(svg, "desc").text = clean(description)
+    svg = _sheet((left, top, width, height), title, description, pixels_per_mm)
     ET.SubElement(
         svg, "rect",
         {"x": number(left), "y": number(top), "width": number(width), "height": number(height),
          "fill": PAPER},
     )  # fmt: skip
-    paper.root.set("stroke-linecap", "round")
-    paper.root.set("fill", "none")
-    svg.append(paper.root)
+    svg.append(_drawn(paper))
     _caption(svg, geometry, title, left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6, right)
     text = ET.tostring(svg, encoding="unicode")
     return Picture(text + "\n", width, height, title)
+
+
+def _bare(paper: Paper, title: str, description: str, pixels_per_mm: float) -> Picture:
+    """Return the drawing alone, without paper under it."""
+    left, top = (paper.low[axis] - _BARE_MARGIN_MM for axis in (0, 1))
+    right, bottom = (paper.high[axis] + _BARE_MARGIN_MM for axis in (0, 1))
+    width, height = right - left, bottom - top
+    svg = _sheet((left, top, width, height), title, description, pixels_per_mm)
+    svg.append(_drawn(paper))
+    return Picture(ET.tostring(svg, encoding="unicode") + "\n", width, height, title)
+
+
+def _sheet(
+    frame: tuple[float, float, float, float], title: str, description: str, pixels_per_mm: float
+) -> ET.Element:
+    svg = ET.Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "viewBox": " ".join(map(number, frame)),
+            "width": number(frame[2] * pixels_per_mm),
+            "height": number(frame[3] * pixels_per_mm),
+            "role": "img",
+        },
+    )
+    ET.SubElement(svg, "title").text = clean(title)
+    ET.SubElement(svg, "desc").text = clean(description)
+    return svg
+
+
+def _drawn(paper: Paper) -> ET.Element:
+    paper.root.set("stroke-linecap", "round")
+    paper.root.set("fill", "none")
+    return paper.root
 
 
 def _caption(
