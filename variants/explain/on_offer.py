@@ -16,6 +16,8 @@ from variants.model import Box, Colour, Item, Material, Term
 from variants.rulebook.colours import SOLID, TOGETHER, delta_e, lab, wound_together
 from variants.rulebook.likeness import Likeness
 
+#: Classes of stuff that people spin or draw, whatever it is made of (common practice).
+_SPUN = frozenset({"yarn", "floss", "thread", "chenille"})
 ANY = "any"
 #: A ground this much darker (CIELAB L*) than a dye still takes it.
 _DARKER = 5.0
@@ -194,6 +196,11 @@ def plain_colours(likeness: Likeness) -> Iterator[Colour]:
 
 
 def animal_of(material: Material) -> str:
-    """Return the last word for what stuff comes from: ``ruffed grouse, back`` is ``grouse``."""
+    """Return the last word for what stuff comes from: ``ruffed grouse, back`` is ``grouse``.
+
+    What is spun or drawn is told by its class: a yarn is asked for before its fleece.
+    """
+    if material.kind in _SPUN:
+        return material.kind
     words = re.split(r"[,;(]", material.comes_from)[0].split()
     return words[-1].lower() if words else material.id
