@@ -7,9 +7,8 @@ import pytest
 from tests.real import EXAMPLES, rulebook
 from variants.model.region import Region
 from variants.reading import InputError, TomlDocument
-from variants.reading.regions import SPEEDS, read_region, region_of
+from variants.reading.regions import read_region, region_of
 from variants.regions import load_law
-from variants.rulebook import WATERS
 
 TEXT = """\
 name = "Trial"
@@ -48,10 +47,6 @@ def test_months_run_over_the_turn_of_the_year() -> None:
     assert region().naturals_in(6) == ()
 
 
-def test_the_speeds_are_those_that_the_rules_speak_of() -> None:
-    assert set(SPEEDS) == set(WATERS)
-
-
 @pytest.mark.parametrize(
     ("old", "new", "line", "said"),
     [
@@ -71,6 +66,29 @@ def test_what_is_wrong_is_told_with_its_line(old: str, new: str, line: int, said
     assert (line, True) in [
         (fault.origin.line, said in fault.problem) for fault in refused.value.faults
     ]
+
+
+def test_a_palette_names_parts_and_colours() -> None:
+    painted = region(TEXT + '[palette]\nbody = ["olive", "brown"]\n')
+    assert painted.palette == {"body": {"medium-olive", "brown"}}
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ('body = ["olvie"]', "olvie"),
+        ('bodey = ["olive"]', "bodey"),
+        ("body = []", "names no colour"),
+    ],
+)
+def test_a_wrong_palette_is_told(line: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        region(f"{TEXT}[palette]\n{line}\n")
+
+
+def test_a_pressed_barb_is_asked_about_only_where_barbs_are() -> None:
+    with pytest.raises(InputError, match="add barbless = true"):
+        region(TEXT.replace("largest_hook = 12", "pressed_barb = true"))
 
 
 @pytest.mark.parametrize("path", sorted((EXAMPLES / "regions").glob("*.toml")), ids=str)

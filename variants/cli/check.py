@@ -23,8 +23,8 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
     from pathlib import Path
 
     from variants.reading import InputError, TomlDocument, dressing_of, read_box
-    from variants.reading.regions import is_region, region_of
-    from variants.regions import load_law
+    from variants.reading.regions import is_region
+    from variants.regions import load_law, places_of
     from variants.rulebook import load_rulebook
 
     rulebook = load_rulebook(folders)
@@ -39,8 +39,8 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
             elif path.suffix.lower() == ".csv":
                 found = f"a box of {len(read_box(path, rulebook.trade).items)} items"
             elif is_region(document := TomlDocument.read(path)):
-                places = load_law(rulebook.trade, folders).jurisdictions
-                region = region_of(document, rulebook.trade, places)
+                law = load_law(rulebook.trade, folders)
+                region = places_of(document, rulebook.trade, law)[0].region
                 found = f"the region “{region.name}”, {len(region.naturals)} naturals"
             else:
                 dressing = dressing_of(document, rulebook.trade)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 from variants.views.columns import wrap
 
@@ -32,6 +33,7 @@ _NOTE_WIDTH = 44
               help="Draw the N closest variants on one plate.")  # fmt: skip
 @click.option("--size", "sizes", help="Hook size to tie.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@region_options
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
 @click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
@@ -64,7 +66,8 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     out = None if options["out"] is None else Path(options["out"])
     if out is not None and out.suffix not in (".svg", ".png"):
         raise click.BadParameter(f"'{out}' should end in .svg or .png", param_hint="--out")
-    rulebook, layout = load_rulebook(folders), load_layout(folders)
+    layout = load_layout(folders)
+    _place, rulebook = settled(options, load_rulebook(folders), folders)
     base = read_dressing(dressing, rulebook.trade)
     stock = read_box(box, rulebook.trade) if box else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)

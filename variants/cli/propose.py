@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from variants.cli.group import INTERRUPTED
+from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
 @click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@region_options
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
 @click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
@@ -75,6 +77,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
         from variants.geometry import corrected, read_gauge
 
         stock = corrected(stock, read_gauge(options["gauge_file"]))
+    options["place"], rulebook = settled(options, rulebook, folders)
     request = request_of(base, stock, rulebook, options)
     design = build_problem(request, rulebook)
     wanted = max(options["best"], options["explained"] or 0)
@@ -165,6 +168,10 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
         *ending_lines(result, options["best"], _kind(options), options["looked_through"]),
     ]
     cautions = caution_lines(found)
+    if options["place"] is not None:
+        from variants.cli.places import law_of
+
+        cautions += law_of(options["place"], found, design.rulebook, options["folders"])
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
     if options["tree"]:
         from variants.derivation import BASE, derive

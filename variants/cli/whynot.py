@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 
@@ -14,6 +15,7 @@ from variants.cli.requests import request_of
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
 @click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@region_options
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
 @click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
@@ -40,6 +42,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     rulebook = load_rulebook(folders)
+    _place, rulebook = settled(options, rulebook, folders)
     base = read_dressing(dressing, rulebook.trade)
     request = request_of(base, read_box(box, rulebook.trade), rulebook, options)
     design = build_problem(request, rulebook)

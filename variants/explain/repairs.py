@@ -27,6 +27,7 @@ from variants.problem import (
     build_problem,
     stock_of,
 )
+from variants.rulebook import Lawful
 from variants.search import search
 
 #: So many hook sizes are offered, the nearest ones that work.
@@ -285,13 +286,18 @@ def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
 
 
 def _rules_gone_against(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
-    """Yield single rules that stand in the way: going against one is the tyer's own affair."""
+    """Yield single rules that stand in the way: going against one is the tyer's own affair.
+
+    Law is not: nobody is told to go against it.
+    """
     if why.empty_parts:
         return
     for removal in why.removals:
         if len(removal) != 1 or not isinstance(removal[0], RuleConstraint):
             continue
         rule = removal[0].rule
+        if isinstance(rule, Lawful):
+            continue
         constraints = tuple(one for one in design.constraints if one is not removal[0])
         eased = replace(design, constraints=constraints)
         best = search(eased, 1).variants

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from variants.model.colour import Colour
 from variants.model.origin import NOWHERE, Origin
+
+#: How fast a water runs, in the words of rules and region files.
+WATERS = ("slow", "medium", "fast")
+CLARITIES = ("clear", "tinged", "coloured")
+SURFACES = ("smooth", "rippled", "broken")
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +21,8 @@ class WaterRules:
     Attributes
     ----------
     barbless, no_lead, fly_only : bool
+    pressed_barb : bool
+        Where only barbless hooks may be used: whether a barb pressed flat counts as none.
     largest_hook : int or None
         Size of the largest hook allowed; a smaller number is a larger hook.
     most_hooks : int or None
@@ -24,6 +32,7 @@ class WaterRules:
     barbless: bool = False
     no_lead: bool = False
     fly_only: bool = False
+    pressed_barb: bool = False
     largest_hook: int | None = None
     most_hooks: int | None = None
 
@@ -69,12 +78,24 @@ class Natural:
 
 @dataclass(frozen=True, slots=True)
 class Region:
-    """A place to fish; ``jurisdiction`` is an id of the tables of law, or empty."""
+    """A place to fish.
+
+    Attributes
+    ----------
+    name : str
+    jurisdiction : str
+        Id of the tables of law, or empty.
+    waters, naturals : tuple
+    palette : mapping of part to colour ids
+        The colours that flies are dressed in there, part by part.
+    origin : Origin
+    """
 
     name: str
     jurisdiction: str
     waters: tuple[Water, ...]
     naturals: tuple[Natural, ...]
+    palette: Mapping[str, frozenset[str]] = field(default_factory=dict)
     origin: Origin = field(default=NOWHERE, compare=False)
 
     def naturals_in(self, month: int) -> tuple[Natural, ...]:

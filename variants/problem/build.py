@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from constraint import Problem, Solver
 
-from variants.model import Candidate, Fly, Part
+from variants.model import Candidate, Dressing, Fly, Part
 from variants.problem.candidates import DomainBuilder
 from variants.problem.constraints import (
     ChangesConstraint,
@@ -20,7 +20,7 @@ from variants.problem.domain import Domain
 from variants.problem.request import Request
 from variants.problem.stock import Stock, stock_of
 from variants.problem.uncollected import uncollected
-from variants.rulebook import LENGTH, Count, Equal, Measure, Rule, Rulebook
+from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
 from variants.units import HOOK_UNITS
 
 
@@ -89,13 +89,15 @@ def build_problem(
     Notes
     -----
     A rule that the dressing as written breaks is waived for it (lengths and counts excepted, which
-    the tyer can choose), so that a published dressing is its own best variant, at departure 0.
+    the tyer can choose, and law, which excuses nobody), so that a published dressing is its own
+    best variant, at departure 0.
     """
     base = request.base
     style = rulebook.trade.styles[base.style]
     rules = tuple(
-        _adapted(rule, base.part(_own_part(rule)))
+        _adapted(one, base.part(_own_part(one)))
         for rule in rulebook.rules_for(style.id, request.water)
+        for one in _apart(rule, base)
     )
     builder = DomainBuilder(rulebook, request, style, rules, _in_stock(request, stock))
     written = {part.id: builder.as_written(part) for part in base.parts}
@@ -110,6 +112,11 @@ def build_problem(
     scarce = [part.id for part in base.parts if builder.is_scarce(part)]
     constraints += _limits(request, tuple(domains), scarce)
     return DesignProblem(request, rulebook, domains, tuple(constraints), written, in_force, waived)
+
+
+def _apart(rule: Rule, base: Dressing) -> tuple[Rule, ...]:
+    """Return what law says of each part of the dressing; other rules as they are."""
+    return rule.on_each(part.id for part in base.parts) if isinstance(rule, Lawful) else (rule,)
 
 
 def _own_part(rule: Rule) -> str:
@@ -169,7 +176,8 @@ def _split_waived(
     in_force: list[Rule] = []
     waived: list[Rule] = []
     for rule in rules:
-        if isinstance(rule, Count) or (isinstance(rule, Measure) and rule.attribute == LENGTH):
+        is_for_the_tyer = isinstance(rule, Measure) and rule.attribute == LENGTH
+        if is_for_the_tyer or isinstance(rule, Count | Lawful):
             in_force.append(rule)
             continue
         finding = rule.judge(written)

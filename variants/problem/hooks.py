@@ -83,7 +83,13 @@ def _attributes(
     hook = rulebook.hook(ingredient.material, size, item)
     if hook is None:
         return None
-    return {**material_attributes(ingredient.material), **hook_attributes(hook), "tied": 0}
+    model = rulebook.trade.hook_models.get(ingredient.material.id, STANDARD_HOOK)
+    return {
+        **material_attributes(ingredient.material),
+        **hook_attributes(hook),
+        "barbed": model.is_barbed,
+        "tied": 0,
+    }
 
 
 def _terms(

@@ -19,6 +19,11 @@ months = "April-June"
 shortest_mm = 6
 longest_mm = 8
 body = "olive"
+
+[palette]
+body = ["olive", "medium olive"]
+
+Tables ``[[rule]]`` add rules of the house; they are read with the other rules.
 """
 
 from __future__ import annotations
@@ -29,16 +34,21 @@ from pathlib import Path
 from typing import TypeVar
 
 from variants.model import Origin, Trade
-from variants.model.region import Natural, Region, Water, WaterRules
+from variants.model.region import (
+    CLARITIES,
+    SURFACES,
+    WATERS,
+    Natural,
+    Region,
+    Water,
+    WaterRules,
+)
 from variants.reading.faults import Faults, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK
 from variants.reading.toml import TomlDocument
 from variants.units import millimetres
 
-SPEEDS = ("slow", "medium", "fast")
-CLARITIES = ("clear", "tinged", "coloured")
-SURFACES = ("smooth", "rippled", "broken")
 STAGES = ("nymph", "larva", "pupa", "emerger", "adult", "spinner", "fry", "shrimp")
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -83,11 +93,34 @@ def region_of(document: TomlDocument, trade: Trade, jurisdictions: Collection[st
         jurisdiction=top.choice("jurisdiction", sorted(jurisdictions)),
         waters=_records(document, top, "water", _water, faults),
         naturals=_records(document, top, "natural", lambda fields: _natural(fields, trade), faults),
+        palette=_palette(document, top, trade, faults),
         origin=document.origin(()),
     )
+    top.raw("rule")  # read where rules are known
     top.finish()
     faults.stop_if_any()
     return region
+
+
+def _palette(
+    document: TomlDocument, top: Fields, trade: Trade, faults: Faults
+) -> dict[str, frozenset[str]]:
+    """Return the colours of a place, part by part."""
+    table = top.raw("palette")
+    if table is None:
+        return {}
+    fields = Fields(table, lambda field: document.origin(("palette", field)), faults)
+    found: dict[str, frozenset[str]] = {}
+    for word in table if isinstance(table, dict) else ():
+        part = fields.lookup(word, word, trade.part_names, "part of a fly")
+        colours = [
+            fields.lookup(word, name, trade.colour_names, "colour") for name in fields.words(word)
+        ]
+        if not fields.words(word):
+            fields.wrong(word, "names no colour", f'write {word} = ["olive", "brown"]')
+        if part is not None:
+            found[part.id] = frozenset(colour.id for colour in colours if colour is not None)
+    return found
 
 
 def _records(
@@ -132,12 +165,16 @@ def _water(fields: Fields) -> Water:
         barbless=bool(fields.flag("barbless", False)),
         no_lead=bool(fields.flag("no_lead", False)),
         fly_only=bool(fields.flag("fly_only", False)),
+        pressed_barb=bool(fields.flag("pressed_barb", False)),
         largest_hook=fields.whole("largest_hook", LARGEST_HOOK, SMALLEST_HOOK),
         most_hooks=fields.whole("most_hooks", 1, 20),
     )
+    if rules.pressed_barb and not rules.barbless:
+        problem = "says what counts as barbless where barbs are not asked about"
+        fields.wrong("pressed_barb", problem, "add barbless = true, or leave it out")
     return Water(
         name=fields.text("name", None),
-        speed=fields.choice("speed", SPEEDS, None),
+        speed=fields.choice("speed", WATERS, None),
         clarity=fields.choice("clarity", CLARITIES, None),
         surface=fields.choice("surface", SURFACES, None),
         depth_m=depth_m,

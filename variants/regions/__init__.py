@@ -2,22 +2,24 @@
 
 from variants.regions.cautions import Caution, Cautions, cautions
 from variants.regions.law import (
-    STATUSES,
     Hazard,
     Jurisdiction,
     LawOfTheLand,
     Statute,
     load_law,
 )
+from variants.regions.place import Place, places_of, read_places
 
 __all__ = [
-    "STATUSES",
     "Caution",
     "Cautions",
     "Hazard",
     "Jurisdiction",
     "LawOfTheLand",
+    "Place",
     "Statute",
     "cautions",
     "load_law",
+    "places_of",
+    "read_places",
 ]

@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from variants.model import Dressing, Ingredient, Part
-from variants.regions.law import STATUSES, Hazard, Jurisdiction, LawOfTheLand, Statute
+from variants.regions.law import Hazard, Jurisdiction, LawOfTheLand, Statute
+from variants.rulebook import STATUSES
 
 #: Stands under every answer about law.
 NO_ADVICE = "Flykin gives no legal advice: check the text in force with {authority}."

@@ -12,15 +12,13 @@ from pathlib import Path
 
 from variants.model import Trade
 from variants.reading import Faults, Fields, read_table, shown
-from variants.rulebook import own_rules_folder
+from variants.rulebook import STATUSES, Rule, own_rules_folder, read_rules
 
 JURISDICTION_COLUMNS = ("id", "name", "within", "authority", "source")
 STATUTE_COLUMNS = (
     "id", "jurisdiction", "materials", "status", "statute", "section", "known", "says", "source",
 )  # fmt: skip
 HAZARD_COLUMNS = ("id", "key", "names", "says", "source")
-#: What law may say, the strictest first; unknown stands before allowed.
-STATUSES = ("forbidden", "licensed", "unknown", "allowed")
 HAZARD_KEYS = ("part", "material", "class", "dyed")
 
 
@@ -76,11 +74,12 @@ class Hazard:
 
 @dataclass(frozen=True, slots=True)
 class LawOfTheLand:
-    """The tables of law and of hazards, by id."""
+    """The tables of law and of hazards, and what waters may ask for, by id."""
 
     jurisdictions: Mapping[str, Jurisdiction]
     statutes: Mapping[str, Statute]
     hazards: Mapping[str, Hazard]
+    of_waters: Mapping[str, Rule]
 
     def places(self, jurisdiction: str) -> tuple[Jurisdiction, ...]:
         """Return a jurisdiction and every wider one whose law holds there, narrowest first.
@@ -112,7 +111,7 @@ def load_law(trade: Trade, extra: Sequence[str | Path] = ()) -> LawOfTheLand:
     ['Denmark', 'European Union', 'crossing a border']
     """
     faults = Faults()
-    law = LawOfTheLand(jurisdictions := {}, statutes := {}, hazards := {})
+    law = LawOfTheLand(jurisdictions := {}, statutes := {}, hazards := {}, of_waters := {})
     rows: list[tuple[Fields, Jurisdiction | Statute]] = []
     for folder in (own_rules_folder(), *map(Path, extra)):
         for fields in _rows(folder / "law" / "jurisdictions.tsv", JURISDICTION_COLUMNS, faults):
@@ -126,6 +125,8 @@ def load_law(trade: Trade, extra: Sequence[str | Path] = ()) -> LawOfTheLand:
         for fields in _rows(folder / "law" / "hazards.tsv", HAZARD_COLUMNS, faults):
             hazard = _hazard(fields, trade)
             hazards[hazard.id] = hazard
+        if (folder / "law" / "waters.toml").is_file():
+            of_waters.update(read_rules(folder / "law" / "waters.toml", trade, faults))
     for fields, row in rows:
         _note_places(fields, row, jurisdictions)
     faults.stop_if_any()

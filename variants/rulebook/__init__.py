@@ -15,21 +15,24 @@ from variants.rulebook.kinds import (
     KINDS,
     LENGTH,
     SINGLE_SIDES,
+    STATUSES,
     THOUSANDTHS,
     USUAL_WATER,
     WATERS,
     Agree,
+    Condition,
     Count,
     Equal,
     Exclude,
     Finding,
+    Lawful,
     Measure,
     Number,
     Rule,
     Sum,
 )
 from variants.rulebook.likeness import Likeness, load_likeness
-from variants.rulebook.reading_rules import read_rules
+from variants.rulebook.reading_rules import read_rules, rules_of
 from variants.rulebook.rulebook import Rulebook, load_rulebook, own_rules_folder
 
 __all__ = [
@@ -37,15 +40,18 @@ __all__ = [
     "KINDS",
     "LENGTH",
     "SINGLE_SIDES",
+    "STATUSES",
     "THOUSANDTHS",
     "USUAL_WATER",
     "WATERS",
     "Agree",
+    "Condition",
     "Conventions",
     "Count",
     "Equal",
     "Exclude",
     "Finding",
+    "Lawful",
     "Likeness",
     "Measure",
     "Number",
@@ -64,4 +70,5 @@ __all__ = [
     "material_attributes",
     "own_rules_folder",
     "read_rules",
+    "rules_of",
 ]

@@ -40,6 +40,7 @@ ATTRIBUTES: Mapping[str, str] = {
     "shank_mm": "a hook's shank",
     "eye_mm": "a hook's eye, outside",
     "wire_mm": "a hook's wire",
+    "barbed": "whether a hook has a barb",
     "side": "left, right or pair",
     "turns": "turns wound",
     "turns_behind": "turns behind the wing",

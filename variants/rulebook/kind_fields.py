@@ -10,12 +10,14 @@ from variants.rulebook.attributes import ATTRIBUTES
 from variants.rulebook.kinds import (
     HOOK_MEASURES,
     LENGTH,
+    STATUSES,
     USUAL_WATER,
     WATERS,
     Agree,
     Count,
     Equal,
     Exclude,
+    Lawful,
     Measure,
     Order,
     Pair,
@@ -139,6 +141,26 @@ def _order(rule: RuleRecord) -> dict[str, Any]:
     }
 
 
+def _lawful(rule: RuleRecord) -> dict[str, Any]:
+    materials, when = rule.materials("materials"), rule.conditions("when")
+    if not materials and not when:
+        remedy = 'write materials = ["lead wire"], or when = [{ part = "hook", … }]'
+        rule.fields.wrong("materials", "the rule speaks of nothing", remedy)
+    on = rule.parts("on") or tuple(dict.fromkeys(one.part for one in when))
+    if len(on) > 1 and when:
+        rule.fields.wrong("when", "the conditions are on several parts", "write a rule for each")
+    return {
+        "status": rule.fields.choice("status", STATUSES, None),
+        "materials": materials,
+        "when": when,
+        "on": on,
+        "statute": rule.fields.text("statute"),
+        "section": rule.fields.text("section"),
+        "known": rule.fields.text("known"),
+        "place": rule.fields.text("place"),
+    }
+
+
 #: For each kind, what reads its own fields.
 KIND_FIELDS: dict[str, Callable[[RuleRecord], dict[str, Any]]] = {
     Measure.kind: _measure,
@@ -150,4 +172,5 @@ KIND_FIELDS: dict[str, Callable[[RuleRecord], dict[str, Any]]] = {
     Pair.kind: _pair,
     Equal.kind: _equal,
     Order.kind: _order,
+    Lawful.kind: _lawful,
 }

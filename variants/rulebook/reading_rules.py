@@ -11,6 +11,8 @@ from variants.rulebook.kind_fields import KIND_FIELDS
 from variants.rulebook.kinds import KINDS, WATERS, Rule
 from variants.rulebook.rule_record import RuleRecord
 
+_NO_RULES = ("is no file of rules", "it holds tables [[rule]] and no more")
+
 
 def read_rules(
     path: Path, trade: Trade, faults: Faults, *, with_cases: bool = False
@@ -21,11 +23,19 @@ def read_rules(
     does not wait for them.
     """
     document = TomlDocument.read(path)
-    tables = document.value.get("rule")
-    if not isinstance(tables, list) or set(document.value) != {"rule"}:
-        faults.add(
-            document.origin(()), "is no file of rules", "it holds tables [[rule]] and no more"
-        )
+    if set(document.value) != {"rule"}:
+        faults.add(document.origin(()), *_NO_RULES)
+        return {}
+    return rules_of(document, trade, faults, with_cases=with_cases)
+
+
+def rules_of(
+    document: TomlDocument, trade: Trade, faults: Faults, *, with_cases: bool = False
+) -> dict[str, Rule]:
+    """Return the rules in a document's tables ``[[rule]]``, by id, noting every fault."""
+    tables = document.value.get("rule", [])
+    if not isinstance(tables, list):
+        faults.add(document.origin(("rule",)), *_NO_RULES)
         return {}
     rules: dict[str, Rule] = {}
     for index, table in enumerate(tables):

@@ -66,6 +66,14 @@ class RuleRecord:
         ]
         return frozenset(colour.id for colour in found if colour)
 
+    def materials(self, field: str) -> frozenset[str]:
+        """Read the ids of several materials."""
+        found = [
+            self.fields.lookup(field, name, self.trade.material_names, "material")
+            for name in self.fields.words(field)
+        ]
+        return frozenset(material.id for material in found if material)
+
     def attribute(self, field: str = "attribute") -> str:
         """Read the name of an attribute."""
         return self.fields.choice(field, ATTRIBUTES, None)

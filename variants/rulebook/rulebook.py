@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -41,6 +41,10 @@ class Rulebook:
             for rule in self.rules
             if rule.applies_to(style, water)
         )
+
+    def with_rules(self, more: Iterable[Rule]) -> Rulebook:
+        """Return the rulebook with further rules, which override by id."""
+        return replace(self, rules=tuple({rule.id: rule for rule in (*self.rules, *more)}.values()))
 
     @cached_property
     def scale(self) -> Mapping[int, Hook]:

@@ -1,11 +1,13 @@
 """The kinds of rule: few, each a class with one judgement, none of them code in a file."""
 
+from variants.model.region import WATERS
 from variants.rulebook.kinds.agree import Agree
 from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule
 from variants.rulebook.kinds.condition import Condition
-from variants.rulebook.kinds.count import USUAL_WATER, WATERS, Count
+from variants.rulebook.kinds.count import USUAL_WATER, Count
 from variants.rulebook.kinds.equal import Equal
 from variants.rulebook.kinds.exclude import Exclude
+from variants.rulebook.kinds.lawful import STATUSES, Lawful
 from variants.rulebook.kinds.measure import HOOK_MEASURES, LENGTH, Measure
 from variants.rulebook.kinds.order import Order
 from variants.rulebook.kinds.pair import SINGLE_SIDES, Pair
@@ -13,7 +15,8 @@ from variants.rulebook.kinds.quality import Quality
 from variants.rulebook.kinds.total import Sum
 
 KINDS: dict[str, type[Rule]] = {
-    kind.kind: kind for kind in (Measure, Quality, Agree, Exclude, Sum, Count, Pair, Equal, Order)
+    kind.kind: kind
+    for kind in (Measure, Quality, Agree, Exclude, Sum, Count, Pair, Equal, Order, Lawful)
 }
 
 __all__ = [
@@ -22,6 +25,7 @@ __all__ = [
     "LENGTH",
     "SILENT",
     "SINGLE_SIDES",
+    "STATUSES",
     "THOUSANDTHS",
     "USUAL_WATER",
     "WATERS",
@@ -31,6 +35,7 @@ __all__ = [
     "Equal",
     "Exclude",
     "Finding",
+    "Lawful",
     "Measure",
     "Number",
     "Order",

@@ -11,7 +11,6 @@ from variants.model import Attributes, Fly
 from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule, is_there
 from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
-WATERS = ("slow", "medium", "fast")
 #: The water meant when nobody names one: the dressing as the books give it.
 USUAL_WATER = "medium"
 _STIFFEST = 4.0

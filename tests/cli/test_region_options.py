@@ -1,0 +1,49 @@
+"""`--region` on the commands that propose: law and water are kept and told."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from click.testing import CliRunner, Result
+
+from tests.real import EXAMPLES
+from variants.cli.propose import command as propose
+
+BADGER = str(EXAMPLES / "dressings" / "packhorse-badger.toml")
+BOX = ["--box", str(EXAMPLES / "box.csv"), "--best", "1"]
+WENDLE = EXAMPLES / "regions" / "lower-wendle.toml"
+
+
+def asked(*more: str) -> Result:
+    return CliRunner().invoke(propose, [BADGER, *BOX, *more])
+
+
+def test_what_the_water_asks_and_what_law_says_is_told_with_whom_to_ask() -> None:
+    done = asked("--region", str(WENDLE))
+    assert done.exit_code == 0
+    told = " ".join(done.stdout.split())
+    assert "barbless dry fly hook" in told
+    assert "On Lower Wendle: barbless hooks; no lead; fly only; no hook larger than a 12" in told
+    assert "Licensed, United Kingdom: mallard flank" in told
+    assert "Unknown, no row of law speaks of: " in told
+    assert "no legal advice: check" in told
+
+
+def test_of_several_waters_one_has_to_be_named(tmp_path: Path) -> None:
+    text = WENDLE.read_text(encoding="utf-8")
+    second = text[text.index("[[water]]") : text.index("[[natural]]")].replace(
+        "Lower Wendle, the chalk stream", "Mill pool"
+    )
+    two = tmp_path / "two.toml"
+    two.write_text(text.replace("[[natural]]", second + "[[natural]]", 1), encoding="utf-8")
+    done = asked("--region", str(two))
+    assert done.exit_code == 2
+    assert "name one with --on: Lower Wendle, the chalk stream, Mill pool" in done.stderr
+    assert asked("--region", str(two), "--on", "mill pool").exit_code == 0
+    done = asked("--region", str(two), "--on", "mil pool")
+    assert done.exit_code == 2
+    assert "did you mean 'mill pool'" in done.stderr
+
+
+def test_a_water_without_a_region_is_refused() -> None:
+    assert asked("--on", "Mill pool").exit_code == 2

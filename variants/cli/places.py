@@ -1,0 +1,89 @@
+"""The options ``--region`` and ``--on``: which water of which region a command speaks of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from variants.model import Variant
+    from variants.regions import Place
+    from variants.rulebook import Rulebook
+
+
+def region_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command the options ``--region`` and ``--on``."""
+    region = click.option("--region", metavar="FILE", help="Keep to the rules of a region's water.")
+    on = click.option("--on", metavar="WATER", help="Which water, where the region has several.")
+    return region(on(command))
+
+
+def settled(
+    options: dict[str, Any], rulebook: Rulebook, folders: Sequence[str]
+) -> tuple[Place | None, Rulebook]:
+    """Return the place a command speaks of, and the rulebook with its rules.
+
+    The water of the place is entered as ``water``, unless the user named another.
+    """
+    place = place_of(options, rulebook, folders)
+    if place is None:
+        return None, rulebook
+    options["water"] = options.get("water") or place.water.speed
+    return place, place.joined(rulebook)
+
+
+def place_of(
+    options: Mapping[str, Any], rulebook: Rulebook, folders: Sequence[str]
+) -> Place | None:
+    """Return the place that ``--region`` and ``--on`` name; None without a region.
+
+    Raises
+    ------
+    click.BadParameter, click.UsageError
+        When a water is named that the region lacks, or none of several.
+    """
+    region, on = options.get("region"), options.get("on")
+    if region is None:
+        if on is not None:
+            raise click.UsageError("--on names a water of a region: name the --region.")
+        return None
+    return place_in(region, on, rulebook, folders)
+
+
+def place_in(region: str, on: str | None, rulebook: Rulebook, folders: Sequence[str]) -> Place:
+    """Return one water of a region file."""
+    from variants.cli.answers import did_you_mean
+    from variants.model import plain
+    from variants.reading import shown
+    from variants.regions import load_law, read_places
+
+    places = read_places(region, rulebook, load_law(rulebook.trade, folders))
+    names = {plain(place.water.name): place for place in places}
+    if on is None:
+        if len(places) > 1:
+            told = ", ".join(place.water.name for place in places)
+            raise click.UsageError(f"{region} has several waters, name one with --on: {told}")
+        return places[0]
+    if plain(on) not in names:
+        hint = did_you_mean(plain(on), names)
+        raise click.BadParameter(f"{shown(on)} is no water of {region}{hint}", param_hint="--on")
+    return names[plain(on)]
+
+
+def law_of(
+    place: Place, variants: Iterable[Variant], rulebook: Rulebook, folders: Sequence[str]
+) -> list[str]:
+    """Return what law says of everything that some variants are made of, line by line."""
+    from variants.model import Part
+    from variants.regions import cautions, load_law
+    from variants.views.law import law_lines
+
+    parts = [
+        Part(part, candidate.ingredients)
+        for variant in variants
+        for part, candidate in variant.chosen.items()
+    ]
+    law = load_law(rulebook.trade, folders)
+    return law_lines(place, cautions(parts, law, place.region.jurisdiction or None))

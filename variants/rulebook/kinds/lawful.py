@@ -1,0 +1,93 @@
+"""`lawful`: what law or the water's owner says of a material or a hook; it forbids or warns.
+
+A rule of this kind is no rule of the craft: a dressing that breaks it is not excused, however old
+it is, and what is not known is told as unknown, never as allowed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from variants.model import Attributes, Fly
+from variants.rulebook.colours import TOGETHER
+from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
+from variants.rulebook.kinds.condition import Condition
+
+#: What law may say, the strictest first; unknown stands before allowed.
+STATUSES = ("forbidden", "licensed", "unknown", "allowed")
+FORBIDDEN_BY_LAW = STATUSES[0]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lawful(Rule):
+    """The status of materials, or of what conditions tell, on a water or in a jurisdiction.
+
+    Attributes
+    ----------
+    status : str
+        One of `STATUSES`. ``forbidden`` rules a fly out (or costs the rule's weight); ``licensed``
+        (allowed under the conditions told) and ``unknown`` warn.
+    materials : frozenset of str
+        Ids of materials it speaks of; empty where ``when`` alone tells.
+    when : tuple of Condition
+        All must hold, each on its own part.
+    on : tuple of str
+        Parts it looks at; empty for every part of a fly (see `on_each`).
+    statute, section, known : str
+        Where it is written, and when the row was last looked at; empty for a rule of the water.
+    place : str
+        Where it holds.
+    """
+
+    kind: ClassVar[str] = "lawful"
+
+    status: str
+    materials: frozenset[str] = frozenset()
+    when: tuple[Condition, ...] = ()
+    on: tuple[str, ...] = ()
+    statute: str = ""
+    section: str = ""
+    known: str = ""
+    place: str = ""
+
+    @property
+    def reads(self) -> Mapping[str, frozenset[str]]:
+        """The material of each part, and what the conditions look at there."""
+        return {
+            part: frozenset(one.attribute for one in self.when if one.part in (part, ""))
+            | {"material"}
+            for part in self.on
+        }
+
+    def on_each(self, parts: Iterable[str]) -> tuple[Lawful, ...]:
+        """Return the rule once for each part it looks at, so that parts stay apart in a search."""
+        return tuple(replace(self, on=(part,)) for part in parts if not self.on or part in self.on)
+
+    def judge(self, fly: Fly) -> Finding:
+        """Tell whether the rule speaks of any part, and what it says then."""
+        told = [
+            number
+            for part in self.on or tuple(fly)
+            if is_there(fly, part)
+            for number in self._spoken_of(part, fly[part])
+        ]
+        if not told or self.status == STATUSES[-1]:
+            return SILENT
+        numbers = (*told, Number("status", self.status))
+        if self.status == FORBIDDEN_BY_LAW:
+            return self.broken(numbers)
+        return Finding(True, numbers=numbers)
+
+    def _spoken_of(self, part: str, attributes: Attributes) -> list[Number]:
+        """Return what of a part the rule speaks about."""
+        own = {part: attributes}
+        conditions = [replace(one, part=part) for one in self.when if one.part in (part, "")]
+        if len(conditions) < len(self.when) or not all(one.holds(own) for one in conditions):
+            return []
+        if not self.materials:
+            return [one.number(own) for one in conditions]
+        made_of = str(attributes.get("material") or "").split(TOGETHER)
+        found = [name for name in made_of if name in self.materials]
+        return [Number(f"{part} material", name) for name in found]

@@ -1,0 +1,55 @@
+"""What law and a water's owner say of a fly, and care at the bench, on a terminal."""
+
+from __future__ import annotations
+
+import textwrap
+
+from variants.regions import Cautions, Place
+from variants.views.words import listed, printable
+
+WIDTH = 80
+_NO_PLACE = "No jurisdiction is named, so nothing is known of the law: check with {whom}."
+_LOCAL = "the local authority"
+
+
+def law_lines(place: Place, told: Cautions) -> list[str]:
+    """Return what the water asks, what the statutes say, what is unknown, and whom to ask."""
+    lines = _wrapped(f"On {place.name}: {'; '.join(water_asks(place)) or 'no rules are told'}.")
+    for one in told.law:
+        row = one.statute
+        lines += _wrapped(
+            f"{row.status.capitalize()}, {one.place.name}: {one.material}: {row.says}"
+            f" ({row.statute}, {row.section}; as of {row.known}, {row.source})"
+        )
+    if not place.region.jurisdiction:
+        return [*lines, *_wrapped(_NO_PLACE.format(whom=_LOCAL))]
+    if told.unknown:
+        lines += _wrapped(f"Unknown, no row of law speaks of: {listed(told.unknown)}.")
+    return [*lines, *_wrapped(told.advice)]
+
+
+def hazard_lines(told: Cautions) -> list[str]:
+    """Return the hazards at the bench that a fly calls for."""
+    return [line for one in told.hazards for line in _wrapped(f"{one.says}")]
+
+
+def water_asks(place: Place) -> list[str]:
+    """Return what the water's owner asks, each in a few words."""
+    rules = place.water.rules
+    asked = []
+    if rules.barbless:
+        asked.append("barbless hooks" + (" or barbs pressed flat" if rules.pressed_barb else ""))
+    if rules.no_lead:
+        asked.append("no lead")
+    if rules.fly_only:
+        asked.append("fly only")
+    if rules.largest_hook is not None:
+        asked.append(f"no hook larger than a {rules.largest_hook}")
+    if rules.most_hooks is not None:
+        flies = "one fly" if rules.most_hooks == 1 else f"{rules.most_hooks} flies"
+        asked.append(f"{flies} on the line at most")
+    return asked
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(printable(text), WIDTH, subsequent_indent="  ")
