@@ -31,6 +31,9 @@ SECTIONS = {
         "read": "variants.cli.read",
         "check": "variants.cli.check",
     },
+    "Help": {
+        "explain": "variants.cli.explain",
+    },
 }
 COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
 INTERRUPTED = 130
