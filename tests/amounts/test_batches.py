@@ -15,7 +15,7 @@ from variants.amounts.bench import _change as change
 from variants.amounts.bench import bench_order, taken_by_item
 from variants.amounts.cost import cost_of
 from variants.geometry import load_layout
-from variants.keeping import read_journal, takings, write_off
+from variants.keeping import Keeper, read_journal
 from variants.reading import InputError, read_box
 from variants.reading.batches import Wanted, read_batch
 from variants.search import search
@@ -88,14 +88,14 @@ def test_what_is_taken_is_written_off_and_the_box_still_reads(tmp_path: Path) ->
     before = {item.id: item.amount for item in read_box(path, rulebook().trade).items}
     plan = plan_batch(BATCH.flies, read_box(path, rulebook().trade), rulebook(), LAYOUT)
     taken = taken_by_item(plan.tied)
-    write_off(path, "batch", takings(path, taken))
+    Keeper(path, rulebook().trade).take(taken, "batch")
     for item in read_box(path, rulebook().trade).items:
         was = before[item.id]
         if was is None or item.amount is None:
             continue
         gone = float((was - item.amount).magnitude)
         assert gone == pytest.approx(taken.get(item.id, 0.0), rel=1e-2, abs=1e-5)
-    assert len(read_journal(path)) == 1
+    assert [entry.what for entry in read_journal(path)] == ["begun", "batch"]
 
 
 def test_a_fly_costs_its_share_of_what_was_bought() -> None:

@@ -32,7 +32,7 @@ def test_committing_twice_takes_twice(tmp_path: Path) -> None:
     for number in (1, 2):
         done = flykin("batch", BATCH, "--box", str(box), "--commit")
         assert done.returncode == 0
-        assert f"entry {number} of its journal" in done.stderr
+        assert f"entry {number + 1} of its journal" in done.stderr
 
 
 def test_a_box_from_standard_input_cannot_be_written_off() -> None:

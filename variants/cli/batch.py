@@ -31,6 +31,7 @@ def command(file: str, box: str, **options: Any) -> None:
     """
     from variants.amounts.batches import plan_batch
     from variants.geometry import load_layout
+    from variants.keeping import Keeper
     from variants.reading import read_box
     from variants.reading.batches import read_batch
     from variants.rulebook import WATERS, load_rulebook
@@ -41,13 +42,14 @@ def command(file: str, box: str, **options: Any) -> None:
     rulebook = load_rulebook(options["folders"])
     layout = load_layout(options["folders"])
     batch = read_batch(file, rulebook.trade)
-    stock = read_box(box, rulebook.trade)
+    keeper = Keeper(box, rulebook.trade) if options["commit"] else None
+    held = keeper.held() if keeper else None
+    stock = held.box if held else read_box(box, rulebook.trade)
     plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
-    if options["commit"] and plan.tied:
+    if keeper and held and plan.tied:
         from variants.amounts.bench import taken_by_item
-        from variants.keeping import takings, write_off
 
-        entry = write_off(box, batch.name, takings(box, taken_by_item(plan.tied)))
+        entry = keeper.take(taken_by_item(plan.tied), batch.name, version=held.version)
         click.echo(f"Written off {box}: entry {entry.number} of its journal.", err=True)
     if options["as_json"]:
         import json

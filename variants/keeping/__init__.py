@@ -1,14 +1,17 @@
-"""The box kept: files written whole, and a journal of what was taken from it."""
+"""The box kept: changes whole or not at all, and a journal of them; files written whole."""
 
-from variants.keeping.journal import Entry, Taking, read_journal, takings, write_off
+from variants.keeping.changes import Change, ConflictError
+from variants.keeping.journal import Entry, read_journal
+from variants.keeping.keeper import Held, Keeper
 from variants.keeping.writing import write_whole, write_whole_bytes
 
 __all__ = [
+    "Change",
+    "ConflictError",
     "Entry",
-    "Taking",
+    "Held",
+    "Keeper",
     "read_journal",
-    "takings",
-    "write_off",
     "write_whole",
     "write_whole_bytes",
 ]

@@ -1,282 +1,289 @@
-"""What is taken from a box: written into a journal beside it, then off the box, under a lock.
+"""The journal of a box: every change to it, one JSON object a line, only ever added to.
 
-The journal ``box.csv.journal`` is append-only: one JSON object a line, numbered, each with a
-checksum over itself and the line before, so that a change or a loss in the middle shows. What is
-about to be done is first written beside the box as ``box.csv.pending``; then the box is written,
-whole or not at all, the one before kept as ``box.csv.previous``; then the journal; then the pending
-file goes. Should the machine stop in between, the next command sees by the box whether it was done,
-and ends it.
+``box.csv.journal`` begins with the whole text of the box and then tells each change twice: by items
+and cells, as a person thinks of it, and by lines, so that the box can be built again from the
+journal to the last byte. Lines are numbered, and each bears a checksum over itself and the one
+before, so that a change or a loss in the middle shows. The order is that of the numbers; times are
+what the clock said.
 """
 
 from __future__ import annotations
 
-import csv
 import hashlib
-import io
 import json
 import os
-import re
-import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
 
-from variants.keeping.writing import write_whole
-from variants.model import Origin, plain
-from variants.reading import Fault, InputError, read_text
+from variants.keeping.changes import Change
+from variants.keeping.texts import BoxText, cut, sum_of
+from variants.keeping.writing import settle_folder, write_down
+from variants.model import Origin
+from variants.reading import Fault, InputError
 
-JOURNAL, PREVIOUS, LOCK, PENDING = ".journal", ".previous", ".lock", ".pending"
-#: So long a command waits for another one to let go of the box.
-PATIENCE_S = 10.0
-_COMMENT = "#"
-_NUMBER = re.compile(r"\d+(?:\.\d+)?(?![\d/])")
-
-
-@dataclass(frozen=True, slots=True)
-class Taking:
-    """What is taken of one item: the amount as it was read, and as it is to be.
-
-    ``before`` and ``after`` are the cells of the box, such as ``"25 feathers"``.
-    """
-
-    item: str
-    before: str
-    after: str
+JOURNAL = ".journal"
+#: What the first entry and one about an edit by hand are called.
+BEGUN, BY_HAND = "begun", "edited by hand"
+#: Beyond so many lines that differ, they are told as one piece.
+_MOST_COMPARED = 2000
+#: From which line on, the lines that went, the lines that came.
+Piece = tuple[int, tuple[str, ...], tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One line of a journal."""
+    """One line of a journal.
+
+    Attributes
+    ----------
+    number : int
+        From 1.
+    at : str
+        What the clock said, in UTC.
+    what : str
+        What was done, such as ``use``, ``batch``, ``edited by hand``.
+    note : str
+        What for, in the owner's words.
+    changes : tuple of Change
+    pieces : tuple
+        What became of the lines of the file.
+    encoding : str
+        How the letters of the file are written from here on.
+    box : str
+        SHA-256 of the box after it.
+    undoes : int or None
+        The number of the entry that it takes back.
+    text : str or None
+        Of the first entry: the whole box.
+    checksum : str
+    """
 
     number: int
     at: str
     what: str
-    takings: tuple[Taking, ...]
+    note: str
+    changes: tuple[Change, ...]
+    pieces: tuple[Piece, ...]
+    encoding: str
+    box: str
+    undoes: int | None = None
+    text: str | None = None
+    checksum: str = ""
 
 
-def write_off(box: str | Path, what: str, takings: Sequence[Taking]) -> Entry:
-    """Write takings off a box, all or none.
+def record_of(entry: Entry) -> dict[str, Any]:
+    """Return an entry as its line holds it, without the checksum."""
+    told: dict[str, Any] = {
+        "number": entry.number,
+        "at": entry.at,
+        "what": entry.what,
+        "note": entry.note,
+        "changes": [change.record() for change in entry.changes],
+        "pieces": [[line, list(went), list(came)] for line, went, came in entry.pieces],
+        "encoding": entry.encoding,
+        "box": entry.box,
+    }
+    if entry.undoes is not None:
+        told["undoes"] = entry.undoes
+    if entry.text is not None:
+        told["text"] = entry.text
+    return told
 
-    Parameters
-    ----------
-    box : path
-        A CSV file; its other columns, comments and order stay as they are.
-    what : str
-        What they were taken for, for the journal.
-    takings : sequence of Taking
+
+def entry_of(record: Mapping[str, Any]) -> Entry:
+    """Return the entry that a line holds.
+
+    Raises
+    ------
+    KeyError, TypeError, ValueError
+        When it is none.
+    """
+    return Entry(
+        number=int(record["number"]),
+        at=str(record["at"]),
+        what=str(record["what"]),
+        note=str(record["note"]),
+        changes=tuple(
+            Change(str(one["item"]), one["before"], one["after"]) for one in record["changes"]
+        ),
+        pieces=tuple(
+            (int(line), tuple(went), tuple(came)) for line, went, came in record["pieces"]
+        ),
+        encoding=str(record["encoding"]),
+        box=str(record["box"]),
+        undoes=record.get("undoes"),
+        text=record.get("text"),
+        checksum=str(record["checksum"]),
+    )
+
+
+def checksum_of(record: Mapping[str, Any], before: str) -> str:
+    """Return the checksum of a line after the one whose checksum is given."""
+    rest = {name: value for name, value in record.items() if name != "checksum"}
+    told = json.dumps(rest, sort_keys=True, ensure_ascii=False) + before
+    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def journal_path(box: Path) -> Path:
+    """Return where the journal of a box stands."""
+    return Path(f"{box}{JOURNAL}")
+
+
+def read_entries(box: Path) -> tuple[list[Entry], Fault | None]:
+    """Return the entries of a box's journal up to the first line that is not right, and why not.
+
+    A last line that was cut short, by a machine that stopped, is left out and is no fault.
 
     Raises
     ------
     InputError
-        When the box has changed since it was read, another command holds it, the journal has been
-        tampered with, or a file can't be written. The box and the journal are then as before.
+        When the journal can't be read at all.
     """
-    from filelock import FileLock, Timeout
-
-    path = Path(box)
-    lock = FileLock(f"{path}{LOCK}", timeout=PATIENCE_S)
+    path = journal_path(box)
     try:
-        with lock:
-            _end_what_was_begun(path)
-            return _write_off(path, what, takings)
-    except Timeout:
-        raise _refused(path, "another command is at work on the box", "try again") from None
+        raw = path.read_bytes()
+    except FileNotFoundError:
+        return [], None
     except OSError as problem:
         reason = (problem.strerror or "unknown reason").lower()
-        raise _refused(path, f"can't be written: {reason}", "check the folder") from None
-
-
-def _write_off(path: Path, what: str, takings: Sequence[Taking]) -> Entry:
-    changed = _with_amounts(path, read_text(path), takings)
-    now = datetime.now(UTC).isoformat(timespec="seconds")
-    entry = Entry(len(read_journal(path)) + 1, now, what, tuple(takings))
-    pending = Path(f"{path}{PENDING}")
-    write_whole(pending, json.dumps({"entry": _record(entry), "box": _sum(changed)}))
-    try:
-        shutil.copyfile(path, f"{path}{PREVIOUS}")
-        write_whole(path, changed)
-    except BaseException:
-        # The box is as it was, so nothing is pending.
-        pending.unlink(missing_ok=True)
-        raise
-    _append(path, _record(entry))
-    pending.unlink(missing_ok=True)
-    return entry
-
-
-def _record(entry: Entry) -> dict[str, Any]:
-    return {
-        "number": entry.number,
-        "at": entry.at,
-        "what": entry.what,
-        "takings": [
-            {"item": one.item, "before": one.before, "after": one.after} for one in entry.takings
-        ],
-    }
-
-
-def _sum(text: str) -> str:
-    return hashlib.sha256(text.encode()).hexdigest()
-
-
-def _end_what_was_begun(path: Path) -> None:
-    """Put into the journal what a stopped machine did to the box, or forget what it did not do."""
-    pending = Path(f"{path}{PENDING}")
-    if not pending.is_file():
-        return
-    told = json.loads(pending.read_text(encoding="utf-8"))
-    is_done = _sum(path.read_text(encoding="utf-8")) == told["box"]
-    if is_done and len(read_journal(path)) < told["entry"]["number"]:
-        _append(path, told["entry"])
-    pending.unlink()
+        fault = Fault(Origin(str(path)), f"can't be read: {reason}", "check the file")
+        raise InputError([fault]) from None
+    entries: list[Entry] = []
+    before = ""
+    for place, line in enumerate(raw.split(b"\n")[:-1], start=1):
+        try:
+            record = json.loads(line)
+            entry = entry_of(record)
+            is_right = entry.number == place and entry.checksum == checksum_of(record, before)
+        except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+            is_right = False
+        if not is_right:
+            return entries, Fault(
+                Origin(str(path), place),
+                "this line does not fit its checksum: it was changed, or lines are lost",
+                f"run 'flykin check --box {box}': it tells what can be done",
+            )
+        entries.append(entry)
+        before = entry.checksum
+    return entries, None
 
 
 def read_journal(box: str | Path) -> list[Entry]:
     """Return the entries of a box's journal; none where there is no journal.
-
-    A last line that was cut short, by a machine that stopped, is left out.
 
     Raises
     ------
     InputError
         When a line in it does not fit its checksum or its place.
     """
-    path = Path(f"{box}{JOURNAL}")
-    if not path.is_file():
-        return []
-    entries: list[Entry] = []
-    lines = path.read_text(encoding="utf-8").split("\n")
-    before = ""
-    for place, line in enumerate(lines[:-1], start=1):
-        record = _checked(path, place, line, before)
-        takings = tuple(Taking(**one) for one in record["takings"])
-        entries.append(Entry(record["number"], record["at"], record["what"], takings))
-        before = record["checksum"]
+    entries, fault = read_entries(Path(box).resolve())
+    if fault is not None:
+        raise InputError([fault])
     return entries
 
 
-def _checked(path: Path, place: int, line: str, before: str) -> dict[str, Any]:
-    try:
-        record = json.loads(line)
-        is_right = record["number"] == place and record["checksum"] == _checksum(record, before)
-    except (ValueError, KeyError, TypeError):
-        is_right = False
-    if not is_right:
-        raise InputError(
-            [
-                Fault(
-                    Origin(str(path), place),
-                    "this line does not fit its checksum: it was changed, or lines are lost",
-                    "put the journal back from a copy, or move it away to begin a new one",
-                )
-            ]
-        )
-    return dict(record)
-
-
-def _checksum(record: Mapping[str, Any], before: str) -> str:
-    rest = {name: value for name, value in record.items() if name != "checksum"}
-    told = json.dumps(rest, sort_keys=True, ensure_ascii=False) + before
-    return hashlib.sha256(told.encode()).hexdigest()
-
-
-def _append(box: Path, record: dict[str, Any]) -> None:
-    path = Path(f"{box}{JOURNAL}")
-    before, kept = "", 0
-    if path.is_file():
-        raw = path.read_bytes()
-        kept = raw.rfind(b"\n") + 1  # what follows was cut short
-        lines = raw[:kept].decode("utf-8").splitlines()
-        before = json.loads(lines[-1])["checksum"] if lines else ""
-    line = json.dumps({**record, "checksum": _checksum(record, before)}, ensure_ascii=False)
-    with open(path, "r+b" if path.is_file() else "wb") as file:
-        file.truncate(kept)
-        file.seek(kept)
-        file.write((line + "\n").encode())
-        file.flush()
-        os.fsync(file.fileno())
-
-
-def _rows(text: str) -> tuple[list[str], int, list[list[str]]]:
-    """Return the lines before the header, the place of the header, and all rows from it on."""
-    lines = text.splitlines(keepends=True)
-    first = next(
-        (
-            place
-            for place, line in enumerate(lines)
-            if line.strip() and not line.startswith(_COMMENT)
-        ),
-        len(lines),
-    )
-    return lines[:first], first, list(csv.reader(io.StringIO("".join(lines[first:]))))
-
-
-def _columns(rows: Sequence[Sequence[str]]) -> tuple[int, int]:
-    header = [cell.strip().lower() for cell in rows[0]]
-    return header.index("item"), header.index("amount")
-
-
-def takings(box: str | Path, taken: Mapping[str, float]) -> list[Taking]:
-    """Return what is to be written off a box, by how much is taken of each item.
+def append(box: Path, entry: Entry, before: str) -> int:
+    """Add an entry to the journal of a box, down to the disk.
 
     Parameters
     ----------
-    box : path
-    taken : mapping of item id to amount
-        In the unit in which the box counts the item.
+    box : Path
+    entry : Entry
+    before : str
+        The checksum of the entry before.
+
+    Returns
+    -------
+    int
+        How long the journal was, in bytes, for `cut_back`.
 
     Raises
     ------
-    InputError
-        When an item is not in the box, or its amount is no number with a unit.
+    OSError
+        When it can't be written; it is then as long as before.
     """
-    path = Path(box)
-    cells = _amounts(path, read_text(path))
-    found = []
-    for item, amount in sorted(taken.items()):
-        cell = cells.get(plain(item), "")
-        told = _NUMBER.match(cell)
-        if told is None:
-            raise _refused(path, f"'{item}' has no amount to take from", "count it first")
-        left = max(0.0, float(told[0].replace(",", ".")) - amount)
-        found.append(Taking(item, cell, f"{left:.6g}{cell[told.end() :]}"))
-    return found
+    path = journal_path(box)
+    record = record_of(entry)
+    line = json.dumps({**record, "checksum": checksum_of(record, before)}, ensure_ascii=False)
+    is_new = not path.is_file()
+    kept = 0 if is_new else path.read_bytes().rfind(b"\n") + 1  # what follows was cut short
+    handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o666)
+    try:
+        os.ftruncate(handle, kept)
+        os.lseek(handle, kept, os.SEEK_SET)
+        write_down(handle, (line + "\n").encode("utf-8", "surrogatepass"))
+    except BaseException:
+        os.ftruncate(handle, kept)
+        raise
+    finally:
+        os.close(handle)
+    if is_new:
+        settle_folder(path.parent)
+    return kept
 
 
-def _amounts(path: Path, text: str) -> dict[str, str]:
-    _, _, rows = _rows(text)
-    if not rows or "amount" not in [cell.strip().lower() for cell in rows[0]]:
-        return {}
-    item, amount = _columns(rows)
-    return {
-        plain(row[item]): row[amount].strip() for row in rows[1:] if len(row) > max(item, amount)
-    }
+def cut_back(box: Path, length: int) -> None:
+    """Take back what `append` has just added."""
+    path = journal_path(box)
+    if not length:
+        path.unlink()
+        return
+    with open(path, "r+b") as file:
+        file.truncate(length)
+        os.fsync(file.fileno())
 
 
-def _with_amounts(path: Path, text: str, takings: Sequence[Taking]) -> str:
-    """Return a box's text with new amounts; comments, order and other cells stay."""
-    found = _amounts(path, text)
-    for one in takings:
-        if found.get(plain(one.item)) != one.before:
-            raise _refused(
-                path,
-                f"the amount of '{one.item}' has changed since it was read",
-                "ask again: the answer may be another one now",
-            )
-    wanted = {plain(one.item): one.after for one in takings}
-    comments, _, rows = _rows(text)
-    item, amount = _columns(rows)
-    written = io.StringIO()
-    writer = csv.writer(written, lineterminator="\n")
-    for place, row in enumerate(rows):
-        if place and len(row) > max(item, amount) and plain(row[item]) in wanted:
-            row = [*row]
-            row[amount] = wanted[plain(row[item])]
-        writer.writerow(row)
-    return "".join(comments) + written.getvalue()
+def pieces_between(before: BoxText, after: BoxText) -> tuple[Piece, ...]:
+    """Return what became of the lines from one text to another.
+
+    >>> pieces_between(BoxText("a\\nb\\n"), BoxText("a\\nc\\n"))
+    ((1, ('b\\n',), ('c\\n',)),)
+    """
+    old, new = before.lines, after.lines
+    first = 0
+    while first < min(len(old), len(new)) and old[first] == new[first]:
+        first += 1
+    last = 0
+    while last < min(len(old), len(new)) - first and old[-1 - last] == new[-1 - last]:
+        last += 1
+    old, new = old[first : len(old) - last], new[first : len(new) - last]
+    if not old and not new:
+        return ()
+    if len(old) == len(new):
+        pairs = enumerate(zip(old, new, strict=True), start=first)
+        return tuple((line, (went,), (came,)) for line, (went, came) in pairs if went != came)
+    if max(len(old), len(new)) > _MOST_COMPARED:
+        return ((first, old, new),)
+    steps = SequenceMatcher(None, old, new, autojunk=False).get_opcodes()
+    return tuple((first + a, old[a:b], new[c:d]) for tag, a, b, c, d in steps if tag != "equal")
 
 
-def _refused(path: Path, problem: str, remedy: str) -> InputError:
-    return InputError([Fault(Origin(str(path)), problem, remedy)])
+def with_pieces(lines: Sequence[str], pieces: Sequence[Piece]) -> list[str]:
+    """Return lines as they are after an entry; lines count as before it."""
+    made = list(lines)
+    for first, went, came in reversed(pieces):
+        made[first : first + len(went)] = came
+    return made
+
+
+def rebuilt(entries: Sequence[Entry]) -> BoxText | None:
+    """Return the box as the journal tells it; None without entries.
+
+    Raises
+    ------
+    ValueError
+        When what it tells does not add up, with the number of the entry.
+    """
+    lines: list[str] = []
+    for entry in entries:
+        lines = list(cut(entry.text)) if entry.text is not None else lines
+        lines = with_pieces(lines, entry.pieces)
+    if not entries:
+        return None
+    box = BoxText("".join(lines), entries[-1].encoding)
+    if sum_of(box.raw) != entries[-1].box:
+        raise ValueError(entries[-1].number)
+    return box

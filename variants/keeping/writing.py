@@ -35,16 +35,43 @@ def write_whole_bytes(path: Path, content: bytes) -> None:
     except OSError as problem:
         raise _refused(path, problem) from None
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, 0o666 & ~_umask())
+        try:
+            write_down(handle, content)
+        finally:
+            os.close(handle)
+        os.chmod(temporary, _mode(path))
         os.replace(temporary, path)
+        settle_folder(path.parent)
     except OSError as problem:
         with contextlib.suppress(OSError):
             os.unlink(temporary)
         raise _refused(path, problem) from None
+
+
+def write_down(handle: int, content: bytes) -> None:
+    """Write all of a content to an open file, down to the disk, past every buffer."""
+    left = memoryview(content)
+    while left:
+        left = left[os.write(handle, left) :]
+    os.fsync(handle)
+
+
+def settle_folder(folder: Path) -> None:
+    """Bring a folder's names to the disk, where the system can; a rename may be lost otherwise."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _mode(path: Path) -> int:
+    """Return who may read and write a file: as before, or as the system has it for a new one."""
+    try:
+        return path.stat().st_mode & 0o777
+    except OSError:
+        return 0o666 & ~_umask()
 
 
 def _umask() -> int:

@@ -1,6 +1,6 @@
 """Files to the model, with every fault located; knows the shapes, not the trade."""
 
-from variants.reading.boxes import read_box
+from variants.reading.boxes import COLUMNS, box_of, read_box
 from variants.reading.dressings import COUNTS, dressing_of, read_dressing
 from variants.reading.faults import Fault, Faults, InputError, nearest, shown
 from variants.reading.fields import Fields
@@ -11,6 +11,7 @@ from variants.reading.toml import TomlDocument
 from variants.reading.trade_tables import read_trade
 
 __all__ = [
+    "COLUMNS",
     "COUNTS",
     "Fault",
     "Faults",
@@ -19,6 +20,7 @@ __all__ = [
     "Row",
     "SizesError",
     "TomlDocument",
+    "box_of",
     "dressing_of",
     "nearest",
     "parse_sizes",

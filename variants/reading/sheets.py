@@ -22,7 +22,7 @@ from variants.reading.files import bytes_of, checked_text, shown_name
 _RUNS = ("=", "+", "-", "@", "\t", "\r")
 _SEPARATORS = ",;\t"
 _ZIP = b"PK\x03\x04"
-_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+_UTF_16 = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 #: Three digits after a comma may be thousands; after a nought they are decimals.
 _DECIMAL = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9,])")
 _THOUSANDS = 3
@@ -82,43 +82,80 @@ def read_sheet(path: str | Path, sheet: str = "") -> str:
         from variants.reading.workbooks import workbook_rows
 
         return comma_text(workbook_rows(raw, name, sheet))
-    return _by_commas(checked_text(_decoded(raw, name), name))
+    return by_commas(checked_text(decoded(raw, name)[0], name))
 
 
 def comma_text(rows: Iterable[Sequence[str]]) -> str:
-    """Return rows as text parted by commas, one line feed after each."""
+    """Return rows as text parted by commas, one line feed after each.
+
+    A row of more than a comment is one even where its first cell begins as comments do.
+
+    >>> comma_text([["# a comment", ""], ["#14 hooks", "hook"]])
+    '# a comment,\\n"#14 hooks","hook"\\n'
+    """
     written = io.StringIO()
-    csv.writer(written, lineterminator="\n").writerows(rows)
+    plainly = csv.writer(written, lineterminator="\n")
+    quoted = csv.writer(written, lineterminator="\n", quoting=csv.QUOTE_ALL)
+    for row in rows:
+        is_named_so = bool(row) and row[0].startswith("#") and any(row[1:])
+        (quoted if is_named_so else plainly).writerow(row)
     return written.getvalue()
 
 
-def _decoded(raw: bytes, name: str) -> str:
+def decoded(raw: bytes, name: str) -> tuple[str, str]:
+    """Return a file's text and how its letters are written, so that it can be written so again.
+
+    Parameters
+    ----------
+    raw : bytes
+    name : str
+        The file's, for messages.
+
+    Returns
+    -------
+    text : str
+        Without a byte-order mark.
+    encoding : str
+        ``utf-8``, ``utf-8-sig``, ``utf-16-le``, ``utf-16-be`` or ``cp1252``.
+
+    Raises
+    ------
+    InputError
+        When it is no text.
+    """
     if raw.startswith((b"\xff\xfe\0\0", b"\0\0\xfe\xff")):
         raise _refused(name, "is saved as UTF-32", "save it again as UTF-8")
-    try:
-        if raw.startswith(_UTF_16):
-            return raw.decode("utf-16")
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        if raw.startswith(_UTF_16):
-            raise _refused(name, "ends amid a letter", "save it again as UTF-8") from None
-        # What spreadsheets of the west call ANSI; five bytes of it mean nothing.
-        text = raw.decode("cp1252", errors="replace")
+    text, encoding = _letters(raw, name)
     zero = text.find("\0")
     if zero >= 0:
         remedy = "save it again as plain text in UTF-8"
         raise _refused(name, "the line holds a zero byte", remedy, text.count("\n", 0, zero) + 1)
-    return text
+    return text, encoding
+
+
+def _letters(raw: bytes, name: str) -> tuple[str, str]:
+    for mark, encoding in _UTF_16.items():
+        if raw.startswith(mark):
+            try:
+                return raw[len(mark) :].decode(encoding), encoding
+            except UnicodeDecodeError:
+                raise _refused(name, "ends amid a letter", "save it again as UTF-8") from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        # What spreadsheets of the west call ANSI; five bytes of it mean nothing.
+        return raw.decode("cp1252", errors="replace"), "cp1252"
+    return text, "utf-8-sig" if raw.startswith(b"\xef\xbb\xbf") else "utf-8"
 
 
 def _refused(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
     return InputError([Fault(Origin(name, line), problem, remedy)])
 
 
-def _by_commas(text: str) -> str:
+def by_commas(text: str) -> str:
     """Return a text parted by semicolons or tabs as one parted by commas, line for line."""
     text = text.replace("\r\n", "\n")
-    separator = _separator(text)
+    separator = separator_of(text)
     if separator == ",":
         return text
     if text.count('"') % 2:
@@ -143,7 +180,7 @@ def _reparted(lines: Sequence[str], separator: str) -> str:
     return "\n".join([*written, *waiting])
 
 
-def _separator(text: str) -> str:
+def separator_of(text: str) -> str:
     """Return what parts the first line that is no comment, outside of quotation marks."""
     for line in text.split("\n"):
         if line.startswith("#") or not line.strip(f' "{_SEPARATORS}'):

@@ -1,0 +1,425 @@
+"""The keeper of a box: what is added, used, bought, corrected and undone, and what was.
+
+Every change is made whole or not at all, under a lock, and is in the journal to the last cell. A
+caller that showed the box to someone first may hand back the version it showed: if the box is
+another one by now, it gets a `ConflictError` and nothing is written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from variants.keeping import commits
+from variants.keeping.amounts import AmountError, less, minus, more
+from variants.keeping.changes import Change, ConflictError, applied
+from variants.keeping.commits import Kept
+from variants.keeping.journal import BEGUN, BY_HAND, Entry, read_journal
+from variants.keeping.rows import checked_item
+from variants.keeping.texts import BoxText
+from variants.model import Box, Origin, Trade, plain
+from variants.reading import Fault, InputError, box_of, nearest, shown
+from variants.reading.sheets import by_commas
+
+ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
+UNDO, IMPORT, BATCH = "undo", "import", "batch"
+_WORKBOOK = b"PK\x03\x04"
+Decide = Callable[[Kept], Sequence[Change]]
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A box as it was read, and the version to hand back with a change to it."""
+
+    box: Box
+    version: str
+
+
+class Keeper:
+    """The keeper of one box file.
+
+    Parameters
+    ----------
+    path : path
+        A CSV file; its columns, comments, order, letters and line ends stay as they are. A link
+        is followed.
+    trade : Trade
+        What its names refer to: no change leaves a box that can't be read.
+
+    Examples
+    --------
+    >>> import tempfile, variants
+    >>> folder = tempfile.TemporaryDirectory()
+    >>> keeper = Keeper(f"{folder.name}/box.csv", variants.load_rules().trade)
+    >>> cape = {"item": "ginger cape", "material": "cock neck", "colour": "ginger"}
+    >>> entry = keeper.add({**cape, "amount": "40 feathers"})
+    >>> entry = keeper.use("ginger cape", "2 feathers", note="an evening at the vice")
+    >>> keeper.row("ginger cape")["amount"]
+    '38 feathers'
+    >>> entry = keeper.undo()
+    >>> [(one.number, one.what) for one in keeper.history()]
+    [(1, 'add'), (2, 'use'), (3, 'undo')]
+    >>> folder.cleanup()
+    """
+
+    def __init__(self, path: str | Path, trade: Trade) -> None:
+        self.path = Path(path).resolve()
+        self.name = str(path)
+        self.trade = trade
+
+    # What is asked.
+
+    def held(self) -> Held:
+        """Return the box as it stands, with its version; nothing is written.
+
+        Raises
+        ------
+        InputError
+            With every fault of the box.
+        """
+        kept = self._peek()
+        return Held(self._box(kept.text), kept.version)
+
+    def row(self, item: str) -> dict[str, str]:
+        """Return the cells of an item that are not empty, by column, the owner's own too.
+
+        Raises
+        ------
+        InputError
+            When there is no such item, with the nearest names.
+        """
+        text = self._peek().text
+        return text.row(self._known(text, item))
+
+    def history(self) -> list[Entry]:
+        """Return the entries of the journal, oldest first; none where nothing was changed yet.
+
+        Raises
+        ------
+        InputError
+            When the journal was tampered with.
+        """
+        return read_journal(self.path)
+
+    # What is done.
+
+    def add(
+        self, values: Mapping[str, str], *, note: str = "", version: str | None = None
+    ) -> Entry:
+        """Put a new item into the box; a box that is not there is begun.
+
+        Parameters
+        ----------
+        values : mapping of column to cell
+            ``item`` and ``material`` at least, as the file would hold them.
+        note : str
+            For the journal.
+        version : str, optional
+            Of the box that the caller has seen.
+
+        Raises
+        ------
+        InputError
+            When a value is wrong or there is such an item, with the column.
+        ConflictError
+            When the box has changed since `version`.
+        """
+        row = {name: cell.strip() for name, cell in values.items() if cell.strip()}
+        name = checked_item(row, self.trade).id
+
+        def decide(kept: Kept) -> list[Change]:
+            if kept.text.has(name):
+                raise self._wrong(
+                    f"there is an item {shown(name)}",
+                    "give it a name of its own, or 'buy' more of the one that is there",
+                    "item",
+                )
+            return [Change(name, None, row)]
+
+        return self._change(decide, ADD, note=note, version=version, may_begin=True)
+
+    def add_many(
+        self,
+        rows: Sequence[Mapping[str, str]],
+        *,
+        note: str = "",
+        version: str | None = None,
+    ) -> Entry:
+        """Put several new items into the box, all or none; see `add`."""
+        told = [{name: cell for name, cell in row.items() if cell.strip()} for row in rows]
+        return self._change(
+            lambda kept: [Change(row["item"], None, row) for row in told],
+            IMPORT,
+            note=note,
+            version=version,
+            may_begin=True,
+        )
+
+    def use(self, item: str, amount: str, *, note: str = "", version: str | None = None) -> Entry:
+        """Take from an item: ``2 feathers``, ``1 pinch``, or ``all``.
+
+        Raises
+        ------
+        InputError
+            When there is no such item, less is left, or it is counted otherwise.
+        ConflictError
+            When the box has changed since `version`.
+        """
+
+        def decide(kept: Kept) -> list[Change]:
+            name = self._known(kept.text, item)
+            cell = kept.text.row(name).get("amount", "")
+            if not cell:
+                raise self._wrong(
+                    f"{shown(name)} has no amount to take from",
+                    "count it first: flykin box correct NAME --amount '25 feathers'",
+                    "amount",
+                )
+            left = self._sum(lambda: less(cell, amount))
+            return [Change(name, {"amount": cell}, {"amount": left})]
+
+        return self._change(decide, USE, note=note, version=version)
+
+    def buy(
+        self,
+        item: str,
+        amount: str,
+        *,
+        price: str = "",
+        note: str = "",
+        version: str | None = None,
+    ) -> Entry:
+        """Add what was bought of an item that is in the box, and what it cost.
+
+        Parameters
+        ----------
+        item, amount : str
+        price : str
+            What `amount` cost; the price noted before gives way to it.
+        note : str
+        version : str, optional
+
+        Raises
+        ------
+        InputError
+            When there is no such item, or it is counted otherwise.
+        ConflictError
+            When the box has changed since `version`.
+        """
+
+        def decide(kept: Kept) -> list[Change]:
+            name = self._known(kept.text, item)
+            row = kept.text.row(name)
+            after = {"amount": self._sum(lambda: more(row.get("amount", ""), amount))}
+            if price:
+                after |= {"price": price, "price_for": amount.strip()}
+            return [_cells_changed(name, row, after)]
+
+        return self._change(decide, BUY, note=note, version=version)
+
+    def correct(
+        self,
+        item: str,
+        values: Mapping[str, str],
+        *,
+        note: str = "",
+        version: str | None = None,
+    ) -> Entry:
+        """Set cells of an item right; an empty text empties a cell.
+
+        Parameters
+        ----------
+        item : str
+        values : mapping of column to cell
+            Any column, the owner's own too; ``item`` gives it another name.
+        note : str
+        version : str, optional
+
+        Raises
+        ------
+        InputError
+            When there is no such item, a value is wrong, or nothing would change.
+        ConflictError
+            When the box has changed since `version`.
+        """
+        told = {name: cell.strip() for name, cell in values.items()}
+
+        def decide(kept: Kept) -> list[Change]:
+            name = self._known(kept.text, item)
+            row = kept.text.row(name)
+            new_name = told.get("item", name)
+            if plain(new_name) != plain(name) and kept.text.has(new_name):
+                raise self._wrong(f"there is an item {shown(new_name)}", "name it else", "item")
+            change = _cells_changed(name, row, told)
+            if not change.after:
+                raise self._wrong(f"{shown(name)} is so already", "nothing was changed", "")
+            checked_item({**row, **told}, self.trade)
+            return [change]
+
+        return self._change(decide, CORRECT, note=note, version=version)
+
+    def take(self, taken: Mapping[str, float], what: str, *, version: str | None = None) -> Entry:
+        """Take several amounts off the box, all or none, for a batch.
+
+        Parameters
+        ----------
+        taken : mapping of item id to amount
+            In the unit in which the box counts the item; no item goes below nothing.
+        what : str
+            What for, for the journal.
+        version : str, optional
+
+        Raises
+        ------
+        InputError
+            When an item is not in the box, or its amount is no number with a unit.
+        ConflictError
+            When the box has changed since `version`.
+        """
+
+        def decide(kept: Kept) -> list[Change]:
+            changes = []
+            for item, amount in sorted(taken.items()):
+                name = self._known(kept.text, item)
+                cell = kept.text.row(name).get("amount", "")
+                if not cell:
+                    raise self._wrong(f"{shown(name)} has no amount to take from", "count it", "")
+                left = self._sum(lambda cell=cell, amount=amount: minus(cell, amount))  # type: ignore[misc]
+                changes.append(Change(name, {"amount": cell}, {"amount": left}))
+            return changes
+
+        return self._change(decide, BATCH, note=what, version=version)
+
+    def undo(self, number: int | None = None, *, version: str | None = None) -> Entry:
+        """Take a change back: the last that was not taken back yet, or one by its number.
+
+        Raises
+        ------
+        InputError
+            When there is nothing to take back, or it was taken back already.
+        ConflictError
+            When what it changed has changed again since, or the box since `version`.
+        """
+        undone: list[int] = []
+
+        def decide(kept: Kept) -> list[Change]:
+            entry = _to_undo(kept.entries, number, self.name)
+            undone.append(entry.number)
+            return [change.inverse for change in reversed(entry.changes)]
+
+        return self._change(decide, UNDO, version=version, undoes=undone)
+
+    def take_up(self) -> Entry | None:
+        """Write into the journal what was done to the box by hand; None when nothing was.
+
+        Raises
+        ------
+        InputError
+            When the box can't be read or the journal can't be written.
+        """
+        with commits.locked(self.path):
+            kept = commits.settled(self.path)
+        entries = kept.entries
+        return entries[-1] if entries[-1].what == BY_HAND else None
+
+    # How it is done.
+
+    def _change(
+        self,
+        decide: Decide,
+        what: str,
+        *,
+        note: str = "",
+        version: str | None = None,
+        may_begin: bool = False,
+        undoes: list[int] | None = None,
+    ) -> Entry:
+        self._refuse_workbook()
+        with commits.locked(self.path):
+            kept = commits.settled(self.path, may_begin=may_begin)
+            if version is not None and version != kept.version:
+                remedy = "read it again: the answer may be another one now"
+                fault = Fault(Origin(self.name), "the box has changed since it was read", remedy)
+                raise ConflictError([fault])
+            changes = tuple(decide(kept))
+            after = applied(kept.text, changes, self.name)
+            self._box(after)
+            taken_back = undoes[0] if undoes else None
+            done = commits.committed(kept, after, what, changes, note=note, undoes=taken_back)
+        return done.entries[-1]
+
+    def _peek(self) -> Kept:
+        self._refuse_workbook()
+        return commits.peek(self.path)
+
+    def _refuse_workbook(self) -> None:
+        try:
+            with self.path.open("rb") as file:
+                is_workbook = file.read(len(_WORKBOOK)) == _WORKBOOK
+        except OSError:
+            return
+        if is_workbook:
+            remedy = f"make a box of it: flykin box import {self.name} --box box.csv"
+            raise self._wrong("is a workbook, and a box that is kept is CSV", remedy, "")
+
+    def _box(self, text: BoxText) -> Box:
+        return box_of(by_commas(text.text), self.name, self.trade)
+
+    def _known(self, text: BoxText, item: str) -> str:
+        """Return an item's name as the box writes it."""
+        if text.has(item):
+            return next(name for name in text.names() if plain(name) == plain(item))
+        near = nearest(plain(item), text.names(), most=3)
+        fault = Fault(
+            Origin(self.name),
+            f"there is no item {shown(item)} in the box",
+            "look it up with 'flykin box find'",
+            near,
+        )
+        raise InputError([fault])
+
+    def _sum(self, work: Callable[[], str]) -> str:
+        try:
+            return work()
+        except AmountError as problem:
+            raise self._wrong(str(problem), problem.remedy, "amount") from None
+
+    def _wrong(self, problem: str, remedy: str, field: str) -> InputError:
+        return InputError([Fault(Origin(self.name, 0, field), problem, remedy)])
+
+
+def _cells_changed(name: str, row: Mapping[str, str], after: Mapping[str, str]) -> Change:
+    differ = {column: cell for column, cell in after.items() if row.get(column, "") != cell}
+    return Change(name, {column: row.get(column, "") for column in differ}, differ)
+
+
+def _to_undo(entries: Sequence[Entry], number: int | None, name: str) -> Entry:
+    done = {entry.undoes: entry.number for entry in entries if entry.undoes is not None}
+    if number is None:
+        # What an undo took back and another undo brought again stands.
+        standing = [
+            entry
+            for entry in entries
+            if entry.changes and entry.what != UNDO and not _is_undone(entry.number, done)
+        ]
+        if standing:
+            return standing[-1]
+        raise _no_undo(name, "there is nothing to take back", "see 'flykin box history'")
+    entry = next((one for one in entries if one.number == number), None)
+    if entry is None or entry.what == BEGUN or not entry.changes:
+        raise _no_undo(name, f"entry {number} changed nothing", "see 'flykin box history'")
+    if _is_undone(number, done):
+        by = done[number]
+        remedy = f"'flykin box undo {by}' brings it again"
+        raise _no_undo(name, f"entry {number} was taken back by entry {by}", remedy)
+    return entry
+
+
+def _is_undone(number: int, done: Mapping[int, int]) -> bool:
+    by = done.get(number)
+    return by is not None and not _is_undone(by, done)
+
+
+def _no_undo(name: str, problem: str, remedy: str) -> InputError:
+    return InputError([Fault(Origin(name), problem, remedy)])
