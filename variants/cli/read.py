@@ -34,9 +34,10 @@ def command(
 ) -> None:
     """Read dressings written in plain words from FILE and print them as dressing files.
 
-    FILE holds lines such as "Body: peacock herl ribbed with fine gold wire" under a title, or the
-    handbook's order name, tag, tail, rib, body, hackle, wing, parted by tabs. What is filled in by
-    custom and what is not understood is told, never guessed in silence.
+    FILE holds lines such as "Body: peacock herl ribbed with fine gold wire" under a title, such
+    parts running on in one line, or the handbook's order name, tag, tail, rib, body, hackle, wing,
+    parted by tabs. A style that is not stated is told from title, hook and parts. What is filled in
+    by custom and what is not understood is told, never guessed in silence.
 
     \b
     Example:

@@ -62,6 +62,9 @@ def clauses_of(pieces: Sequence[Piece], part: str) -> tuple[Clause, ...]:
             current = _Open(sense.gives, opener=piece)
         elif sense.sort is Sort.MOVES:
             current.part = sense.gives
+            if piece.has(Sort.MATERIAL):
+                # "A head of a brass bead": the word that moves it names the stuff as well.
+                current.pieces.append(piece)
         else:
             taken = _last_thing(current, sense.gives)
             if taken.pieces:

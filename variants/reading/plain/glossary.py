@@ -9,6 +9,7 @@ from pathlib import Path
 
 from variants.model import Colour, Material, Trade
 from variants.reading.plain.customs import Customs, read_customs
+from variants.reading.plain.telling import Telling, read_tellings
 from variants.reading.plain.vocabulary import Vocabulary, read_vocabulary
 from variants.reading.plain.words import Phrase, Sense, Sort, phrase_of
 
@@ -30,11 +31,13 @@ class Glossary:
     trade : Trade
     vocabulary : Vocabulary
     customs : Customs
+    tellings : tuple of Telling
     """
 
     trade: Trade
     vocabulary: Vocabulary
     customs: Customs
+    tellings: tuple[Telling, ...] = ()
 
     def serves(self, material: Material, part: str) -> bool:
         """Tell whether a material can do a part's work."""
@@ -81,11 +84,16 @@ class Glossary:
 
 
 def load_glossary(folders: Sequence[Path], trade: Trade) -> Glossary:
-    """Read the words and customs of several rules folders.
+    """Read the words, customs and signs of style of several rules folders.
 
     Raises
     ------
     InputError
         With every fault of the tables.
     """
-    return Glossary(trade, read_vocabulary(folders, trade), read_customs(folders, trade))
+    return Glossary(
+        trade,
+        read_vocabulary(folders, trade),
+        read_customs(folders, trade),
+        read_tellings(folders, trade),
+    )

@@ -1,7 +1,8 @@
 """Plain text to entries: where a dressing begins, and which words stand under which label.
 
-Three layouts are known: lines ``Label: words`` in any order under a title; a table parted by tabs,
-one dressing a row; and seven lines in the handbook's order. Which one it is shows in the text.
+Three layouts are known: lines ``Label: words`` in any order under a title, or such parts running
+on in a line; a table parted by tabs, one dressing a row; and seven lines in the handbook's order.
+Which one it is shows in the text.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from variants.model import Origin
 from variants.reading.faults import Fault, InputError, nearest, shown
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.result import Unread
+from variants.reading.plain.running import unfolded
 from variants.reading.plain.words import Sort, phrase_of, tokens_of
 
 #: The order of a handbook's table without a header: the name, then these parts.
@@ -77,12 +79,16 @@ def entries_of(text: str, glossary: Glossary, file: str) -> list[Entry]:
         raise InputError([Fault(Origin(file, 1), "holds no dressing", _LAYOUTS)])
     _check_seen(said, file)
     tabs = max(line.strip().count("\t") for _, line in said)
-    labelled = any(_labelled(line, glossary) for _, line in said)
+    plain = unfolded(
+        [(number, line.replace("\t", " ")) for number, line in lines],
+        lambda label: bool(labels_of(label, glossary)),
+    )
+    labelled = any(_labelled(line, glossary) for _, line in plain)
     # A label and its words may stand a tab apart; a row of a table has more than two cells.
     if tabs > 1 or (tabs and not labelled):
         return list(_table_entries(said, glossary, file))
     if labelled:
-        return _labelled_entries([(n, line.replace("\t", " ")) for n, line in lines], glossary)
+        return _labelled_entries(plain, glossary)
     blocks = list(_blocks(lines))
     if all(len(block) == len(HANDBOOK_PARTS) + 1 for block in blocks):
         return [_row_entry(block, None) for block in blocks]

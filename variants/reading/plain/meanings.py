@@ -13,13 +13,18 @@ from dataclasses import dataclass, field
 from variants.model import Colour, Material
 from variants.reading.plain.clauses import Group, Together
 from variants.reading.plain.compounds import compounded, given
-from variants.reading.plain.customs import comes_in
+from variants.reading.plain.customs import ANY, comes_in
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.result import Inference
+from variants.reading.plain.vocabulary import DUBBINGS
 from variants.reading.plain.words import Phrase, Piece, Sense, Sort, Token, phrase_of, written
 
 _NAMING = (Sort.COLOUR, Sort.MATERIAL, Sort.STUFF)
 _DESCRIBING = (*_NAMING, Sort.MARKING, Sort.SHADE)
+#: Words that begin to say of what colour the stuff before them is.
+_TELLING_COLOUR = ("natural", "dyed", "bleached", "undyed")
+#: Of stuff already named these words tell which end of it: "deer hair tips".
+_ENDS = (("tip",), ("point",))
 _NO_SENSE = Sense(Sort.UNKNOWN, "")
 #: How far a reading is trusted that rests on a missing comma, or on a colour the tables do not
 #: list for the material. Grades of judgement, not probabilities.
@@ -76,12 +81,23 @@ def meanings_of(together: Together, part: str, glossary: Glossary) -> list[Meani
     found: list[Meaning] = []
     for group in groups:
         for meaning in _Gathering(glossary, part, is_list=len(groups) > 1).of(group):
-            if found and meaning.is_remark:
+            if found and _tells_colour_of(found[-1], meaning):
+                found[-1].colour = meaning.colour
+                found[-1].tokens.extend(meaning.tokens)
+                found[-1].inferences.extend(meaning.inferences)
+            elif found and meaning.is_remark:
                 found[-1].tokens.extend(meaning.tokens)
                 found[-1].remarks.extend(meaning.remarks)
             else:
                 found.append(meaning)
     return found
+
+
+def _tells_colour_of(stuff: Meaning, after: Meaning) -> bool:
+    """Tell whether words after a comma say the colour of the stuff before: "rabbit, dyed olive"."""
+    is_bare = after.colour is not None and after.material is None
+    is_said_so = bool(after.tokens) and after.tokens[0].word in _TELLING_COLOUR
+    return is_bare and is_said_so and stuff.material is not None and stuff.colour is None
 
 
 class _Gathering:
@@ -144,6 +160,8 @@ class _Gathering:
     def _take_material(self, piece: Piece, sense: Sense) -> None:
         material = self._glossary.trade.materials[sense.gives]
         current = self._current
+        if current.material is not None and piece.phrase in _ENDS:
+            return
         if current.material is not None and current.material is not material:
             if set(piece.phrase) <= set(phrase_of(current.material.name)):
                 return
@@ -163,8 +181,11 @@ class _Gathering:
         self._note_doubt("material", piece, sense)
 
     def _may_have(self, material: Material, colour: Colour) -> bool:
-        return colour.marking != Colour("", "").marking or comes_in(
-            material, colour, self._glossary.trade
+        is_dyed = material.kind in DUBBINGS and ANY in material.colours
+        return (
+            is_dyed
+            or colour.marking != Colour("", "").marking
+            or comes_in(material, colour, self._glossary.trade)
         )
 
     def _note_doubt(self, what: str, piece: Piece, sense: Sense) -> Inference | None:

@@ -24,9 +24,12 @@ from variants.reading.plain.result import (
     Unread,
 )
 from variants.reading.plain.settling import Settled, settle
+from variants.reading.plain.telling import told_style
 from variants.reading.plain.words import Piece, Sort, tokens_of
 
-HOOK = "hook"
+HOOK, THREAD = "hook", "thread"
+#: How far a body of tying silk is taken to be of the thread's colour: a grade of judgement.
+_THREADS_OWN = 0.95
 #: A part told in more phrases than this is prose; it is reported, not read.
 _MOST_PIECES = 60
 _LONGEST_CELL = 600
@@ -109,6 +112,7 @@ class _Reader:
                     sizes = self._hook_cell(cell, style) or sizes
                 else:
                     self._cell(cell, part, style)
+        self._of_the_thread()
         if not self.parts.keys() - {HOOK} and not self.unread:
             why = "says nothing of what the fly is made of"
             self.unread.append(Unread(self.entry.line, NAME, self.entry.name, why))
@@ -131,15 +135,30 @@ class _Reader:
         if cell is None and self.asked_style is not None:
             return styles[self.asked_style]
         if cell is None:
-            why = "the style is not stated, and custom depends on it: add a line 'Style: …'"
-            self.unread.append(Unread(self.entry.line, STYLE, "", why))
-            return None
+            return self._told_style()
         names = self.glossary.trade.style_names
         found = names.get(" ".join(cell.text.lower().replace("-", " ").split()))
         if found is None:
             why = f"{shown(cell.text)} is no style that the tables know"
             self.unread.append(Unread(cell.line, STYLE, cell.text, why, nearest(cell.text, names)))
         return found
+
+    def _told_style(self) -> Style | None:
+        """Return the style that title, hook and parts tell, marked as inferred."""
+        cells = self.entry.cells
+        hooks = [cell.text for cell in cells if HOOK in cell.labels]
+        title = " ".join((self.entry.name, *hooks))[:_LONGEST_CELL]
+        said = [cell.text[:_LONGEST_CELL] for cell in cells]
+        parts = {part for cell in cells for part in cell.labels}
+        told = told_style(self.glossary.tellings, title, said, parts)
+        if told is None:
+            why = "the style is not stated, and custom depends on it: add a line 'Style: …'"
+            self.unread.append(Unread(self.entry.line, STYLE, "", why))
+            return None
+        style = self.glossary.trade.styles[told.style]
+        says = f"taken for a {style.name}: {told.says}"
+        self.inferences.append(Inference(STYLE, says, told.source, told.sure))
+        return style
 
     def _sizes(self) -> tuple[int, ...]:
         cell = self.entry.about.get(SIZES)
@@ -161,7 +180,7 @@ class _Reader:
         return sizes
 
     def _cell(self, cell: Cell, part: str, style: Style | None) -> None:
-        found = measured(cell.text[:_LONGEST_CELL])
+        found = measured(cell.text[:_LONGEST_CELL], part)
         pieces = self.glossary.vocabulary.pieces(tokens_of(found.words))
         if len(cell.text) > _LONGEST_CELL or len(pieces) > _MOST_PIECES:
             why = "is too long to be what one part is made of"
@@ -203,9 +222,32 @@ class _Reader:
                 length=found.length,
                 thickness=found.thickness,
                 counts=found.counts,
-                remarks=settled.remarks,
+                remarks=(*settled.remarks, *found.remarks),
                 has_unread=bool(settled.unread),
             )
+
+    def _of_the_thread(self) -> None:
+        """Give a body or head of tying thread, whose colour is not named, the thread's own."""
+        thread = self.parts.get(THREAD)
+        first = thread.choices[0].ingredients if thread else ()
+        colour = first[0].ingredient.colour if first else None
+        if colour is None:
+            return
+        says = f"no colour is named: {colour.name}, the thread's own"
+        told = Inference("colour", says, "common practice", _THREADS_OWN)
+        for name, part in self.parts.items():
+            choices = tuple(
+                Choice(tuple(
+                    replace(one, ingredient=replace(one.ingredient, colour=colour),
+                            inferences=(*one.inferences, told))
+                    if one.ingredient.material.kind == THREAD and not one.names_colour
+                    else one
+                    for one in choice.ingredients
+                ))
+                for choice in part.choices
+            )  # fmt: skip
+            if name != THREAD and choices != part.choices:
+                self.parts[name] = replace(part, choices=choices)
 
     def _custom_hook(self, style: Style, sizes: tuple[int, ...]) -> tuple[int, ...]:
         """Fill in the hook, or its sizes, where the author states none and custom knows."""

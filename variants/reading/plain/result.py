@@ -59,6 +59,7 @@ class ReadIngredient:
     ingredient: Ingredient
     words: str
     inferences: tuple[Inference, ...] = ()
+    names_colour: bool = True
 
     @property
     def confidence(self) -> float:

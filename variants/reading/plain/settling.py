@@ -17,6 +17,7 @@ from variants.reading.plain.meanings import Meaning, meanings_of
 from variants.reading.plain.result import Choice, Inference, ReadIngredient
 
 #: Grades of judgement for what is filled in without a table: a shared word, a colour not named.
+_HOOK = "hook"
 _SHARED, _NATURAL_OF_STUFF, _NATURAL_OF_SEVERAL = 0.95, 0.6, 0.9
 
 
@@ -55,7 +56,7 @@ def settle(clause: Clause, style: str, glossary: Glossary) -> Settled:
         found = [
             _ingredient(meaning, clause.part, style, glossary, unread)
             for meaning in choice
-            if not meaning.is_left_out
+            if not meaning.is_left_out and not (meaning.is_remark and len(meanings) > 1)
         ]
         ingredients = tuple(one for one in found if one is not None)
         known = [[one.ingredient for one in earlier.ingredients] for earlier in settled]
@@ -142,9 +143,17 @@ def _ingredient(
         inferences.append(Inference("material", custom.says, custom.source, custom.sure))
     elif not glossary.serves(material, part):
         unread.append((meaning.words, f"{material.name} does not serve as a {name}"))
+    if colour is None and part == _HOOK and material.natural_colour:
+        # Nobody names the finish of a hook.
+        colour = glossary.trade.colours[material.natural_colour]
     if colour is None:
         colour = _natural(material.natural_colour, meaning, inferences, glossary)
-    return ReadIngredient(Ingredient(material, colour), meaning.words, tuple(inferences))
+    return ReadIngredient(
+        Ingredient(material, colour),
+        meaning.words,
+        tuple(inferences),
+        names_colour=meaning.colour is not None,
+    )
 
 
 def _natural(

@@ -18,6 +18,9 @@ from variants.reading.plain.words import Phrase, Piece, Sense, Sort, Token, phra
 from variants.reading.tables import read_table
 
 WORDS_COLUMNS = ("words", "kind", "gives", "parts", "sure", "says", "source")
+#: Classes whose stuff may be called dubbing or fur after its own name.
+DUBBINGS = ("fur dubbing", "synthetic dubbing")
+_GENERAL: tuple[Phrase, ...] = (("dubbing",), ("fur",))
 _COMMA = (Sense(Sort.COMMA, ""),)
 
 
@@ -121,6 +124,9 @@ def read_vocabulary(folders: Sequence[Path], trade: Trade) -> Vocabulary:
     for material in trade.materials.values():
         names = (name for name in material.also if not _hides_more(name, material, vocabulary))
         _add_names(vocabulary, Sort.MATERIAL, material.id, (material.name, *names))
+    for material in trade.materials.values():
+        if material.kind in DUBBINGS:
+            _add_dubbing_names(vocabulary, material)
     for marking in trade.markings.values():
         _add_names(vocabulary, Sort.MARKING, marking.id, (marking.name,))
     vocabulary.hide_marked_materials()
@@ -171,6 +177,17 @@ def _add_names(vocabulary: Vocabulary, sort: Sort, id: str, names: Iterable[str]
         )
         if not joined:
             vocabulary.add(phrase, Sense(sort, id))
+
+
+def _add_dubbing_names(vocabulary: Vocabulary, material: Material) -> None:
+    """Add "hare's ear dubbing" and "hare's ear fur" for stuff that is called hare's ear."""
+    for name in (material.name, *material.also):
+        phrase = phrase_of(name)
+        bare = phrase[:-1] if phrase[-1:] in _GENERAL else phrase
+        for general in _GENERAL if bare else ():
+            told = (*bare, *general)
+            if not vocabulary.senses(told):
+                vocabulary.add(told, Sense(Sort.MATERIAL, material.id))
 
 
 def _hides_more(name: str, material: Material, vocabulary: Vocabulary) -> bool:
