@@ -49,3 +49,25 @@ def test_a_text_in_no_layout_names_standard_input_as_other_commands_do() -> None
     done = flykin("read", "-", text="foo bar\n")
     assert done.returncode == 2
     assert done.stderr.startswith("(standard input):1: ")
+
+
+JOTTED = "Hook: wet 12-14\nSilk: yellow\nBody: yellow floss, ribbed gold wire\nHackle: ginger hen\n"
+
+
+def test_a_dressing_jotted_down_is_asked_about_as_it_is(tmp_path: Path) -> None:
+    words = tmp_path / "ferry-lane.txt"
+    words.write_text(JOTTED, encoding="utf-8")
+    done = flykin("propose", str(words), "--box", "examples/box.csv", "--best", "1")
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith("ferry-lane, soft hackle, size")
+    assert "plain words, confidence" in done.stderr
+
+
+def test_several_dressings_or_none_in_plain_words_are_refused(tmp_path: Path) -> None:
+    words = tmp_path / "some.txt"
+    for text, why in ((BOOK, "holds 2 dressings"), ("Grey Thing\nBody: grey fur\n", "style")):
+        words.write_text(text, encoding="utf-8")
+        done = flykin("propose", str(words), "--box", "examples/box.csv")
+        assert done.returncode == 2
+        assert why in done.stderr
+        assert done.stdout == ""

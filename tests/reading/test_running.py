@@ -62,6 +62,10 @@ def test_old_books_part_label_and_words_by_a_comma() -> None:
     assert put(line) == ["Body: yellow silk, ribbed with wire", "Hackle: dark snipe", "Hook: 14"]
 
 
+def test_an_empty_line_stays_to_part_dressings() -> None:
+    assert put("Body: herl", "", "Sluice", "Body: silk")[1] == ""
+
+
 def test_a_comma_is_no_sign_where_colons_stand() -> None:
     assert put("Body: herl", "Wing, if any, of hair")[1] == "Wing, if any, of hair"
 

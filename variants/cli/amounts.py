@@ -36,10 +36,11 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
              --box examples/box.csv --flies 12
     """
     from variants.amounts import uses_of
+    from variants.cli.books import read_one
     from variants.geometry import fly_geometry, load_layout
     from variants.model import Box
     from variants.problem import Request, build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.rulebook import WATERS, load_rulebook
     from variants.search import search
 
@@ -48,7 +49,7 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
     known_word("--water", options["water"], WATERS)
     rulebook = load_rulebook(options["folders"])
     layout = load_layout(options["folders"])
-    base = read_dressing(dressing, rulebook.trade)
+    base = read_one(dressing, rulebook, options["folders"])
     stock = read_box(box, rulebook.trade) if box else Box(())
     sizes = hook_sizes("--size", options["size"])
     request = Request(base, stock, sizes, options["water"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ import click
 
 if TYPE_CHECKING:
     from variants.model import Dressing
+    from variants.reading.plain import Reading
     from variants.rulebook import Rulebook
 
 
@@ -36,6 +38,48 @@ def read_books(
     return [dressing for path in paths for dressing in _read(Path(path), rulebook, style, rules)]
 
 
+def read_one(path: str, rulebook: Rulebook, rules: Sequence[str] = ()) -> Dressing:
+    """Read the one dressing of a dressing file, or of a ``.txt`` file in plain words.
+
+    Parameters
+    ----------
+    path : str
+        ``-`` is standard input, and a dressing file.
+    rulebook : Rulebook
+    rules : sequence of str
+        Folders of the user's own rules and tables.
+
+    Raises
+    ------
+    InputError
+        When the file can't be read, or its plain words make no dressing or several. What custom
+        filled in and what was not understood is told on standard error.
+    """
+    from variants.model import Origin
+    from variants.reading import Fault, InputError, read_dressing
+    from variants.reading.plain import NO_NAME
+
+    if Path(path).suffix.lower() != ".txt":
+        return read_dressing(path, rulebook.trade)
+    readings = _readings(Path(path), rulebook, None, rules)
+    (first, *rest) = readings
+    if rest:
+        remedy = f"keep one, or write a file for each: flykin read {path} --out FOLDER"
+        raise InputError([Fault(Origin(path), f"holds {len(readings)} dressings", remedy)])
+    if first.dressing is None:
+        remedy = "write the words so that they are known; flykin read FILE tells more"
+        faults = [Fault(Origin(path, one.line, one.field), one.why, remedy) for one in first.unread]
+        raise InputError(
+            faults or [Fault(Origin(path, first.line), "is no whole dressing", remedy)]
+        )
+    dark = len(first.unread)
+    not_read = f"; {dark} not understood" if dark else ""
+    _tell(Path(path), f"plain words, confidence {first.confidence:.2f}{not_read}; see flykin read")
+    if first.dressing.name == NO_NAME:
+        return replace(first.dressing, name=Path(path).stem)
+    return first.dressing
+
+
 def _read(
     path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
 ) -> Iterator[Dressing]:
@@ -50,15 +94,21 @@ def _read(
         yield from _read_plain(path, rulebook, style, rules)
 
 
-def _read_plain(
+def _readings(
     path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
-) -> Iterator[Dressing]:
+) -> tuple[Reading, ...]:
     from variants.reading import read_text
     from variants.reading.plain import load_glossary, read_plain
     from variants.rulebook import own_rules_folder
 
     glossary = load_glossary([own_rules_folder(), *map(Path, rules)], rulebook.trade)
-    readings = read_plain(read_text(path), glossary, style=style, file=str(path))
+    return read_plain(read_text(path), glossary, style=style, file=str(path))
+
+
+def _read_plain(
+    path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
+) -> Iterator[Dressing]:
+    readings = _readings(path, rulebook, style, rules)
     for reading in readings:
         yield from reading.choices()
     left_out = [reading for reading in readings if reading.dressing is None]

@@ -53,10 +53,11 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
       flykin draw examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --beside --out beside.svg
     """
+    from variants.cli.books import read_one
     from variants.geometry import load_layout
     from variants.model import Box
     from variants.problem import build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
     if dressing == box == "-":
@@ -68,7 +69,7 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
         raise click.BadParameter(f"'{out}' should end in .svg or .png", param_hint="--out")
     layout = load_layout(folders)
     _place, rulebook = settled(options, load_rulebook(folders), folders)
-    base = read_dressing(dressing, rulebook.trade)
+    base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade) if box else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     _write(_picture(design, layout, box is not None, options), out)

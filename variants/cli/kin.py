@@ -33,13 +33,12 @@ def command(
       flykin kin examples/dressings/tollgate-amber.toml \\
              --book examples/dressings
     """
-    from variants.cli.books import read_books
+    from variants.cli.books import read_books, read_one
     from variants.derivation.kin import find_kin
-    from variants.reading import read_dressing
     from variants.rulebook import load_rulebook
 
     rulebook = load_rulebook(folders)
-    mine = read_dressing(dressing, rulebook.trade)
+    mine = read_one(dressing, rulebook, folders)
     others = [
         other
         for other in read_books(books, rulebook, style=mine.style, rules=folders)

@@ -52,6 +52,8 @@ _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
     """Propose the closest valid variants of DRESSING that BOX can tie.
 
+    DRESSING is a dressing file, or a .txt file in plain words (see flykin read).
+
     Ctrl-C ends the search as --within does: with what is found by then, and what is proven of it.
 
     \b
@@ -59,8 +61,9 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
       flykin propose examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --missing body
     """
+    from variants.cli.books import read_one
     from variants.problem import build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.rulebook import load_rulebook
     from variants.search import Ended, search, search_needed
 
@@ -71,7 +74,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     _check_graph_name(options["graph_file"])
     within_s = _seconds(options["within"])
     rulebook = load_rulebook(folders)
-    base = read_dressing(dressing, rulebook.trade)
+    base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
     if options["gauge_file"]:
         from variants.geometry import corrected, read_gauge

@@ -32,9 +32,10 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
       flykin whynot examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --keep body
     """
+    from variants.cli.books import read_one
     from variants.explain import all_conflicts, repairs
     from variants.problem import build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.rulebook import load_rulebook
     from variants.search import search
     from variants.views.whynot import tieable_lines, whynot_json, whynot_lines
@@ -43,7 +44,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     rulebook = load_rulebook(folders)
     _place, rulebook = settled(options, rulebook, folders)
-    base = read_dressing(dressing, rulebook.trade)
+    base = read_one(dressing, rulebook, folders)
     request = request_of(base, read_box(box, rulebook.trade), rulebook, options)
     design = build_problem(request, rulebook)
     found = search(design, 1).variants

@@ -1,7 +1,7 @@
 """Dressings written in the trade's plain words to the model, with a confidence and the doubts."""
 
 from variants.reading.plain.glossary import Glossary, load_glossary
-from variants.reading.plain.reader import read_plain
+from variants.reading.plain.reader import NO_NAME, read_plain
 from variants.reading.plain.result import (
     Choice,
     Inference,
@@ -13,6 +13,7 @@ from variants.reading.plain.result import (
 from variants.reading.plain.written import dressing_text
 
 __all__ = [
+    "NO_NAME",
     "Choice",
     "Glossary",
     "Inference",

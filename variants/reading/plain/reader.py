@@ -35,7 +35,7 @@ _MOST_PIECES = 60
 _LONGEST_CELL = 600
 #: Names near to an unknown word are looked up for so many words of a text.
 _MOST_NEAR = 12
-_NO_NAME = "(no name)"
+NO_NAME = "(no name)"
 
 
 def read_plain(
@@ -118,7 +118,7 @@ class _Reader:
             self.unread.append(Unread(self.entry.line, NAME, self.entry.name, why))
         if style is not None:
             sizes = self._custom_hook(style, sizes)
-        name = self.entry.name[:200].strip() or _NO_NAME
+        name = self.entry.name[:200].strip() or NO_NAME
         return Reading(
             dressing=self._dressing(name, style, sizes),
             name=name,

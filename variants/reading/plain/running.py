@@ -35,8 +35,9 @@ def unfolded(lines: Sequence[Line], is_label: IsLabel) -> list[Line]:
     found: list[Line] = []
     for number, line in bare:
         pieces = list(_pieces(line, is_label, by_comma=by_comma))
-        if len(pieces) == 1 and pieces[0] == line.strip():
-            # Where it stands in the line may tell that it goes on with the line before.
+        if not pieces or pieces == [line.strip()]:
+            # An empty line parts dressings; where words stand may tell that they go on with the
+            # line before.
             found.append((number, line))
         else:
             found.extend((number, piece) for piece in pieces)
