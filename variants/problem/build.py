@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 
 from constraint import Problem, Solver
@@ -140,8 +140,19 @@ def _adapted(rule: Rule, part: Part | None) -> Rule:
 
 
 @uncollected()
-def filled_domain(design: DesignProblem, part_id: str, stock: Stock) -> Domain:
+def filled_domain(
+    design: DesignProblem,
+    part_id: str,
+    stock: Stock,
+    with_any: Container[tuple[str, str]] | None = None,
+) -> Domain:
     """Return what could fill one part of a design from another stock, such as a thing bought.
+
+    Parameters
+    ----------
+    design, part_id, stock
+    with_any : container of ingredients' keys, optional
+        Spares candidates, blends excepted, that are made of none of these.
 
     Raises
     ------
@@ -153,7 +164,7 @@ def filled_domain(design: DesignProblem, part_id: str, stock: Stock) -> Domain:
         raise KeyError(part_id)
     style = design.rulebook.trade.styles[design.request.base.style]
     builder = DomainBuilder(design.rulebook, design.request, style, design.rules, stock)
-    return builder.filled(part)
+    return builder.filled(part, with_any)
 
 
 def _in_stock(request: Request, stock: Stock | None) -> Stock:

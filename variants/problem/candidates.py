@@ -7,7 +7,7 @@ to say, so that a "no" can be explained.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import product
@@ -43,10 +43,10 @@ from variants.problem.departure import (
 from variants.problem.domain import Domain, Offer
 from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
-from variants.problem.mixes import equal_for, mix_offers, two_for_one_offers
+from variants.problem.mixes import StuffKey, equal_for, mix_offers, two_for_one_offers
 from variants.problem.request import Request
 from variants.problem.stock import Lot, Stock, Stuff
-from variants.rulebook import SINGLE_SIDES, Count, Rule, Rulebook
+from variants.rulebook import SINGLE_SIDES, Count, Equal, Rule, Rulebook
 
 
 @dataclass(frozen=True)
@@ -89,18 +89,33 @@ class DomainBuilder:
                 offers.append(Offer(left_out.cost, partial(tuple, [left_out])))
         return Domain(offers, as_written=part.id in self.request.keep)
 
-    def filled(self, part: Part) -> Domain:
-        """Return only the candidates that fill a part from the stock; it is not left out."""
+    def filled(self, part: Part, with_any: Container[StuffKey] | None = None) -> Domain:
+        """Return only the candidates that fill a part from the stock; it is not left out.
+
+        ``with_any`` spares those, blends excepted, that are made of none of these stuffs.
+        """
         style_part = self.style.part(part.id)
         assert style_part is not None  # the reader refuses parts that the style lacks
         if part.id == "hook":
             return self.domain(part)
         as_written = part.id in self.request.keep
-        return Domain(self._from_box(part, style_part), as_written=as_written)
+        return Domain(self._from_box(part, style_part, with_any), as_written=as_written)
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
         return any(stuff.is_scarce for stuff in self._serving(part))
+
+    def equals(self, part: Part) -> tuple[Equal, ...]:
+        """Return the rules by which one stuff does the work of two in a part."""
+        return self._equals_by_part.get(part.id, ())
+
+    @cached_property
+    def _equals_by_part(self) -> dict[str, tuple[Equal, ...]]:
+        found: dict[str, tuple[Equal, ...]] = {}
+        for rule in self.rules:
+            if isinstance(rule, Equal):
+                found[rule.part] = (*found.get(rule.part, ()), rule)
+        return found
 
     def as_written(self, part: Part) -> Candidate:
         """Return the part as the dressing writes it, whether or not the box holds it."""
@@ -115,15 +130,19 @@ class DomainBuilder:
             key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
         )
 
-    def _from_box(self, part: Part, style_part: StylePart) -> Iterator[Offer]:
+    def _from_box(
+        self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None
+    ) -> Iterator[Offer]:
         stuffs = self._serving(part)
         for stuff in stuffs:
+            if with_any is not None and stuff.ingredient.key not in with_any:
+                continue
             settle = partial(self._offers_of, part, style_part, stuff)
             yield Offer(self._least(part, style_part, stuff.ingredient), settle=settle)
         if len(part.ingredients) > 1:
-            yield from mix_offers(self, part, style_part, stuffs)
+            yield from mix_offers(self, part, style_part, stuffs, with_any)
         else:
-            yield from two_for_one_offers(self, part, style_part, stuffs)
+            yield from two_for_one_offers(self, part, style_part, stuffs, with_any)
             yield from blend_offers(self, part, style_part, stuffs)
 
     def _least(self, part: Part, style_part: StylePart, found: Ingredient) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from functools import partial
 from itertools import product
 from typing import TYPE_CHECKING
@@ -19,10 +19,16 @@ if TYPE_CHECKING:
 
 #: How a mix is put together: the stuffs in the order of the ingredients they stand for, and terms.
 _Recipe = tuple[tuple[Stuff, ...], Way, tuple[Term, ...]]
+#: What tells stuffs apart: the key of their ingredient.
+StuffKey = tuple[str, str]
 
 
 def mix_offers(
-    builder: DomainBuilder, part: Part, style_part: StylePart, stuffs: Sequence[Stuff]
+    builder: DomainBuilder,
+    part: Part,
+    style_part: StylePart,
+    stuffs: Sequence[Stuff],
+    with_any: Container[StuffKey] | None = None,
 ) -> Iterator[Offer]:
     """Yield the ways to fill a part that mixes two, one lot for each ingredient.
 
@@ -32,7 +38,7 @@ def mix_offers(
     Notes
     -----
     The same stuffs may stand for the ingredients in more than one order; the one that departs least
-    counts, whichever lots are taken.
+    counts, whichever lots are taken. ``with_any`` asks only for mixes with any of these stuffs.
     """
     count = len(part.ingredients)
     serving = [
@@ -48,7 +54,7 @@ def mix_offers(
         for wanted, offered in zip(part.ingredients, serving, strict=True)
     ]
     nearest: dict[tuple[tuple[str, str], ...], tuple[int, list[_Recipe]]] = {}
-    for chosen in product(*serving):
+    for chosen in _choices(serving, with_any):
         terms = tuple(
             term
             for own, stuff in zip(terms_of, chosen, strict=True)
@@ -84,12 +90,29 @@ def _mixes(builder: DomainBuilder, part: Part, recipes: Sequence[_Recipe]) -> li
     return list(mixes.values())
 
 
+def _choices(
+    serving: Sequence[Sequence[Stuff]], with_any: Container[StuffKey] | None
+) -> Iterator[tuple[Stuff, ...]]:
+    """Yield one stuff for each place in every way, or in every way that has any of some stuffs."""
+    if with_any is None:
+        yield from product(*serving)
+        return
+    wanted = [[one for one in own if one.ingredient.key in with_any] for own in serving]
+    others = [[one for one in own if one.ingredient.key not in with_any] for own in serving]
+    for place in range(len(serving)):
+        yield from product(*others[:place], wanted[place], *serving[place + 1 :])
+
+
 def two_for_one_offers(
-    builder: DomainBuilder, part: Part, style_part: StylePart, stuffs: Sequence[Stuff]
+    builder: DomainBuilder,
+    part: Part,
+    style_part: StylePart,
+    stuffs: Sequence[Stuff],
+    with_any: Container[StuffKey] | None = None,
 ) -> Iterator[Offer]:
     """Yield the mixes that stand for the part's single colour."""
     wanted = part.ingredients[0]
-    for rule in _equals(builder, part):
+    for rule in builder.equals(part):
         if not (rule.both_ways and wanted.colour and wanted.colour.id in rule.single):
             continue
         serving = [
@@ -100,7 +123,7 @@ def two_for_one_offers(
             ]
             for colour in sorted(rule.mixed)
         ]
-        for chosen in product(*serving):
+        for chosen in _choices(serving, with_any):
             terms = [*weighted([equal_term(rule)], style_part.weight)]
             for stuff in chosen:
                 own = builder.rulebook.likeness.material(
@@ -132,15 +155,11 @@ def equal_for(builder: DomainBuilder, part: Part, found: Ingredient) -> Equal | 
     return next(
         (
             rule
-            for rule in _equals(builder, part)
+            for rule in builder.equals(part)
             if rule.mixed == written and found.colour and found.colour.id in rule.single
         ),
         None,
     )
-
-
-def _equals(builder: DomainBuilder, part: Part) -> list[Equal]:
-    return [rule for rule in builder.rules if isinstance(rule, Equal) and rule.part == part.id]
 
 
 def _may_be_mixed(wanted: Ingredient, stuff: Stuff, count: int) -> bool:

@@ -1,5 +1,6 @@
 """The exact search; it knows nothing of feathers, only of candidates, costs and constraints."""
 
+from variants.search.again import Closest, SearchedAgain
 from variants.search.different import EachChange, best_of_each_change
 from variants.search.frontier import BestFirst
 from variants.search.needed import search_needed
@@ -20,11 +21,13 @@ __all__ = [
     "FORBIDDEN",
     "BestFirst",
     "BestFirstSolver",
+    "Closest",
     "EachChange",
     "Ended",
     "Network",
     "Reporter",
     "SearchResult",
+    "SearchedAgain",
     "TimeUpError",
     "Watch",
     "as_variant",

@@ -89,7 +89,10 @@ def assemble(
     at_most: int,
     known: Mapping[FlyConstraint, Verdicts],
 ) -> Network:
-    """Return the network of parts sorted into classes, and of the constraints between them."""
+    """Return the network of parts sorted into classes, and of the constraints between them.
+
+    Constraints that look at other parts as well are left out.
+    """
     sizes = [max(1, len(found.candidates)) for found in survivors]
     network = Network(
         parts,
@@ -112,6 +115,8 @@ def assemble(
         looks.append([one.look for one in ordered])
     number = {part: index for index, part in enumerate(parts)}
     for at, constraint in enumerate(joint):
+        if not number.keys() >= set(constraint.parts):
+            continue
         scope = tuple(number[part] for part in constraint.parts)
         judge = Judge(
             constraint,

@@ -13,6 +13,7 @@ from variants.search.different import EachChange
 from variants.search.frontier import BestFirst
 from variants.search.members import Answer
 from variants.search.network import Network
+from variants.search.pools import Pools
 from variants.search.watch import Watch
 from variants.search.widening import (
     USUALLY_WANTED,
@@ -78,7 +79,7 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     ) -> Iterator[Assignment]:
         """Yield every solution, cheapest first."""
         given = [constraint for constraint, _ in constraints]
-        self.answers = Widening(domains, given, self._walk, self._wanted)
+        self.answers = Widening(Pools(domains, given), self._walk, self._wanted)
         yield from self.answers
 
     def getSolutions(  # noqa: N802

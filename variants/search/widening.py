@@ -9,11 +9,10 @@ they are passed over.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 
 from variants.model import Candidate
-from variants.problem import FlyConstraint
 from variants.search.different import EachChange
 from variants.search.frontier import BestFirst
 from variants.search.network import Network
@@ -34,24 +33,32 @@ class Widening:
 
     Parameters
     ----------
-    domains : mapping of part to candidates
-    constraints : sequence of FlyConstraint
+    pools : Pools
+        The candidates and constraints.
     walk : callable
         Starts a search over a network up to a horizon.
     wanted : int
         How many answers will be asked for, as a hint.
+    below : int, optional
+        Thousandths; only answers that depart less are wanted.
+
+    Attributes
+    ----------
+    departure : int
+        Thousandths, of the last answer.
     """
 
     def __init__(
         self,
-        domains: Mapping[str, Sequence[Candidate]],
-        constraints: Sequence[FlyConstraint],
+        pools: Pools,
         walk: Callable[[Network, int | None], Walk],
         wanted: int = USUALLY_WANTED,
+        below: int | None = None,
     ) -> None:
-        self._bound = 0
-        self._pools = Pools(domains, constraints)
+        self._bound, self.departure = 0, 0
+        self._pools = pools
         self._start = walk
+        self._below = below
         self._slack: int | None = FIRST_SLACK
         self._walk: Walk | None = None
         self._network: Network | None = None
@@ -73,15 +80,23 @@ class Widening:
 
     def __iter__(self) -> Iterator[Assignment]:
         """Yield the answers; `TimeUpError` may break in, and ends the iterator."""
+        if self._below is not None:
+            least = self._pools.look()
+            if least is None or least >= self._below:
+                return
+            self._slack = min(FIRST_SLACK, self._below - least)
         while True:
             network, horizon = self._pools.network(self._slack)
+            if self._below is not None:
+                horizon = self._below if horizon is None else min(horizon, self._below)
             walk = self._start(network, horizon)
             self._walk, self._network, self._horizon = walk, network, horizon
-            for place, (_weight, chosen) in enumerate(walk):
+            for place, (weight, chosen) in enumerate(walk):
                 if place >= self._given:
                     self._given += 1
+                    self.departure = weight // network.unit
                     yield as_assignment(network, chosen)
-            if horizon is None:
+            if horizon is None or horizon == self._below:
                 return
             self._bound = max(self._bound, horizon)
             self._slack = self._wider(walk, network)
@@ -101,6 +116,8 @@ class Widening:
             if len(beyond) == missing:
                 enough = beyond[-1][0] // network.unit + 1 - self._pools.least
                 wider = min(max(enough, self._slack + 1), wider * WIDER)
+        if self._below is not None:
+            wider = min(wider, self._below - self._pools.least)
         return wider
 
     def leftovers(self) -> Iterator[Assignment]:

@@ -7,7 +7,7 @@ and a lawful stand-in for what may not be had freely.
 Notes
 -----
 *One purchase is exact*: each is tried with every dressing of the book, by solving the dressing
-again with it; `shop` says when that may be spared.
+again with it; `case` says when that may be spared.
 
 *Sets are tried by a stated method*: all sets of the best single purchases (`AMONG_BEST` of them),
 and for each dressing the things that its own closest variant changes, or that it has nothing for,
@@ -16,15 +16,16 @@ when they are few enough. Each set that is tried is worked out exactly.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from math import comb
 
 from variants.model import Box, Dressing
+from variants.problem import stock_of
 from variants.rulebook import Rulebook
+from variants.survey.case import Case
+from variants.survey.gains import Gain, Prospect, gain_of
 from variants.survey.offers import Offer, offers_for, offers_of
-from variants.survey.shop import Case, Gain, Shop
 from variants.survey.survey import Wishes
 
 __all__ = ["Gain", "Offer", "Purchases", "find_purchases"]
@@ -89,20 +90,21 @@ def find_purchases(
     if budget is not None:
         unpriced = sum(one.price is None for one in offers)
         offers = [one for one in offers if one.price is not None and one.price <= budget]
-    most_sets = sum(comb(AMONG_BEST, size) for size in range(2, largest_set + 1))
-    steps = _Steps(progress, 2 * len(dressings) + len(offers) + most_sets)
-    shop = Shop(box, rulebook, wishes, at_most)
-    for dressing in dressings:
-        shop.look_at(dressing)
-        steps.done()
-    single: list[Gain] = []
-    for offer in offers:
-        gain = shop.gain((offer,))
-        if gain is not None:
-            single.append(gain)
-        steps.done()
+    rounds = 1 if largest_set == 1 else 2
+    steps = _Steps(progress, rounds * len(dressings))
+    desk = _Desk(dressings, box, rulebook, wishes)
+    prospects = desk.prospects([(one,) for one in offers], steps)
+    single = _gains([(one,) for one in offers], prospects, at_most)
     single.sort(key=lambda one: one.rank)
-    sets = _sets(shop, single, offers, largest_set, budget, steps)
+    sets: list[Gain] = []
+    if largest_set > 1:
+        several = [
+            one
+            for one in _sets_to_try(desk, prospects, single, offers, largest_set)
+            if budget is None or sum(offer.price or 0.0 for offer in one) <= budget
+        ]
+        tried = _gains(several, desk.prospects(several, steps), at_most)
+        sets = _worth_proposing(tried, single, budget)
     return Purchases(tuple(single), tuple(sets), unpriced)
 
 
@@ -118,24 +120,44 @@ class _Steps:
             self._progress(self._count, self._whole)
 
 
-def _sets(
-    shop: Shop,
-    single: Sequence[Gain],
-    offers: Sequence[Offer],
-    largest: int,
-    budget: float | None,
-    steps: _Steps,
+class _Desk:
+    """A book and a box, to be tried with purchases; one dressing lies on it at a time."""
+
+    def __init__(
+        self, dressings: Sequence[Dressing], box: Box, rulebook: Rulebook, wishes: Wishes
+    ) -> None:
+        self.dressings, self.rulebook, self.wishes = dressings, rulebook, wishes
+        self._box, self._stock = box, stock_of(box, wishes.missing)
+
+    def prospects(self, purchases: Sequence[tuple[Offer, ...]], steps: _Steps) -> list[Prospect]:
+        """Return how every dressing stands with each of some purchases."""
+        found = []
+        for dressing in self.dressings:
+            found.append(self._prospect(dressing, purchases))
+            steps.done()
+        return found
+
+    def _prospect(self, dressing: Dressing, purchases: Sequence[tuple[Offer, ...]]) -> Prospect:
+        request = self.wishes.request(dressing, self._box)
+        case = Case(request, self.rulebook, self._stock)
+        bought = {
+            tuple(one.key for one in offers): departure
+            for offers in purchases
+            if (departure := case.with_bought(offers)) < case.departure
+        }
+        return Prospect(dressing.name, case.departure, case.changed, bought)
+
+
+def _gains(
+    purchases: Iterable[tuple[Offer, ...]], prospects: Sequence[Prospect], at_most: int | None
 ) -> list[Gain]:
+    gains = [gain_of(offers, prospects, at_most) for offers in purchases]
+    return [one for one in gains if one is not None]
+
+
+def _worth_proposing(tried: list[Gain], single: Sequence[Gain], budget: float | None) -> list[Gain]:
     """Return the sets worth proposing, best first."""
     alone = {one.offers[0].key: one for one in single}
-    tried: list[Gain] = []
-    for several in _sets_to_try(shop, single, offers, largest):
-        steps.done()
-        if budget is not None and sum(one.price or 0.0 for one in several) > budget:
-            continue
-        gain = shop.gain(several)
-        if gain is not None:
-            tried.append(gain)
     tried.sort(key=lambda one: (one.rank[:3], len(one.offers), one.rank[3:]))
     return [
         one
@@ -145,7 +167,11 @@ def _sets(
 
 
 def _sets_to_try(
-    shop: Shop, single: Sequence[Gain], offers: Sequence[Offer], largest: int
+    desk: _Desk,
+    prospects: Sequence[Prospect],
+    single: Sequence[Gain],
+    offers: Sequence[Offer],
+    largest: int,
 ) -> list[tuple[Offer, ...]]:
     best = [one.offers[0] for one in single[:AMONG_BEST]]
     chosen: dict[tuple[tuple[str, ...], ...], tuple[Offer, ...]] = {}
@@ -153,22 +179,24 @@ def _sets_to_try(
         for several in combinations(best, size):
             ordered = tuple(sorted(several, key=lambda one: one.key))
             chosen[tuple(one.key for one in ordered)] = ordered
-    for case in shop.cases:
-        own = _wanting(case, shop, offers)
+    for dressing, prospect in zip(desk.dressings, prospects, strict=True):
+        own = _wanting(dressing, prospect, desk, offers)
         if 2 <= len(own) <= largest:
             chosen[tuple(one.key for one in own)] = own
     return list(chosen.values())
 
 
-def _wanting(case: Case, shop: Shop, offers: Sequence[Offer]) -> tuple[Offer, ...]:
+def _wanting(
+    dressing: Dressing, prospect: Prospect, desk: _Desk, offers: Sequence[Offer]
+) -> tuple[Offer, ...]:
     """Return the purchases that a dressing's changed or empty parts ask for."""
     known = {one.key: one for one in offers}
     wanted = [
         known[offer.key]
-        for name in case.changed
-        if (part := case.dressing.part(name)) is not None
-        for offer in offers_for(case.dressing, part, shop.rulebook, shop.wishes)
-        if offer.key in known and (offer.size is None or offer.size == case.dressing.size)
+        for name in prospect.changed
+        if (part := dressing.part(name)) is not None
+        for offer in offers_for(dressing, part, desk.rulebook, desk.wishes)
+        if offer.key in known and (offer.size is None or offer.size == dressing.size)
     ]
     return tuple(sorted({one.key: one for one in wanted}.values(), key=lambda one: one.key))
 

@@ -1,0 +1,72 @@
+"""One problem searched again and again, with some of its parts filled otherwise or left out.
+
+A thing bought changes what may fill a part or two; all else of the fly is as it was. What has been
+read of the other candidates, and what rules have said of them, is kept from one search to the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+from variants.model import Candidate
+from variants.problem import DesignProblem
+from variants.search.frontier import BestFirst
+from variants.search.network import Network
+from variants.search.pools import Pools
+from variants.search.widening import Assignment, Widening
+
+
+@dataclass(frozen=True, slots=True)
+class Closest:
+    """The closest choice of candidates.
+
+    Attributes
+    ----------
+    departure : int
+        Thousandths.
+    chosen : dict of part to Candidate
+    """
+
+    departure: int
+    chosen: Assignment
+
+
+class SearchedAgain:
+    """A design problem to be searched often.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    """
+
+    def __init__(self, design: DesignProblem) -> None:
+        self._pools = Pools(design.domains, design.constraints)
+
+    def closest(
+        self,
+        filled: Mapping[str, Sequence[Candidate]] | None = None,
+        *,
+        without: Collection[str] = (),
+        below: int | None = None,
+    ) -> Closest | None:
+        """Return the closest choice, proven to be; None when there is none.
+
+        Parameters
+        ----------
+        filled : mapping of part to candidates, optional
+            What fills some parts instead.
+        without : collection of str
+            Parts to be left out of account, with all constraints that look at them.
+        below : int, optional
+            Thousandths; a choice that does not depart less is as good as none.
+        """
+        pools = self._pools.refilled(filled or {}, without)
+        answers = Widening(pools, _walk, wanted=1, below=below)
+        for chosen in answers:
+            return Closest(answers.departure, chosen)
+        return None
+
+
+def _walk(network: Network, horizon: int | None) -> BestFirst:
+    return BestFirst(network, horizon=horizon)

@@ -1,0 +1,209 @@
+"""One dressing and one box, solved again with something bought.
+
+A dressing comes in; how near its closest variant comes with one purchase or with several goes out.
+
+Notes
+-----
+A variant that is new has something bought in exactly some set of its parts, and in all others what
+the box held already. So for each such set the dressing is solved with only what is bought in those
+parts (with the box as well, where it would go in a mix or a blend), and the least of all is the
+answer. A set is passed over where it can't be nearer than what is known already: what is bought
+departs at least its own cost in each part of the set, and the rest of the fly, solved by itself
+once and for all without those parts and the rules that speak of them, departs at least that.
+Leaving rules out never makes a fly depart more, so nothing is passed over that would have gained.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
+
+from variants.model import Candidate
+from variants.problem import (
+    DesignProblem,
+    Domain,
+    Request,
+    Stock,
+    build_problem,
+    filled_domain,
+    uncollected,
+)
+from variants.rulebook import Rulebook
+from variants.search import Closest, SearchedAgain, search
+from variants.survey.floors import NEVER, Floors
+from variants.survey.offers import BOUGHT, Offer, lot_of
+
+#: With more parts in question the dressing is solved anew with all that is bought.
+_MOST_PARTS = 5
+
+Parts = frozenset[str]
+
+
+class Case:
+    """A dressing and how it stands with the box as it is.
+
+    Parameters
+    ----------
+    request : Request
+    rulebook : Rulebook
+    stock : Stock
+        The request's box.
+
+    Attributes
+    ----------
+    departure : int
+        Of its closest variant; `NEVER` where there is none.
+    changed : tuple of str
+        Parts that the closest variant changes, or that nothing in the box can be.
+    floors : Floors
+    """
+
+    @uncollected()
+    def __init__(self, request: Request, rulebook: Rulebook, stock: Stock) -> None:
+        self._design = build_problem(request, rulebook, stock)
+        self._stock = stock
+        self._again = SearchedAgain(self._design)
+        self.floors = Floors(self._design, stock)
+        empty = self._design.empty_parts
+        closest = None if empty else self._again.closest()
+        self.departure, self.changed = NEVER, empty
+        if closest is not None:
+            self.departure = closest.departure
+            self.changed = tuple(
+                part for part, candidate in closest.chosen.items() if candidate.is_changed
+            )
+        self._rest: dict[Parts, Closest | None] = {}
+        self._found: dict[tuple[tuple[str, ...], ...], int] = {}
+
+    @uncollected()
+    def with_bought(self, offers: Sequence[Offer]) -> int:
+        """Return what the closest variant departs with something bought."""
+        if not self.departure:
+            return 0
+        costs = self._costs_in_question(offers)
+        among = len(offers) > 1
+        serving = [one for one in offers if costs.keys() & self.floors.of(one, among=among).keys()]
+        if not serving:
+            return self.departure
+        known = tuple(one.key for one in serving)
+        if known not in self._found:
+            self._found[known] = self._solved(serving, costs)
+        return self._found[known]
+
+    def departure_without(self, parts: Parts) -> int:
+        """Return what the rest of a fly departs at least, whatever fills some parts."""
+        closest = self._rest_without(parts)
+        return NEVER if closest is None else closest.departure
+
+    def _rest_without(self, parts: Parts) -> Closest | None:
+        if parts not in self._rest:
+            self._rest[parts] = self._again.closest(without=parts)
+        return self._rest[parts]
+
+    def _solved(self, offers: Sequence[Offer], costs: dict[str, int]) -> int:
+        lots = [lot_of(offer, number) for number, offer in enumerate(offers)]
+        if len(costs) > _MOST_PARTS:
+            design = self._design
+            stock = Stock((*self._stock.lots, *lots))
+            found = search(build_problem(design.request, design.rulebook, stock), 1)
+            return min([self.departure, *(one.departure for one in found.variants)])
+        nearest = self.departure
+        filled: dict[str, Domain] = {}
+        for parts in _sets_of(costs):
+            if self._bound(parts, costs) >= nearest:
+                continue
+            for part in sorted(parts - filled.keys()):
+                filled[part] = self._filled(part, offers)
+                if nearest < NEVER and not self.floors.is_mixed(part):
+                    floor = self._floor(costs)
+                    others = sum(floor.values()) - floor[part]
+                    told = _cost_with_bought(filled[part], nearest - others)
+                    costs[part] = max(costs[part], told)
+            if self._bound(parts, costs) >= nearest:
+                continue
+            nearest = min(nearest, self._put_into_the_rest(parts, filled))
+            if nearest > self._bound(parts, costs):
+                own = {part: filled[part] for part in parts}
+                closest = self._again.closest(own, below=nearest if nearest < NEVER else None)
+                if closest is not None:
+                    nearest = closest.departure
+        return nearest
+
+    def _put_into_the_rest(self, parts: Parts, filled: Mapping[str, Domain]) -> int:
+        """Return what the closest rest of a fly departs with the nearest of what fills a part.
+
+        Where that is no more than the bound it is the answer, and nothing need be searched.
+        """
+        rest = self._rest_without(parts)
+        (part, *more) = parts
+        if more or rest is None or filled[part].cost(0) is None:
+            return NEVER
+        least = NEVER
+        for candidate in filled[part].made(0):
+            told = _told_of(self._design, {**rest.chosen, part: candidate}, part)
+            if told is not None:
+                least = min(least, rest.departure + candidate.cost + told)
+        return least
+
+    def _bound(self, parts: Parts, costs: Mapping[str, int]) -> int:
+        """Return what no variant is below that has something bought in just these parts."""
+        own = sum(costs[part] for part in parts)
+        others = sum(cost for part, cost in self.floors.least.items() if part not in parts)
+        if own + others >= self.departure:
+            return own + others
+        return own + self.departure_without(parts)
+
+    def _filled(self, part: str, offers: Sequence[Offer]) -> Domain:
+        """Return what fills a part with something bought: alone, or with what the box holds."""
+        bought = tuple(lot_of(one, number) for number, one in enumerate(offers))
+        if any(self.floors.goes_with_others(part, one) for one in offers):
+            stock = Stock((*self._stock.lots, *bought))
+            return filled_domain(self._design, part, stock, {one.ingredient.key for one in offers})
+        return filled_domain(self._design, part, Stock(bought))
+
+    def _costs_in_question(self, offers: Sequence[Offer]) -> dict[str, int]:
+        """Return what departs least of what is bought, for the parts where it may gain anything."""
+        costs: dict[str, int] = {}
+        for offer in offers:
+            for part, cost in self.floors.of(offer, among=len(offers) > 1).items():
+                costs[part] = min(cost, costs.get(part, NEVER))
+        floor = self._floor(costs)
+        whole = sum(floor.values())
+        return {
+            part: cost
+            for part, cost in costs.items()
+            if whole - floor[part] + cost < self.departure
+        }
+
+    def _floor(self, costs: Mapping[str, int]) -> dict[str, int]:
+        """Return what each part departs at least, from the box or of what is bought."""
+        return {part: min(cost, costs.get(part, NEVER)) for part, cost in self.floors.least.items()}
+
+
+def _told_of(design: DesignProblem, fly: Mapping[str, Candidate], part: str) -> int | None:
+    """Return what the constraints that look at a part add, or None when one forbids the fly."""
+    added = 0
+    for constraint in design.constraints:
+        if part in constraint.parts:
+            verdict = constraint.verdict([fly[name] for name in constraint.parts])
+            if verdict is None:
+                return None
+            added += verdict
+    return added
+
+
+def _cost_with_bought(domain: Domain, most: int) -> int:
+    """Return what the nearest candidate with something bought departs, or at least ``most``."""
+    place = 0
+    while (cost := domain.cost(place)) is not None and cost < most:
+        for candidate in domain.made(place):
+            if any(item.id.startswith(BOUGHT) for items in candidate.items for item in items):
+                return cost
+        place += 1
+    return most
+
+
+def _sets_of(costs: Mapping[str, int]) -> Iterator[Parts]:
+    for size in range(1, len(costs) + 1):
+        for parts in combinations(costs, size):
+            yield frozenset(parts)

@@ -1,0 +1,153 @@
+"""What a purchase departs at least in each part of a dressing, told without any search.
+
+A dressing's design problem and the stock of the box come in; lower bounds come out, in thousandths.
+They spare most of the solving: a purchase that even so stands too far off gains nothing.
+"""
+
+from __future__ import annotations
+
+from variants.model import Ingredient, Part, Term
+from variants.problem import DesignProblem, Domain, Stock, weighted_sum
+from variants.rulebook import THOUSANDTHS, Equal
+from variants.survey.offers import HOOK, Offer
+
+#: A departure that nothing reaches: of a dressing that can't be tied.
+NEVER = 1 << 40
+#: In a blend, or two for one, stuff has at least this share of a part: the finest ratio.
+_LEAST_SHARE = 0.25
+#: What rounding may take from the terms of a mix, in thousandths: half of one from each.
+_ROUNDED = 24
+
+
+class Floors:
+    """Lower bounds for one dressing.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    stock : Stock
+        The box as it is.
+
+    Attributes
+    ----------
+    least : dict of part id to int
+        What the nearest filling of each part from the box departs by itself; `NEVER` for none.
+    """
+
+    def __init__(self, design: DesignProblem, stock: Stock) -> None:
+        self._design, self._stock = design, stock
+        self._dressing = design.request.base
+        self._parts = {part.id: part for part in self._dressing.parts}
+        self.least = _nearest(design)
+        self._costs: dict[tuple[tuple[str, ...], bool], dict[str, int]] = {}
+        self._nearest_partners: dict[str, list[int]] = {}
+        self._equal_rules: dict[str, list[Equal]] = {}
+        for rule in design.rules:
+            if isinstance(rule, Equal):
+                self._equal_rules.setdefault(rule.part, []).append(rule)
+
+    def of(self, offer: Offer, *, among: bool = False) -> dict[str, int]:
+        """Return what a purchase departs at least in each part that it can serve.
+
+        ``among`` others that are bought it may be mixed with one of them.
+        """
+        key = offer.key, among
+        if key not in self._costs:
+            functions = offer.ingredient.material.functions
+            kinds = self._design.rulebook.trade.parts
+            self._costs[key] = {
+                part.id: self._least_cost(part, offer, among)
+                for part in self._dressing.parts
+                if functions & kinds[part.id].functions
+            }
+        return self._costs[key]
+
+    def is_mixed(self, part_id: str) -> bool:
+        """Tell whether the dressing makes a part of two or more."""
+        return len(self._parts[part_id].ingredients) > 1
+
+    def goes_with_others(self, part_id: str, offer: Offer) -> bool:
+        """Tell whether a purchase may fill a part together with other stuff."""
+        part = self._parts[part_id]
+        if self.is_mixed(part_id) or self._is_blended(part, offer):
+            return True
+        return bool(self._equals(part, offer))
+
+    def _least_cost(self, part: Part, offer: Offer, among: bool) -> int:
+        kind = self._design.rulebook.trade.styles[self._dressing.style].part(part.id)
+        if part.id == HOOK or kind is None:
+            return 0
+        conventions = self._design.rulebook.conventions
+        count = len(part.ingredients)
+        both = [self._terms(part, one, offer) for one in part.ingredients]
+        materials, wholes = [one for one, _ in both], [one for _, one in both]
+        cost = min(weighted_sum(terms, kind.weight) for terms in wholes)
+        if count > 1:
+            cost += round(conventions.mixed_part * THOUSANDTHS * kind.weight)
+            partners = self._partners(part, kind.weight / count)
+            for place, terms in enumerate(wholes):
+                others = 0 if among else sum(partners) - partners[place]
+                cost = min(cost, weighted_sum(terms, kind.weight / count) + others)
+        for rule in self._equals(part, offer):
+            least = min(weighted_sum(terms, kind.weight * _LEAST_SHARE) for terms in materials)
+            cost = min(cost, least + round(rule.cost * THOUSANDTHS * kind.weight))
+        if count == 1 and self._is_blended(part, offer):
+            least = weighted_sum(materials[0], kind.weight * _LEAST_SHARE)
+            trouble = conventions.blend_trouble * THOUSANDTHS
+            cost = min(cost, least + round(trouble * kind.weight))
+        return max(0, cost - _ROUNDED) if self.goes_with_others(part.id, offer) else cost
+
+    def _partners(self, part: Part, share: float) -> list[int]:
+        """Return what the nearest stuff of the box departs in place of each ingredient of a mix."""
+        if part.id not in self._nearest_partners:
+            functions = self._design.rulebook.trade.parts[part.id].functions
+            served = [Offer(stuff.ingredient) for stuff in self._stock.serving(functions)]
+            self._nearest_partners[part.id] = [
+                min(
+                    (
+                        weighted_sum(self._terms(part, wanted, one)[1], share)
+                        for one in served
+                        if one.ingredient.material.kind == wanted.material.kind
+                    ),
+                    default=NEVER,
+                )
+                for wanted in part.ingredients
+            ]
+        return self._nearest_partners[part.id]
+
+    def _terms(
+        self, part: Part, wanted: Ingredient, offer: Offer
+    ) -> tuple[tuple[Term, ...], tuple[Term, ...]]:
+        """Return the terms of a purchase's material, and of its material and colour."""
+        likeness, found = self._design.rulebook.likeness, offer.ingredient
+        where = (part.id, self._dressing.style)
+        material = likeness.material(wanted.material, found.material, *where)
+        return material, (*material, *likeness.colour(wanted.colour, found.colour, *where))
+
+    def _equals(self, part: Part, offer: Offer) -> list[Equal]:
+        """Return the rules by which a purchase stands for a mix, or in a mix for a part."""
+        rules, found = self._equal_rules.get(part.id), offer.ingredient.colour
+        if not rules or found is None:
+            return []
+        written = {one.colour.id for one in part.ingredients if one.colour}
+        if len(part.ingredients) > 1:
+            return [one for one in rules if one.mixed == written and found.id in one.single]
+        return [
+            one
+            for one in rules
+            if one.both_ways and written <= one.single and found.id in one.mixed
+        ]
+
+    def _is_blended(self, part: Part, offer: Offer) -> bool:
+        blended = self._design.rulebook.conventions.blended
+        kinds = {part.ingredients[0].material.kind, offer.ingredient.material.kind}
+        return kinds <= set(blended)
+
+
+def _nearest(design: DesignProblem) -> dict[str, int]:
+    least = {}
+    for part, domain in design.domains.items():
+        assert isinstance(domain, Domain)  # as built from a box
+        cost = domain.cost(0)
+        least[part] = NEVER if cost is None else cost
+    return least

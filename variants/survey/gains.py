@@ -1,0 +1,114 @@
+"""What purchases do for a book: what they open, what they bring nearer, how they rank.
+
+Departures of each dressing with and without a purchase come in; gains come out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from variants.survey.floors import NEVER
+from variants.survey.offers import Offer
+
+#: What tells purchases apart: the keys of their offers.
+Keys = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What one purchase, or several together, do for the book.
+
+    Attributes
+    ----------
+    offers : tuple of Offer
+    opened : tuple of str
+        Names of dressings that could not be tied, or departed too far, and now can.
+    as_written : tuple of str
+        Names of dressings that can now be tied as written.
+    saved : int
+        Thousandths: by how much the departure of the dressings that could be tied falls in sum.
+    nearer : tuple of int
+        Places in the book of all dressings that it brings nearer.
+    """
+
+    offers: tuple[Offer, ...]
+    opened: tuple[str, ...]
+    as_written: tuple[str, ...]
+    saved: int
+    nearer: tuple[int, ...] = ()
+
+    @property
+    def price(self) -> float | None:
+        """What it costs in all; None when a price is not known."""
+        prices = [one.price for one in self.offers]
+        return None if None in prices else sum(price for price in prices if price is not None)
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        """Best first: dressings opened, tied as written, departure saved; then price and name."""
+        return (
+            -len(self.opened),
+            -len(self.as_written),
+            -self.saved,
+            self.price if self.price is not None else float("inf"),
+            [one.key for one in self.offers],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Prospect:
+    """One dressing of the book: what it departs now, and with each purchase that brings it nearer.
+
+    Attributes
+    ----------
+    name : str
+    departure : int
+        Thousandths; `NEVER` where it can't be tied.
+    changed : tuple of str
+        Parts that the closest variant changes, or that nothing in the box can be.
+    with_bought : mapping of Keys to int
+        Only those that depart less.
+    """
+
+    name: str
+    departure: int
+    changed: tuple[str, ...]
+    with_bought: Mapping[Keys, int]
+
+
+def gain_of(
+    offers: tuple[Offer, ...], prospects: Iterable[Prospect], at_most: int | None
+) -> Gain | None:
+    """Return what purchases do for the book; None when they do nothing.
+
+    Parameters
+    ----------
+    offers : tuple of Offer
+    prospects : iterable of Prospect
+        Of each dressing, in the order of the book.
+    at_most : int or None
+        Thousandths: what departs more counts as not tieable.
+    """
+    keys = tuple(one.key for one in offers)
+    opened, as_written, nearer, saved = [], [], [], 0
+    for place, prospect in enumerate(prospects):
+        before = prospect.departure
+        after = prospect.with_bought.get(keys, before)
+        if after >= before:
+            continue
+        nearer.append(place)
+        if is_tieable(after, at_most) and not is_tieable(before, at_most):
+            opened.append(prospect.name)
+        if after == 0:
+            as_written.append(prospect.name)
+        if before < NEVER:
+            saved += before - after
+    if not opened and not saved:
+        return None
+    return Gain(offers, tuple(opened), tuple(as_written), saved, tuple(nearer))
+
+
+def is_tieable(departure: int, at_most: int | None) -> bool:
+    """Tell whether a departure counts as tieable."""
+    return departure < NEVER and (at_most is None or departure <= at_most)
