@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from variants.explain import Explanation, explain
 from variants.model import Box, Dressing, Variant
+from variants.notebook import shown_dressing, shown_variant
 from variants.problem import DesignProblem, Request, build_problem
 from variants.reading import read_box, read_dressing
 from variants.rulebook import Rulebook, load_rulebook
@@ -40,8 +41,11 @@ def load_rules(*folders: str | Path) -> Rulebook:
 
 
 def load_dressing(path: str | Path, rules: Rulebook) -> Dressing:
-    """Read a dressing file; ``-`` is standard input. Raises `InputError` with every fault."""
-    return read_dressing(path, rules.trade)
+    """Read a dressing file; ``-`` is standard input. Raises `InputError` with every fault.
+
+    A notebook shows the dressing as a drawing.
+    """
+    return shown_dressing(read_dressing(path, rules.trade), rules)
 
 
 def load_box(path: str | Path, rules: Rulebook) -> Box:
@@ -83,17 +87,22 @@ def propose(
     Returns
     -------
     DesignProblem, list of Variant
-        The problem is what `explain` and `derive` need; the list is empty when none is valid.
+        The problem is what `explain` and `derive` need; the list is empty when none is valid. A
+        notebook shows each variant as a drawing.
     """
     request = Request(
         dressing, box, tuple(sizes), water, frozenset(missing), frozenset(keep), max_changes
     )
     design = build_problem(request, rules)
-    return design, list(islice(variants_of(design, different=different), best))
+    found = islice(variants_of(design, different=different), best)
+    return design, [shown_variant(variant, design) for variant in found]
 
 
 def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str]:
-    """Return the derivation graph from the base to the variants; see `variants.derivation`."""
-    from variants.derivation import derive as derivation
+    """Return the derivation graph from the base to the variants; see `variants.derivation`.
+
+    A notebook shows it with the flies' pictures.
+    """
+    from variants.notebook.graph import derivation
 
     return derivation(design, variants)

@@ -22,10 +22,12 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
     """
     from pathlib import Path
 
+    from variants.geometry import load_layout
     from variants.reading import InputError, TomlDocument, dressing_of, read_box
     from variants.reading.regions import is_region
     from variants.regions import load_law, places_of
     from variants.rulebook import load_rulebook
+    from variants.sheet import load_steps
 
     rulebook = load_rulebook(folders)
     refused = 0
@@ -35,6 +37,8 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
             if path.is_dir():
                 own = load_rulebook((*folders, path), with_cases=True)
                 load_law(own.trade, (*folders, path))
+                load_layout((*folders, path))
+                load_steps(own.trade, (*folders, path))
                 found = f"{len(own.rules)} rules with those that come with Flykin"
             elif path.suffix.lower() == ".csv":
                 found = f"a box of {len(read_box(path, rulebook.trade).items)} items"

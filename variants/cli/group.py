@@ -25,6 +25,9 @@ SECTIONS = {
     },
     "At the vice": {
         "draw": "variants.cli.draw",
+        "sheet": "variants.cli.sheet",
+        "graph": "variants.cli.graph",
+        "chart": "variants.cli.chart",
         "measure": "variants.cli.measure",
     },
     "Your files": {

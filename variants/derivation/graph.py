@@ -9,6 +9,7 @@ of rules that tie a linked step), ``linked``.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 import networkx as nx
 
@@ -17,6 +18,20 @@ from variants.model import Candidate, Variant
 from variants.problem import DesignProblem
 
 BASE = "base"
+
+
+@dataclass(frozen=True)
+class Descent:
+    """A derivation with the dressings that its nodes stand for.
+
+    Attributes
+    ----------
+    graph : networkx.DiGraph
+    dressings : mapping of node to mapping of part to Candidate
+    """
+
+    graph: nx.DiGraph[str]
+    dressings: Mapping[str, Mapping[str, Candidate]]
 
 
 def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str]:
@@ -33,19 +48,26 @@ def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str
         Node ``"base"`` is the dressing as written; ``"v1"``, ``"v2"`` … are the variants by rank;
         ``"s1"`` … are dressings in between. Every node is reached from the base.
     """
+    return descent(design, variants).graph
+
+
+def descent(design: DesignProblem, variants: Iterable[Variant]) -> Descent:
+    """Return the derivation of variants, and what every dressing in it is made of."""
     graph: nx.DiGraph[str] = nx.DiGraph()
     finder = Pathfinder(design)
     names: dict[NodeKey, str] = {}
     variants = tuple(variants)
     owner = {finder.key(variant.chosen): variant for variant in reversed(variants)}
-    _add_node(graph, names, finder, design.base, owner)
+    base = _add_node(graph, names, finder, design.base, owner)
+    dressings: dict[str, Mapping[str, Candidate]] = {base: design.base}
     for variant in variants:
         for step in finder.steps(variant.chosen):
             before = names[finder.key(step.before)]
             after = _add_node(graph, names, finder, step.after, owner)
+            dressings.setdefault(after, step.after)
             if not graph.has_edge(before, after):
                 _add_edge(graph, finder, step, before, after)
-    return graph
+    return Descent(graph, dressings)
 
 
 def _add_node(

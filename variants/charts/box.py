@@ -1,0 +1,148 @@
+"""The box at a glance: what it holds, by the class of stuff and by the family of its colour."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from variants.charts.look import LIGHT
+from variants.charts.svg import Element, Sheet
+from variants.model import Box, Item
+from variants.rulebook import lab
+from variants.views.words import counted, item_words
+
+#: The hue words of the ISCC-NBS categories round the colour circle, the neutral ones first (from
+#: memory).
+FAMILIES = (
+    "white", "grey", "black", "pink", "red", "orange", "brown", "yellow", "olive", "green", "blue",
+    "violet", "purple",
+)  # fmt: skip
+NONE = "no colour"
+_LEFT, _HEAD, _SIDE, _GAP, _PAD = 190.0, 108.0, 15.0, 3.0, 8.0
+_MOST_IN_A_ROW = 6
+
+
+def box_svg(box: Box, title: str) -> str:
+    """Return a box as swatches: a row for each class of stuff, a column for each colour family.
+
+    Parameters
+    ----------
+    box : Box
+    title : str
+
+    Notes
+    -----
+    Within a cell swatches run from dark to light (CIELAB), those of a hue together; a marked
+    feather shows its shades side by side. What is used up is an empty square.
+    """
+    cells: dict[tuple[str, str], list[Item]] = {}
+    for item in box.items:
+        cells.setdefault((item.material.kind, family(item)), []).append(item)
+    rows = list(dict.fromkeys(item.material.kind for item in box.items))
+    columns = [one for one in (*FAMILIES, NONE) if any(one == column for _, column in cells)]
+    across = {one: _across(cells, rows, one) for one in columns}
+    sheet = Sheet(title, _described(cells, rows, columns))
+    sheet.words(sheet.top, 20, 34, title, 20, font_weight="600")
+    sheet.words(sheet.top, 20, 56, "Each square is one thing; what is used up stands empty.", 13,
+                font_style="italic", fill=LIGHT["faint"])  # fmt: skip
+    width = _LEFT + sum(across.values()) + 60
+    x = _LEFT
+    for column in columns:
+        sheet.words(sheet.top, x, _HEAD - 12, column, 13, font_weight="600")
+        x += across[column]
+    sheet.words(sheet.top, x, _HEAD - 12, "in all", 13, font_weight="600")
+    y = _HEAD
+    for row in rows:
+        high = _row(sheet, row, y, cells, across)
+        sheet.line(sheet.top, (20, y - 3), (width - 16, y - 3), stroke=LIGHT["rule"])
+        y += high
+    return sheet.svg(max(width, 560.0), y + 16)
+
+
+def family(item: Item) -> str:
+    """Return the column that an item stands in: its main shade's hue word, or none."""
+    if item.colour is None or not item.colour.hexes:
+        return NONE
+    words = item.colour.family.partition(" + ")[0].split()
+    last = words[-1] if words else ""
+    return last if last in FAMILIES else _nearest_family(item.colour.hexes[0])
+
+
+def _nearest_family(shade: str) -> str:
+    """Return the hue word of a measured shade, which no table has named."""
+    lightness, a, b = lab(shade)
+    if a * a + b * b < 36.0:
+        return "black" if lightness < 25 else "white" if lightness > 85 else "grey"
+    # Hue angles at which the words change, in CIELAB degrees: from memory.
+    from math import atan2, degrees
+
+    hue = degrees(atan2(b, a)) % 360
+    words = ((25, "red"), (60, "orange"), (85, "yellow"), (115, "olive"), (190, "green"),
+             (280, "blue"), (320, "purple"), (345, "pink"), (361, "red"))  # fmt: skip
+    found = next(word for end, word in words if hue < end)
+    if found in ("orange", "yellow") and lightness < 55:
+        return "brown"
+    return "yellow" if found == "olive" and lightness > 70 else found
+
+
+def _across(cells: dict[tuple[str, str], list[Item]], rows: Sequence[str], column: str) -> float:
+    most = max(len(cells.get((row, column), ())) for row in rows)
+    swatches = min(most, _MOST_IN_A_ROW) * (_SIDE + _GAP) + _PAD
+    return max(swatches, len(column) * 8.8 + _PAD)
+
+
+def _row(
+    sheet: Sheet,
+    row: str,
+    y: float,
+    cells: dict[tuple[str, str], list[Item]],
+    across: dict[str, float],
+) -> float:
+    """Draw one class of stuff and return how high it is."""
+    group = sheet.group(sheet.top, data_class=row)
+    sheet.words(group, 20, y + 13, row, 14)
+    x, deepest, count = _LEFT, 1, 0
+    for column, wide in across.items():
+        held = sorted(cells.get((row, column), ()), key=_perceptual)
+        for place, item in enumerate(held):
+            down, along = divmod(place, _MOST_IN_A_ROW)
+            deepest = max(deepest, down + 1)
+            _swatch(sheet, group, x + along * (_SIDE + _GAP), y + down * (_SIDE + _GAP), item)
+        x, count = x + wide, count + len(held)
+    sheet.words(group, x, y + 13, str(count), 13)
+    return deepest * (_SIDE + _GAP) + _PAD
+
+
+def _perceptual(item: Item) -> tuple[float, float, str]:
+    """Order swatches of one family: by lightness in steps, then by hue, then by name."""
+    if item.colour is None or not item.colour.hexes:
+        return 0.0, 0.0, item.id
+    from math import atan2
+
+    lightness, a, b = lab(item.colour.hexes[0])
+    return round(lightness / 5.0), atan2(b, a), item.id
+
+
+def _swatch(sheet: Sheet, within: Element, x: float, y: float, item: Item) -> None:
+    group = sheet.group(within, data_item=item.id)
+    colour = f"{item.colour.name} " if item.colour is not None else ""
+    sheet.titled(group, f"{item_words((item,))}: {colour}{item.material.name}")
+    shades = item.colour.hexes if item.colour is not None else ()
+    if not item.is_gone:
+        wide = _SIDE / max(1, len(shades))
+        for place, shade in enumerate(shades or (LIGHT["rule"],)):
+            sheet.box(group, x + place * wide, y, wide if shades else _SIDE, _SIDE, fill=shade)
+    sheet.box(group, x, y, _SIDE, _SIDE, fill="none", stroke=LIGHT["ink"], stroke_width=0.8,
+              stroke_dasharray="2 2" if item.is_gone else None)  # fmt: skip
+
+
+def _described(
+    cells: dict[tuple[str, str], list[Item]], rows: Sequence[str], columns: Sequence[str]
+) -> str:
+    told = []
+    for row in rows:
+        held = [
+            f"{len(cells[row, column])} {column}" for column in columns if (row, column) in cells
+        ]
+        told.append(f"{row}: {', '.join(held)}")
+    total = counted(sum(map(len, cells.values())), "thing")
+    return f"{total} in the box. {'; '.join(told)}."

@@ -1,0 +1,135 @@
+"""`flykin chart`: proportions against hook size, the box at a glance, a departure part by part."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from variants.cli.answers import entry_named, hook_sizes
+from variants.cli.requests import request_of
+
+NO_VARIANT = 1
+
+
+@click.group("chart", short_help="Charts: proportions, the box, a departure.")
+def command() -> None:
+    """Draw a chart as SVG."""
+
+
+@command.command("proportions", short_help="How long each part is, by hook size.")
+@click.option("--style", required=True, help="Style of the fly, such as 'dry upright'.")
+@click.option("--size", "--sizes", "sizes", default="10-18", show_default=True,
+              help="Hook sizes, such as 14 or 10-18.")  # fmt: skip
+@click.option("--hook", default="dry fly hook", show_default=True, help="Model of hook.")
+@click.option("--out", metavar="FILE", help="Where to: .svg; standard output without.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def proportions(style: str, hook: str, **options: Any) -> None:
+    """Draw how long each part of a style is on each hook size, and what is still right.
+
+    \b
+    Example:
+      flykin chart proportions --style "dry upright" --out dry.svg
+    """
+    from variants.charts import proportions_svg
+    from variants.geometry.targets import targets
+    from variants.rulebook import load_rulebook
+
+    out = _out(options["out"])
+    rulebook = load_rulebook(options["folders"])
+    kind = entry_named("--style", style, rulebook.trade.style_names, "style")
+    model = entry_named("--hook", hook, rulebook.trade.material_names, "hook")
+    if "hook" not in model.functions:
+        raise click.BadParameter(f"{model.name} is no hook", param_hint="--hook")
+    found = targets(rulebook, kind.id, hook_sizes("--sizes", options["sizes"]), model)
+    if not found:
+        problem = "no rule of this style tells a length, or the scale lacks these sizes"
+        raise click.BadParameter(problem, param_hint="--sizes")
+    _write(proportions_svg(found, rulebook.trade, f"{kind.name} on the {model.name}"), out)
+
+
+@command.command("box", short_help="What the box holds, by material and colour.")
+@click.argument("box")
+@click.option("--out", metavar="FILE", help="Where to: .svg; standard output without.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
+    """Draw what BOX holds: a row for each class of stuff, a column for each colour family.
+
+    \b
+    Example:
+      flykin chart box examples/box.csv --out box.svg
+    """
+    from variants.charts import box_svg
+    from variants.reading import read_box
+    from variants.rulebook import load_rulebook
+
+    where = _out(out)
+    stock = read_box(box, load_rulebook(folders).trade)
+    if not stock.items:
+        raise click.BadParameter("the box is empty", param_hint="BOX")
+    name = "the box" if box == "-" else Path(box).stem
+    _write(box_svg(stock, f"{name}: {len(stock.items)} things at a glance"), where)
+
+
+@command.command("departure", short_help="What each part adds to the departure.")
+@click.argument("dressing")
+@click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option("--best", type=click.IntRange(1, 100), default=6, show_default=True,
+              help="How many variants to show.")  # fmt: skip
+@click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
+@click.option("--out", metavar="FILE", help="Where to: .svg; standard output without.")
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def departure(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+    """Draw what each part adds to the departure of the closest variants of DRESSING.
+
+    \b
+    Example:
+      flykin chart departure examples/dressings/tenter-mill-quill.toml \\
+             --box examples/box.csv --out departure.svg
+    """
+    from variants.charts import departure_svg
+    from variants.problem import build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.rulebook import load_rulebook
+    from variants.search import search
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    out = _out(options["out"])
+    rulebook = load_rulebook(folders)
+    base = read_dressing(dressing, rulebook.trade)
+    stock = read_box(box, rulebook.trade)
+    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
+    found = search(design, options["best"], options["different"]).variants
+    if not found:
+        click.echo("There is no variant to draw; see whynot.", err=True)
+        sys.exit(NO_VARIANT)
+    _write(departure_svg(design, found), out)
+
+
+def _out(name: str | None) -> Path | None:
+    if name is None:
+        return None
+    out = Path(name)
+    if out.suffix != ".svg":
+        raise click.BadParameter(f"'{out}' should end in .svg", param_hint="--out")
+    return out
+
+
+def _write(svg: str, out: Path | None) -> None:
+    if out is None:
+        click.echo(svg, nl=False)
+        return
+    from variants.keeping import write_whole
+
+    write_whole(out, svg)

@@ -1,0 +1,101 @@
+"""`flykin graph`: how variants descend, as a picture or as a page to walk through."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from variants.cli.requests import request_of
+
+if TYPE_CHECKING:
+    from variants.derivation import Descent
+    from variants.geometry import Layout
+    from variants.model import Variant
+    from variants.problem import DesignProblem
+
+NO_VARIANT = 1
+_DRAWN = (".svg", ".html")
+
+
+@click.command("graph", short_help="Draw how variants descend from a dressing.")
+@click.argument("dressing")
+@click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
+@click.option("--size", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option("--best", type=click.IntRange(1, 200), default=12, show_default=True,
+              help="How many variants to show.")  # fmt: skip
+@click.option("--all", "alike", is_flag=True,
+              help="The closest whatever they change, not one of each set of changes.")  # fmt: skip
+@click.option("--out", metavar="FILE",
+              help="Where to: .html, .svg, .json, .graphml, .dot or .mmd; SVG on standard output"
+              " without.")  # fmt: skip
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+    """Draw how the variants of DRESSING descend from it, one substitution at a time.
+
+    A file that ends in .html is a page of its own: zoom and drag, and choose a fly to read its
+    dressing and why it may.
+
+    \b
+    Example:
+      flykin graph examples/dressings/ferrymans-dun.toml \\
+             --box examples/box.csv --out descent.html
+    """
+    from variants.derivation import EXPORTS, descent
+    from variants.geometry import load_layout
+    from variants.problem import build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.rulebook import load_rulebook
+    from variants.search import search
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    out = None if options["out"] is None else Path(options["out"])
+    if out is not None and out.suffix not in (*_DRAWN, *EXPORTS):
+        endings = ", ".join((*_DRAWN, *EXPORTS))
+        raise click.BadParameter(f"'{out}' should end in {endings}", param_hint="--out")
+    rulebook, layout = load_rulebook(folders), load_layout(folders)
+    base = read_dressing(dressing, rulebook.trade)
+    stock = read_box(box, rulebook.trade)
+    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
+    found = search(design, options["best"], not options["alike"]).variants
+    if not found:
+        click.echo("There is no variant to draw; see whynot.", err=True)
+        sys.exit(NO_VARIANT)
+    whole = descent(design, found)
+    suffix = ".svg" if out is None else out.suffix
+    if suffix in EXPORTS:
+        told = EXPORTS[suffix](whole.graph)
+    else:
+        told = _drawn(design, layout, whole, found, as_page=suffix == ".html")
+    if out is None:
+        click.echo(told, nl=False)
+        return
+    from variants.keeping import write_whole
+
+    write_whole(out, told)
+
+
+def _drawn(
+    design: DesignProblem,
+    layout: Layout,
+    whole: Descent,
+    found: tuple[Variant, ...],
+    *,
+    as_page: bool,
+) -> str:
+    from variants.charts import derivation_svg, fly_pictures
+    from variants.derivation import BASE
+    from variants.pages import derivation_html
+
+    pictures = fly_pictures(design, layout, whole)
+    if as_page:
+        return derivation_html(design, whole.graph, BASE, found, pictures)
+    return derivation_svg(whole.graph, BASE, pictures, design.request.base.name)

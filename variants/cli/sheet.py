@@ -1,0 +1,127 @@
+"""`flykin sheet`: a bench sheet for one fly, or the kit of a class, as HTML or PDF."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from variants.cli.requests import request_of
+
+if TYPE_CHECKING:
+    from variants.geometry import Layout
+    from variants.model import Variant
+    from variants.pages import Plate
+    from variants.problem import DesignProblem
+    from variants.sheet import BenchSheet
+
+NO_VARIANT = 1
+
+
+@click.command("sheet", short_help="A bench sheet to tie from, or a class's kit.")
+@click.argument("dressing")
+@click.option("--box", help="Tie a variant from this box: a CSV file, or - for standard input.")
+@click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
+              help="Which of the closest variants.")  # fmt: skip
+@click.option("--size", "sizes", help="Hook size to tie.")
+@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option("--students", type=click.IntRange(1, 1000), default=None,
+              help="Add the kit of a class of so many.")  # fmt: skip
+@click.option("--each", type=click.IntRange(1, 1000), default=1, show_default=True,
+              help="How many flies each of them ties.")  # fmt: skip
+@click.option("--region", metavar="FILE", help="Whose law is told: a region file.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
+              help="The paper of a PDF.")  # fmt: skip
+@click.option("--out", metavar="FILE",
+              help="Where to: .html or .pdf; HTML on standard output without.")  # fmt: skip
+@click.option("--rules", "folders", multiple=True, metavar="FOLDER",
+              help="A folder of your own rules and tables.")  # fmt: skip
+def command(dressing: str, box: str | None, folders: tuple[str, ...], **options: Any) -> None:
+    """Write a sheet to tie DRESSING from: steps, lengths for the hook, and where things lie.
+
+    Without a box the dressing is told as written; with one, its closest variant, what stands in
+    for what, and why.
+
+    \b
+    Example:
+      flykin sheet examples/dressings/ferrymans-dun.toml \\
+             --box examples/box.csv --students 6 --out dun.pdf
+    """
+    from variants.geometry import load_layout
+    from variants.model import Box
+    from variants.problem import build_problem
+    from variants.reading import read_box, read_dressing
+    from variants.regions import load_law
+    from variants.rulebook import load_rulebook
+    from variants.sheet import bench_sheet, load_steps
+
+    if dressing == box == "-":
+        raise click.UsageError("Only one of DRESSING and --box can be standard input.")
+    out = None if options["out"] is None else Path(options["out"])
+    if out is not None and out.suffix not in (".html", ".pdf"):
+        raise click.BadParameter(f"'{out}' should end in .html or .pdf", param_hint="--out")
+    rulebook, layout = load_rulebook(folders), load_layout(folders)
+    law, table = load_law(rulebook.trade, folders), load_steps(rulebook.trade, folders)
+    jurisdiction = None
+    if options["region"]:
+        from variants.reading import TomlDocument
+        from variants.reading.regions import region_of
+
+        document = TomlDocument.read(options["region"])
+        jurisdiction = region_of(document, rulebook.trade, law.jurisdictions).jurisdiction or None
+    base = read_dressing(dressing, rulebook.trade)
+    stock = read_box(box, rulebook.trade) if box else Box(())
+    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
+    variant = _variant(design, options["variant"]) if box else None
+    sheet = bench_sheet(
+        design, layout, table, law, variant,
+        jurisdiction=jurisdiction, students=options["students"] or 0, flies_each=options["each"],
+    )  # fmt: skip
+    _write(sheet, _plates(design, layout, variant), out, options["paper"])
+
+
+def _variant(design: DesignProblem, rank: int) -> Variant:
+    from variants.search import search
+
+    found = search(design, rank).variants
+    if not found:
+        click.echo("There is no variant to tie; see whynot.", err=True)
+        sys.exit(NO_VARIANT)
+    if len(found) < rank:
+        click.echo(f"There are only {len(found)} variants; see propose.", err=True)
+        sys.exit(NO_VARIANT)
+    return found[-1]
+
+
+def _plates(design: DesignProblem, layout: Layout, variant: Variant | None) -> list[Plate]:
+    from variants.drawing import draw_fly
+    from variants.pages import Plate
+
+    plates = [Plate(draw_fly(design, layout, variant), "The fly to tie, to scale.")]
+    if variant is not None and variant.changed:
+        plates.append(Plate(draw_fly(design, layout), "The dressing as written."))
+    return plates
+
+
+def _write(sheet: BenchSheet, plates: list[Plate], out: Path | None, paper: str) -> None:
+    from variants.pages import PdfUnavailableError, sheet_html, sheet_pdf
+
+    if out is None:
+        click.echo(sheet_html(sheet, plates), nl=False)
+    elif out.suffix == ".html":
+        from variants.keeping import write_whole
+
+        write_whole(out, sheet_html(sheet, plates))
+    else:
+        from variants.keeping import write_whole_bytes
+
+        try:
+            made = sheet_pdf(sheet, plates, paper)
+        except PdfUnavailableError as problem:
+            raise click.UsageError(str(problem)) from None
+        write_whole_bytes(out, made)

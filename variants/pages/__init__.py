@@ -1,0 +1,15 @@
+"""Pages: the bench sheet and the derivation, each one file that needs nothing else."""
+
+from variants.pages.derivation_page import derivation_html
+from variants.pages.sheet_page import PAPERS, PdfUnavailableError, Plate, sheet_html, sheet_pdf
+from variants.pages.templates import stylesheet
+
+__all__ = [
+    "PAPERS",
+    "PdfUnavailableError",
+    "Plate",
+    "derivation_html",
+    "sheet_html",
+    "sheet_pdf",
+    "stylesheet",
+]

@@ -1,0 +1,19 @@
+"""The bench sheet: one fly told for the vice, and the kit of a class that ties it."""
+
+from variants.sheet.kit import KitLine, kit_of
+from variants.sheet.sheet import BenchSheet, Line, Substitution, bench_sheet
+from variants.sheet.steps import Step, steps_of
+from variants.sheet.steps_table import StepsTable, load_steps
+
+__all__ = [
+    "BenchSheet",
+    "KitLine",
+    "Line",
+    "Step",
+    "StepsTable",
+    "Substitution",
+    "bench_sheet",
+    "kit_of",
+    "load_steps",
+    "steps_of",
+]
