@@ -196,7 +196,6 @@ def main() -> None:
     parser.add_argument("--one", nargs=3, type=int, help=argparse.SUPPRESS)
     options = parser.parse_args()
     if options.one:
-        gc.freeze()
         print(json.dumps(asdict(measure(load_rulebook(), *options.one))))
         return
     sizes = [int(size) for size in options.sizes.split(",")] if options.sizes else list(SIZES)

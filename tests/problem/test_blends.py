@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.real import box, fly, propose, rulebook
 from variants.problem import Request, build_problem
-from variants.rulebook import blend_shade, delta_e
+from variants.rulebook import blend_shade, delta_e, may_reach
 
 PARTS = {
     "hook": "dry fly hook",
@@ -115,3 +115,23 @@ def test_blends_are_those_that_trying_every_two_and_three_finds(
             if nearest <= within and nearest + 2 < min(delta_e(shade, one) for one in hexes):
                 expected.add(frozenset(several))
     assert found == expected
+
+
+HEXES = st.integers(0, 0xFFFFFF).map(lambda value: f"#{value:06X}")
+
+
+@given(HEXES, st.lists(HEXES, min_size=3, max_size=3), st.sampled_from(SHARES[2] + SHARES[3]))
+@settings(deadline=None)
+def test_no_blend_within_reach_is_passed_over(
+    wanted: str, shades: list[str], parts: tuple[int, ...]
+) -> None:
+    shades = shades[: len(parts)]
+    apart = delta_e(wanted, blend_shade(shades, parts))
+    assert may_reach(wanted, shades, apart)
+    assert may_reach(wanted, shades, apart, parts)
+
+
+def test_white_is_out_of_reach_of_dark_furs() -> None:
+    assert not may_reach("#FFFFFF", ["#202020", "#404040"], 6.0)
+    assert may_reach("#FFFFFF", ["#202020", "#FFFFFF"], 6.0)
+    assert not may_reach("#FFFFFF", ["#202020", "#FFFFFF"], 6.0, [1, 1])

@@ -14,7 +14,14 @@ from variants.problem.attributes_of import lot_attributes, together
 from variants.problem.departure import weighted, weighted_sum
 from variants.problem.domain import Offer
 from variants.problem.stock import Stuff
-from variants.rulebook import THOUSANDTHS, blend_shade, colour_attributes, delta_e, lab
+from variants.rulebook import (
+    THOUSANDTHS,
+    blend_shade,
+    colour_attributes,
+    delta_e,
+    lab,
+    may_reach,
+)
 
 if TYPE_CHECKING:
     from variants.problem.candidates import DomainBuilder
@@ -98,24 +105,32 @@ class _Table:
         return Offer(max(0, floor(bound) - _ROUNDED), settle=settle)
 
     def _settle(self, with_these: tuple[int, ...], last: int) -> Iterator[Offer]:
-        places = (*with_these, last)
-        together = sorted(
-            (self.ranked[place][1] for place in places), key=lambda stuff: stuff.ingredient.key
-        )
-        wanted = self.part.ingredients[0].colour
-        assert wanted is not None  # dubbing without a shade is not blended
-        shades = tuple(_shade_of(stuff.ingredient) for stuff in together)
-        within = self.builder.rulebook.conventions.blend_within
-        best = _best_share(wanted.hexes[0], shades, within)
-        if best is not None:
-            yield _offer(self.builder, self.part, self.style_part, together, *best)
-        beyond = len(self.ranked)
+        """Yield a row's blends with stuff as near as the first, and promises of the rest."""
+        beyond, nearest = len(self.ranked), min(len(self.ranked), AMONG_NEAREST)
         if len(with_these) > 1:
-            beyond = min(beyond, AMONG_NEAREST)
-        if last + 1 < beyond:
-            yield self.row(with_these, last + 1)
-        if len(places) < max(RATIOS) and last + 1 < min(len(self.ranked), AMONG_NEAREST):
-            yield self.row(places, last + 1)
+            beyond = nearest
+        cost = self.ranked[last][0]
+        while last < beyond and self.ranked[last][0] == cost:
+            places = (*with_these, last)
+            last += 1
+            yield from self._blend(places)
+            if len(places) < max(RATIOS) and last < nearest:
+                yield self.row(places, last)
+        if last < beyond:
+            yield self.row(with_these, last)
+
+    def _blend(self, places: tuple[int, ...]) -> Iterator[Offer]:
+        """Yield the blend of the dubbings at some places, if there is one that serves."""
+        wanted = _shade_of(self.part.ingredients[0])
+        within = self.builder.rulebook.conventions.blend_within
+        stuffs = [self.ranked[place][1] for place in places]
+        if not may_reach(wanted, [_shade_of(stuff.ingredient) for stuff in stuffs], within):
+            return
+        stuffs.sort(key=lambda stuff: stuff.ingredient.key)
+        shades = tuple([_shade_of(stuff.ingredient) for stuff in stuffs])
+        best = _best_share(wanted, shades, within)
+        if best is not None:
+            yield _offer(self.builder, self.part, self.style_part, stuffs, *best)
 
 
 def _trouble(builder: DomainBuilder, count: int) -> int:
@@ -139,8 +154,10 @@ def _best_share(
     """Return the parts by weight and the shade of the nearest blend, or None when none serves."""
     alone = min(delta_e(wanted, shade) for shade in shades)
     nearest: tuple[float, tuple[int, ...], str] | None = None
+    if alone <= _NEARER_BY or len(set(shades)) == 1:
+        return None
     for parts in RATIOS[len(shades)]:
-        if _is_hopeless(wanted, shades, parts):
+        if not may_reach(wanted, shades, within, parts) or _is_hopeless(wanted, shades, parts):
             continue
         blend = blend_shade(shades, parts)
         apart = delta_e(wanted, blend)

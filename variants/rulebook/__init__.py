@@ -8,7 +8,7 @@ from variants.rulebook.attributes import (
     lightness,
     material_attributes,
 )
-from variants.rulebook.blending import blend_shade
+from variants.rulebook.blending import blend_shade, may_reach
 from variants.rulebook.colours import delta_e, lab
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
@@ -68,6 +68,7 @@ __all__ = [
     "load_likeness",
     "load_rulebook",
     "material_attributes",
+    "may_reach",
     "own_rules_folder",
     "read_rules",
     "rules_of",

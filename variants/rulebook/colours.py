@@ -12,8 +12,8 @@ from operator import mul
 from typing import Any
 
 from variants.model import Colour
+from variants.rulebook.shades import DECIMALS, Lab, known_shades
 
-Lab = tuple[float, float, float]
 #: How much of a feather each of its shades covers, main shade first, in tenths.
 _SHARES: Mapping[int, tuple[int, ...]] = {1: (10,), 2: (6, 4), 3: (5, 3, 2)}
 _WHOLE = 10
@@ -26,6 +26,11 @@ TOGETHER = " + "
 @lru_cache(maxsize=4096)
 def lab(shade: str) -> Lab:
     """Return CIELAB (D65) of an sRGB value ``#RRGGBB``."""
+    return known_shades().lab(shade.lower()) or lab_of(shade)
+
+
+def lab_of(shade: str) -> Lab:
+    """Return what `lab` does, by the colour library."""
     from coloraide import Color
 
     lightness, a, b = Color(shade).convert("lab-d65").coords(nans=False)
@@ -58,14 +63,16 @@ def _in_library(colour: Lab) -> Any:
 
 @lru_cache(maxsize=32768)
 def delta_e(one: str, other: str) -> float:
-    """Return the CIEDE2000 difference of two sRGB values ``#RRGGBB``.
+    """Return the CIEDE2000 difference of two sRGB values ``#RRGGBB``, to four decimals.
 
     >>> delta_e("#7A3A20", "#7a3a20")
     0.0
     """
-    if one.lower() == other.lower():
+    one, other = one.lower(), other.lower()
+    if one == other:
         return 0.0
-    return delta_e_lab(lab(one), lab(other))
+    known = known_shades().difference(one, other)
+    return round(delta_e_lab(lab(one), lab(other)), DECIMALS) if known is None else known
 
 
 def shares(colour: Colour) -> tuple[tuple[str, int], ...]:
