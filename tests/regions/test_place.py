@@ -11,9 +11,9 @@ from tests.real import box, fly, rulebook
 from variants.explain import all_conflicts, repairs
 from variants.model import Variant
 from variants.problem import DesignProblem, Request, build_problem
-from variants.reading import Faults, InputError, TomlDocument
+from variants.reading import Faults, InputError, TomlDocument, own_rules_folder
 from variants.regions import LawOfTheLand, Place, load_law, places_of
-from variants.rulebook import Condition, Lawful, own_rules_folder, read_rules
+from variants.rulebook import Condition, Lawful, read_rules
 from variants.search import search
 
 REGION = """\

@@ -36,6 +36,8 @@ SECTIONS = {
     },
     "Help": {
         "explain": "variants.cli.explain",
+        "completion": "variants.cli.completion",
+        "man": "variants.cli.man",
     },
 }
 COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
@@ -65,6 +67,10 @@ class FlykinGroup(click.Group):
         if module is None:
             return None
         command: click.Command = importlib.import_module(module).command
+        if ctx.resilient_parsing:
+            from variants.cli.completing import offer_names
+
+            offer_names(command)
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -109,7 +115,7 @@ def run(group: click.Group) -> None:
     """
     _settle_encoding()
     try:
-        sys.exit(group.main(standalone_mode=False) or 0)
+        sys.exit(group.main(prog_name="flykin", standalone_mode=False) or 0)
     except click.exceptions.Exit as done:
         sys.exit(done.exit_code)
     except (click.Abort, KeyboardInterrupt):

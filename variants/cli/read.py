@@ -43,10 +43,10 @@ def command(
     Example:
       flykin read examples/plain/weir-keeper.txt
     """
-    from variants.reading import read_text
+    from variants.reading import own_rules_folder, read_text
     from variants.reading.files import shown_name
     from variants.reading.plain import load_glossary, read_plain
-    from variants.rulebook import load_rulebook, own_rules_folder
+    from variants.rulebook import load_rulebook
 
     trade = load_rulebook(folders).trade
     glossary = load_glossary([own_rules_folder(), *map(Path, folders)], trade)

@@ -6,9 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.reading import Faults, read_table
+from variants.reading import Faults, own_rules_folder, read_table
 from variants.reading.fields import Fields
-from variants.rulebook import own_rules_folder
 
 PLACE_COLUMNS = ("style", "part", "from", "to", "angle", "length", "unit", "source")
 BUILD_COLUMNS = (

@@ -5,6 +5,7 @@ from variants.reading.dressings import COUNTS, dressing_of, read_dressing
 from variants.reading.faults import Fault, Faults, InputError, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.files import read_text
+from variants.reading.own_rules import own_rules_folder
 from variants.reading.sizes import SizesError, parse_sizes
 from variants.reading.tables import Row, read_table
 from variants.reading.toml import TomlDocument
@@ -23,6 +24,7 @@ __all__ = [
     "box_of",
     "dressing_of",
     "nearest",
+    "own_rules_folder",
     "parse_sizes",
     "read_box",
     "read_dressing",

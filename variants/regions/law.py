@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.model import Trade
-from variants.reading import Faults, Fields, read_table, shown
-from variants.rulebook import STATUSES, Rule, own_rules_folder, read_rules
+from variants.reading import Faults, Fields, own_rules_folder, read_table, shown
+from variants.rulebook import STATUSES, Rule, read_rules
 
 JURISDICTION_COLUMNS = ("id", "name", "within", "authority", "source")
 STATUTE_COLUMNS = (

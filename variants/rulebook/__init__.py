@@ -1,5 +1,6 @@
 """The trade's rules and tables: what a fly keeps or breaks, and how far things stand apart."""
 
+from variants.reading import own_rules_folder
 from variants.rulebook.attributes import (
     ATTRIBUTES,
     colour_attributes,
@@ -33,7 +34,7 @@ from variants.rulebook.kinds import (
 )
 from variants.rulebook.likeness import Likeness, load_likeness
 from variants.rulebook.reading_rules import read_rules, rules_of
-from variants.rulebook.rulebook import Rulebook, load_rulebook, own_rules_folder
+from variants.rulebook.rulebook import Rulebook, load_rulebook
 
 __all__ = [
     "ATTRIBUTES",

@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 
 from variants.model import STANDARD_HOOK, Hook, Item, Material, Origin, Trade
-from variants.reading import Fault, Faults, InputError, nearest, read_trade
+from variants.reading import Fault, Faults, InputError, nearest, own_rules_folder, read_trade
 from variants.rulebook.conventions import Conventions, read_conventions
 from variants.rulebook.kinds import USUAL_WATER, Count, Rule
 from variants.rulebook.likeness import Likeness, load_likeness
@@ -88,16 +88,6 @@ class Rulebook:
     def _wire_mm(self, size: int, wire_x: int) -> float | None:
         stouter = self.scale.get(size - wire_x)
         return stouter.wire_mm if stouter else None
-
-
-def own_rules_folder() -> Path:
-    """Return the folder of the rules that come with Flykin: in the wheel, or in a checkout."""
-    package = Path(__file__).resolve().parents[1]
-    for folder in (package / "rules", package.parent / "rules"):
-        if (folder / "conventions.toml").is_file():
-            return folder
-    missing = Fault(Origin(str(package)), "the rules folder is missing", "install Flykin again")
-    raise InputError([missing])
 
 
 def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False) -> Rulebook:

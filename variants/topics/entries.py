@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from variants.model import Colour, Marking, Material, PartKind, Style
+from variants.regions import Statute
 from variants.rulebook import Rule, delta_e
 from variants.topics.page import Page, Row, Section
 
@@ -195,6 +196,25 @@ def _law(shelf: Shelf, material: Material) -> Iterator[Row]:
     for statute in shelf.law.statutes.values():
         if material.id in statute.materials:
             place = shelf.law.jurisdictions[statute.jurisdiction]
-            where = f"{statute.statute}, {statute.section}" if statute.section else statute.statute
-            says = f"{statute.status}: {statute.says} ({where}; as of {statute.known})"
-            yield Row(place.name, f"{says}. Ask {place.authority}.", statute.source)
+            says = f"{statute_words(statute)}. Ask {place.authority}."
+            yield Row(place.name, says, statute.source)
+
+
+def statute_words(statute: Statute) -> str:
+    """Return what a statute says, where it is written and how new that is."""
+    where = ", ".join(filter(None, (statute.statute, statute.section)))
+    return f"{statute.status}: {statute.says} ({where}; as of {statute.known})"
+
+
+def statute_page(shelf: Shelf, statute: Statute) -> Page:
+    """Return one statute: where it holds, of what, and whom to ask."""
+    place = shelf.law.jurisdictions[statute.jurisdiction]
+    rows = (
+        Row("holds in", place.name),
+        Row("says", statute_words(statute)),
+        Row("of", ", ".join(shelf.trade.materials[one].name for one in statute.materials)),
+        Row("ask", place.authority),
+    )
+    says = "What the tables know of a law; no legal advice."
+    stands = shelf.places.of_row("law/statutes.tsv", statute.id)
+    return Page(f"Law {statute.id}", says, (Section("", rows),), statute.source, stands)

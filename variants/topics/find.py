@@ -11,6 +11,7 @@ from variants.topics.entries import (
     marking_page,
     material_page,
     part_page,
+    statute_page,
     style_page,
 )
 from variants.topics.lists import TOPICS, decision_page, rules_page
@@ -63,19 +64,28 @@ def _entries(shelf: Shelf, name: str) -> Iterator[Page]:
     marking = {plain(one.name): one for one in trade.markings.values()}.get(name)
     if marking is not None:
         yield marking_page(shelf, marking)
-    rule = {plain(one.id): one for one in shelf.rulebook.rules}.get(name)
+    rule = {plain(one.id): one for one in _all_rules(shelf)}.get(name)
     if rule is not None:
         yield _rule(shelf, rule)
+    statute = {plain(id_): one for id_, one in shelf.law.statutes.items()}.get(name)
+    if statute is not None:
+        yield statute_page(shelf, statute)
     told = {plain(id_): one for id_, one in shelf.decisions.items() if one.says}.get(name)
     if told is not None:
         yield decision_page(told)
 
 
+def _all_rules(shelf: Shelf) -> tuple[Rule, ...]:
+    """Return the rules of the trade, and those that some waters have."""
+    return (*shelf.rulebook.rules, *shelf.law.of_waters.values())
+
+
 def _rule(shelf: Shelf, rule: Rule) -> Page:
     record, place = {}, ""
-    for id_, table, where in shelf.places.records("trade/*.toml"):
-        if id_ == rule.id:
-            record, place = dict(table), where
+    for pattern in ("trade/*.toml", "law/*.toml"):
+        for id_, table, where in shelf.places.records(pattern):
+            if id_ == rule.id:
+                record, place = dict(table), where
     return rule_page(rule, record, place, shelf.trade)
 
 
@@ -102,6 +112,7 @@ def names(shelf: Shelf) -> list[str]:
         *trade.material_names,
         *trade.colour_names,
         *(one.name for one in trade.markings.values()),
-        *(rule.id for rule in shelf.rulebook.rules),
+        *(rule.id for rule in _all_rules(shelf)),
+        *shelf.law.statutes,
         *(id_ for id_, told in shelf.decisions.items() if told.says),
     ]

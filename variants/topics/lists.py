@@ -7,6 +7,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from variants.regions import Statute
 from variants.rulebook import ATTRIBUTES, KINDS, WATERS, Count, Rule
 from variants.topics.page import Page, Row, Section
 
@@ -217,8 +218,17 @@ def law(shelf: Shelf) -> Page:
         "Some materials come from birds and mammals that law protects; lead and barbs are "
         "forbidden on some waters. The tables know a little of it and are no legal advice: what "
         "they do not name is not thereby allowed. Name a material for what they say of it.",
-        (Section("Places", places), Section("Care at the bench", hazards)),
+        (
+            Section("Places", places),
+            Section("Laws", tuple(map(_law_row, shelf.law.statutes.values()))),
+            Section("What a water may ask", tuple(map(_law_row, shelf.law.of_waters.values()))),
+            Section("Care at the bench", hazards),
+        ),
     )
+
+
+def _law_row(told: Statute | Rule) -> Row:
+    return Row(told.id, told.says)
 
 
 def kinds(_shelf: Shelf) -> Page:

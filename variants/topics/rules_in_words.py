@@ -15,6 +15,7 @@ from variants.rulebook.kinds import (
     Count,
     Equal,
     Exclude,
+    Lawful,
     Measure,
     Order,
     Pair,
@@ -83,6 +84,8 @@ def _tests(rule: Rule) -> list[str]:
             return [f"{rule.part}: {single} for {mixed}{back}; {rule.difference}"]
         case Pair():
             return [f"the {rule.part} is a left and a right that match"]
+        case Lawful():
+            return _lawful_words(rule)
         case Order():
             needs = [f"a {rule.part} needs a {other}" for other in rule.needs]
             return needs + [f"the {rule.part} is tied before the {one}" for one in rule.before]
@@ -126,6 +129,17 @@ def _count_words(rule: Count) -> list[str]:
     if rule.change_cost:
         words.append(f"each tenth away from the dressing's own count costs {rule.change_cost:g}")
     return words
+
+
+def _lawful_words(rule: Lawful) -> list[str]:
+    words = [rule.status]
+    if rule.materials:
+        words.append(f"of {_listed(rule.materials, ', ')}")
+    if rule.materials and rule.on:
+        words.append(f"as {_listed(rule.on, ' or ')}")
+    if rule.statute:
+        words.append(f"by {', '.join(filter(None, (rule.statute, rule.section)))}")
+    return [" ".join(words)]
 
 
 def condition_words(condition: Condition) -> str:

@@ -8,8 +8,9 @@ from functools import cached_property
 from pathlib import Path
 
 from variants.model import Trade
+from variants.reading import own_rules_folder
 from variants.regions import LawOfTheLand, load_law
-from variants.rulebook import Rulebook, load_rulebook, own_rules_folder
+from variants.rulebook import Rulebook, load_rulebook
 from variants.topics.places import Places
 
 
