@@ -24,6 +24,7 @@ SECTIONS = {
         "batch": "variants.cli.batch",
     },
     "At the vice": {
+        "serve": "variants.cli.serve",
         "draw": "variants.cli.draw",
         "sheet": "variants.cli.sheet",
         "graph": "variants.cli.graph",

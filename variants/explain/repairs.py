@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import lru_cache
-from itertools import count, takewhile
 
 from variants.explain.all_conflicts import AllConflicts
 from variants.explain.to_buy import HOOK, Purchase, item_of, purchases_for
@@ -19,7 +18,6 @@ from variants.model import Box, Variant
 from variants.problem import (
     ChangesConstraint,
     DesignProblem,
-    Domain,
     Lot,
     Request,
     RuleConstraint,
@@ -250,7 +248,7 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
     parts: set[str] = set()
     for one in {id(one): one for conflict in why.conflicts for one in conflict}.values():
         if isinstance(one, ChangesConstraint):
-            parts |= {part for part in one.parts if not _has_as_written(design, part)}
+            parts |= {part for part in one.parts if not design.has_as_written(part)}
         else:
             parts |= set(one.parts)
     return [part.id for part in design.request.base.parts if part.id in parts]
@@ -258,16 +256,7 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
 
 def _must_change(design: DesignProblem) -> list[str]:
     """Return the parts that the box can't fill as written."""
-    return [part for part in design.domains if not _has_as_written(design, part)]
-
-
-def _has_as_written(design: DesignProblem, part: str) -> bool:
-    """Tell whether the box can fill a part as written; what is as written departs by nothing."""
-    domain = design.domains[part]
-    if not isinstance(domain, Domain) or part == HOOK:
-        return any(not one.is_changed for one in domain)
-    nothing = takewhile(lambda place: domain.cost(place) == 0, count())
-    return any(not one.is_changed for place in nothing for one in domain.made(place))
+    return [part for part in design.domains if not design.has_as_written(part)]
 
 
 def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:

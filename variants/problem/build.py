@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count, takewhile
 
 from constraint import Problem, Solver
 
@@ -55,6 +56,14 @@ class DesignProblem:
     def empty_parts(self) -> tuple[str, ...]:
         """Parts for which the box holds nothing that could serve."""
         return tuple(part for part, domain in self.domains.items() if not domain)
+
+    def has_as_written(self, part: str) -> bool:
+        """Tell whether the box can fill a part as written; what is so departs by nothing."""
+        domain = self.domains[part]
+        if not isinstance(domain, Domain) or part == "hook":
+            return any(not one.is_changed for one in domain)
+        nothing = takewhile(lambda place: domain.cost(place) == 0, count())
+        return any(not one.is_changed for place in nothing for one in domain.made(place))
 
     def problem(self, solver: Solver | None = None) -> Problem:
         """Return the problem as python-constraint states it.

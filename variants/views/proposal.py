@@ -148,11 +148,16 @@ def ending_lines(
 
 def caution_lines(variants: Iterable[Variant]) -> list[str]:
     """Return the cautions of the materials shown, each once."""
-    cautions = {
+    return [line for one in cautions(variants) for line in wrap(f"Caution: {one}", WIDTH)]
+
+
+def cautions(variants: Iterable[Variant]) -> list[str]:
+    """Return the cautions of the materials of variants, each once, with the material's name."""
+    told = {
         f"{ingredient.material.name}: {ingredient.material.caution}"
         for variant in variants
         for candidate in variant.chosen.values()
         for ingredient in candidate.ingredients
         if ingredient.material.caution
     }
-    return [line for text in sorted(cautions) for line in wrap(f"Caution: {text}", WIDTH)]
+    return sorted(told)

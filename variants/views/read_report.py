@@ -21,22 +21,26 @@ WIDTH = 80
 def report_lines(reading: Reading) -> list[str]:
     """Return the report on one dressing."""
     lines = [f"{printable(reading.name)}: confidence {reading.confidence:.2f}"]
-    for inference in reading.inferences:
-        lines += _wrapped(f"{inference.what}: {_why(inference)}")
+    return lines + [line for doubt in doubts(reading) for line in _wrapped(doubt)]
+
+
+def doubts(reading: Reading) -> list[str]:
+    """Return what was filled in, left open or not understood, a sentence each."""
+    told = [f"{inference.what}: {_why(inference)}" for inference in reading.inferences]
     for part in reading.parts:
         for inference in _inferences(part):
             says = f"{part.part} “{printable(part.words)}”: {inference.what} by custom:"
-            lines += _wrapped(f"{says} {_why(inference)}")
+            told.append(f"{says} {_why(inference)}")
         if len(part.choices) > 1:
             others = listed(_choice_words(part), "or")
-            lines += _wrapped(f"{part.part}: the author leaves a choice: {others}")
+            told.append(f"{part.part}: the author leaves a choice: {others}")
     if reading.unstated:
         names = listed(part for part, _line in reading.unstated)
-        lines += _wrapped(f"given as “none”, that is not used or not known: {names}")
+        told.append(f"given as “none”, that is not used or not known: {names}")
     for unread in reading.unread:
         where = f"line {unread.line}, {unread.field}: “{printable(unread.words)}”"
-        lines += _wrapped(f"NOT UNDERSTOOD {where}: {printable(str(unread))}")
-    return lines
+        told.append(f"NOT UNDERSTOOD {where}: {printable(str(unread))}")
+    return told
 
 
 def summary_lines(readings: Sequence[Reading]) -> list[str]:

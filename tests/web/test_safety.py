@@ -1,0 +1,221 @@
+"""Who may ask the page for what: names, origins, seals, tokens, sizes, headers."""
+
+from __future__ import annotations
+
+import pytest
+from starlette.routing import Route
+from starlette.testclient import TestClient
+
+from tests.web.pages import ADDRESS, seal_of, visitor, words_of
+from variants.web.safety import LARGEST_BODY, LONGEST_QUERY, Keys, is_loopback
+
+
+@pytest.fixture(scope="module")
+def client() -> TestClient:
+    return visitor()
+
+
+@pytest.mark.parametrize(
+    "host",
+    [
+        "evil.example",
+        "127.0.0.1.evil.example",
+        "evil.example:8320",
+        "192.168.0.7",
+        "",
+        "a b",
+        "[::1",
+    ],
+)
+def test_a_foreign_host_name_is_refused_with_a_clear_message(client: TestClient, host: str) -> None:
+    answer = client.get("/", headers={"host": host})
+    assert answer.status_code == 421
+    assert "does not go by that name" in words_of(answer.text)
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8320", "localhost:1", "LOCALHOST", "[::1]:8320"])
+def test_our_own_names_are_answered(client: TestClient, host: str) -> None:
+    assert client.get("/", headers={"host": host}).status_code == 200
+
+
+def post_paths(client: TestClient) -> list[str]:
+    routes = [route for route in client.app.routes if isinstance(route, Route)]  # type: ignore[attr-defined]
+    return [route.path for route in routes if "POST" in (route.methods or ())]
+
+
+def test_every_form_wants_our_origin_and_this_runs_seal(client: TestClient) -> None:
+    paths = post_paths(client)
+    assert paths
+    seal = seal_of(client)
+    for path in paths:
+        for headers, fields in (
+            ({}, {"seal": seal}),
+            ({"origin": "http://evil.example"}, {"seal": seal}),
+            ({"origin": "null"}, {"seal": seal}),
+            ({"origin": "https://127.0.0.1:8320"}, {"seal": seal}),
+            ({"origin": ADDRESS, "sec-fetch-site": "cross-site"}, {"seal": seal}),
+            ({"origin": ADDRESS}, {"seal": "guessed"}),
+            ({"origin": ADDRESS}, {"units": "mm"}),
+        ):
+            answer = client.post(path, data=fields, headers=headers)
+            assert answer.status_code == 403, (path, headers)
+
+
+def test_no_form_is_done_by_opening_its_link(client: TestClient) -> None:
+    shown = {
+        route.path
+        for route in client.app.routes  # type: ignore[attr-defined]
+        if isinstance(route, Route) and "GET" in (route.methods or ())
+    }
+    for path in post_paths(client):
+        if path not in shown:
+            assert client.get(path).status_code == 405, path
+
+
+def test_another_site_can_make_nothing_be_worked_out_in_secret(client: TestClient) -> None:
+    link = "/picture.svg?dressing=bellringer"
+    foreign = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "no-cors"}
+    assert client.get(link, headers=foreign).status_code == 403
+    assert client.get(link, headers={"sec-fetch-site": "same-origin"}).status_code == 200
+    visit = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate"}
+    assert client.get("/", headers=visit).status_code == 200
+
+
+def test_every_answer_carries_the_headers_that_keep_foreign_code_out(client: TestClient) -> None:
+    for link in ("/", "/design?dressing=bellringer", "/nothing", "/static/flykin.css"):
+        headers = client.get(link).headers
+        policy = headers["content-security-policy"]
+        assert "default-src 'none'" in policy
+        assert "unsafe" not in policy
+        assert headers["x-content-type-options"] == "nosniff"
+        assert headers["x-frame-options"] == "DENY"
+
+
+def test_no_page_needs_what_the_policy_forbids(client: TestClient) -> None:
+    for link in ("/", "/design?dressing=bellringer", "/variant?dressing=bellringer&n=1"):
+        text = client.get(link).text
+        assert " style=" not in text
+        assert "<style" not in text
+        assert " onclick=" not in text
+        assert text.count("<script") == text.count('<script src="/static/')
+
+
+@pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH", "OPTIONS", "TRACE"])
+def test_other_methods_are_refused(client: TestClient, method: str) -> None:
+    assert client.request(method, "/").status_code == 405
+
+
+def test_a_link_too_long_to_hold_one_dressing_is_refused(client: TestClient) -> None:
+    answer = client.get("/design?text=" + "a" * LONGEST_QUERY)
+    assert answer.status_code == 414
+    assert "Paste one dressing" in words_of(answer.text)
+
+
+def test_a_form_too_large_is_refused_told_or_not(client: TestClient) -> None:
+    headers = {"origin": ADDRESS, "content-type": "application/x-www-form-urlencoded"}
+    large = b"units=" + b"m" * LARGEST_BODY
+
+    def in_pieces() -> object:
+        for start in range(0, len(large), 1000):
+            yield large[start : start + 1000]
+
+    told = client.post("/units", content=large, headers=headers)
+    untold = client.post("/units", content=in_pieces(), headers=headers)  # type: ignore[arg-type]
+    assert [told.status_code, untold.status_code] == [413, 413]
+    assert "larger than 64 kB" in words_of(untold.text)
+
+
+def test_only_plain_forms_are_taken(client: TestClient) -> None:
+    headers = {"origin": ADDRESS}
+    assert client.post("/units", json={"units": "mm"}, headers=headers).status_code == 415
+    files = {"units": ("a.txt", b"mm")}
+    assert client.post("/units", files=files, headers=headers).status_code == 415
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/static/../app.py",
+        "/static/%2e%2e/app.py",
+        "/static/..%2f..%2fapp.py",
+        "/static//etc/passwd",
+        "/static/%00",
+        "/../../etc/passwd",
+    ],
+)
+def test_no_path_leads_out_of_the_folder_of_style_and_script(client: TestClient, path: str) -> None:
+    answer = client.get(path)
+    assert answer.status_code in (400, 404)
+    assert "root:" not in answer.text
+    assert "import" not in answer.text
+
+
+@pytest.mark.parametrize(
+    "key", ["../box.csv", "/etc/passwd", "..%2f..%2fbox", "bellringer.toml", "C:\\box"]
+)
+def test_a_dressings_key_is_looked_up_never_opened(client: TestClient, key: str) -> None:
+    answer = client.get("/design", params={"dressing": key})
+    assert answer.status_code == 404
+    assert "is in the book" in words_of(answer.text)
+
+
+def test_loopback_is_told_from_the_rest() -> None:
+    assert [is_loopback(host) for host in ("127.0.0.1", "127.9.9.9", "::1", "localhost")] == [
+        True
+    ] * 4
+    assert not any(is_loopback(host) for host in ("0.0.0.0", "::", "192.168.0.2", "example.org"))
+
+
+def test_where_others_can_reach_it_the_page_asks_for_its_token() -> None:
+    keys = Keys.for_host("0.0.0.0")
+    client = visitor(keys=keys)
+    assert keys.token is not None
+    for link in ("/", "/design?dressing=bellringer", "/picture.svg?dressing=bellringer"):
+        closed = client.get(link)
+        assert closed.status_code == 401
+        assert "Bellringer" not in closed.text
+    headers = {"origin": ADDRESS}
+    seal = seal_of(client)
+    assert client.post("/units", data={"seal": seal}, headers=headers).status_code == 401
+    wrong = client.post("/enter", data={"seal": seal, "token": "guess"}, headers=headers)
+    assert wrong.status_code == 401
+    right = client.post("/enter", data={"seal": seal, "token": keys.token}, headers=headers)
+    assert right.status_code == 303
+    assert client.get("/").status_code == 200
+
+
+def test_where_others_can_reach_it_addresses_are_ours_and_foreign_names_are_not() -> None:
+    keys = Keys.for_host("0.0.0.0")
+    assert keys.is_ours("192.168.0.7:8320")
+    assert keys.is_ours("[fe80::1]:8320")
+    assert not keys.is_ours("evil.example")
+
+
+def test_a_fault_of_ours_shows_no_inside(monkeypatch: pytest.MonkeyPatch) -> None:
+    client = visitor()
+    monkeypatch.setattr(
+        client.app.state.house.answers,
+        "answer",
+        lambda question: 1 / 0,  # type: ignore[attr-defined]
+    )
+    answer = client.get("/design?dressing=bellringer")
+    assert answer.status_code == 500
+    assert "Traceback" not in answer.text
+    assert "inside Flykin" in words_of(answer.text)
+
+
+def test_the_reader_chooses_the_unit_and_is_led_back_to_a_page_of_ours() -> None:
+    client = visitor()
+    seal, headers = seal_of(client), {"origin": ADDRESS}
+    link = "/variant?dressing=packhorse-badger&n=1"
+    assert "mm" in words_of(client.get(link).text)
+    fields = {"seal": seal, "units": "inch", "back": link}
+    done = client.post("/units", data=fields, headers=headers)
+    assert (done.status_code, done.headers["location"]) == (303, link)
+    assert "/64 in" in words_of(client.get(link).text)
+    for away in ("//evil.example", "https://evil.example", "/\\evil.example", "javascript:0"):
+        done = client.post("/units", data={**fields, "back": away}, headers=headers)
+        assert done.headers["location"] == "/"
+    assert (
+        client.post("/units", data={**fields, "units": "ell"}, headers=headers).status_code == 400
+    )

@@ -1,0 +1,260 @@
+"""Questions to answers, each worked out once while nothing that it rests on has changed."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import count
+from threading import Lock, RLock
+from typing import Generic, TypeVar
+
+from variants.model import Box, Dressing, Variant
+from variants.problem import DesignProblem, Request, build_problem
+from variants.reading import SizesError, nearest, parse_sizes, shown
+from variants.reading.plain import Reading, read_plain
+from variants.rulebook import Rulebook
+from variants.search import SearchResult, search, search_needed
+from variants.web.bench import Bench, Trade
+from variants.web.question import Question
+from variants.web.refusals import not_here, wrong_word
+
+Value = TypeVar("Value")
+#: A page answers within this time with what is found by then, and says what is proven of it.
+PATIENCE_S = 4.0
+_KEPT_ANSWERS, _KEPT_PICTURES = 64, 600
+
+
+class Remembered(Generic[Value]):
+    """The last few values made, by key; a value that several ask for at once is made once."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._values: OrderedDict[Hashable, Value] = OrderedDict()
+        self._making: dict[Hashable, tuple[RLock, int]] = {}
+        self._lock = Lock()
+
+    def get(self, key: Hashable, make: Callable[[], Value]) -> Value:
+        """Return the value of a key, made now unless it is remembered."""
+        with self._lock:
+            if key in self._values:
+                self._values.move_to_end(key)
+                return self._values[key]
+            own, waiting = self._making.get(key, (RLock(), 0))
+            self._making[key] = own, waiting + 1
+        try:
+            with own:
+                with self._lock:
+                    if key in self._values:
+                        return self._values[key]
+                value = make()
+                with self._lock:
+                    self._values[key] = value
+                    while len(self._values) > self._most:
+                        self._values.popitem(last=False)
+                return value
+        finally:
+            with self._lock:
+                own, waiting = self._making[key]
+                if waiting == 1:
+                    del self._making[key]
+                else:
+                    self._making[key] = own, waiting - 1
+
+
+@dataclass(frozen=True)
+class Subject:
+    """The dressing that a question is about.
+
+    Attributes
+    ----------
+    dressing : Dressing
+    reading : Reading or None
+        How it was read, when it was pasted in plain words.
+    """
+
+    dressing: Dressing
+    reading: Reading | None = None
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The variants of a question.
+
+    Attributes
+    ----------
+    question : Question
+    subject : Subject
+    design : DesignProblem
+    result : SearchResult or None
+        None where there is no box to tie from.
+    looked_through : int or None
+        As `search_needed` tells it.
+    trade : Trade
+    serial : int
+        Tells it from every other answer of this run.
+    """
+
+    question: Question
+    subject: Subject
+    design: DesignProblem
+    result: SearchResult | None
+    looked_through: int | None
+    trade: Trade
+    serial: int
+
+    @property
+    def variants(self) -> tuple[Variant, ...]:
+        """The variants found."""
+        return self.result.variants if self.result else ()
+
+    def variant(self, number: int) -> Variant:
+        """Return a variant by its number; refuse one that there is not."""
+        if not 1 <= number <= len(self.variants):
+            there = f"There are {len(self.variants)} variants of this question."
+            raise not_here(f"There is no variant {number}.", there)
+        return self.variants[number - 1]
+
+    @cached_property
+    def size(self) -> int:
+        """The hook size to speak of where no variant says another."""
+        return self.question.size or self.design.request.base.size
+
+
+class Answers:
+    """Answers questions about dressings on a bench."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self._answers: Remembered[Answer] = Remembered(_KEPT_ANSWERS)
+        self._pictures: Remembered[str] = Remembered(_KEPT_PICTURES)
+        self._readings: Remembered[Reading] = Remembered(_KEPT_ANSWERS)
+        self._serials = count(1)
+
+    def subject(self, question: Question) -> Subject:
+        """Return the dressing of a question.
+
+        Raises
+        ------
+        RefusedError
+            When there is none of that key, or the pasted words can't be read as one.
+        """
+        if question.text:
+            return self._pasted(question)
+        found = self.bench.shelf.dressings.get(question.dressing)
+        if found is None:
+            near = nearest(question.dressing, self.bench.shelf.dressings)
+            hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+            problem = f"No dressing {shown(question.dressing)} is in the book."
+            raise not_here(problem, hint or "Choose one of the list, or paste one.")
+        return Subject(found)
+
+    def answer(self, question: Question) -> Answer:
+        """Return the variants of a question, or that there are none."""
+        trade, held = self.bench.trade, self.bench.held
+        subject = self.subject(question)
+        # The answer holds its dressing, so that no other one can come to lie in its place.
+        key = question, trade.serial, held.version if held else "", id(subject.dressing)
+        box = held.box if held else None
+        return self._answers.get(
+            key, lambda: _worked_out(question, subject, trade, box, next(self._serials))
+        )
+
+    def as_written(self, question: Question) -> Answer:
+        """Return the dressing of a question with nothing proposed, for its picture."""
+        trade, subject = self.bench.trade, self.subject(question)
+        plain = Question(size=question.size, water=question.water)
+        key = plain, trade.serial, "as written", id(subject.dressing)
+        return self._answers.get(
+            key, lambda: _worked_out(plain, subject, trade, None, next(self._serials))
+        )
+
+    def picture(self, answer: Answer, number: int | None) -> str:
+        """Return the drawing of a variant, or of the dressing as written, as SVG."""
+        variant = None if number is None else answer.variant(number)
+        return self._pictures.get((answer.serial, number), lambda: _drawn(answer, variant))
+
+    def _pasted(self, question: Question) -> Subject:
+        trade = self.bench.trade
+        key = question.text, question.style, question.sizes, trade.serial
+        reading = self._readings.get(key, lambda: _read(question, trade))
+        if reading.dressing is None:
+            raise Unreadable(reading)
+        return Subject(reading.dressing, reading)
+
+
+class Unreadable(Exception):  # noqa: N818 - a result, told on a page of its own
+    """Pasted words that are no whole dressing; carries what was read of them."""
+
+    def __init__(self, reading: Reading) -> None:
+        super().__init__(reading.name)
+        self.reading = reading
+
+
+def _read(question: Question, trade: Trade) -> Reading:
+    styles = trade.rulebook.trade.styles
+    if question.style and question.style not in styles:
+        raise wrong_word("style", f"{shown(question.style)} is no style", "Choose one of the list.")
+    try:
+        sizes = parse_sizes(question.sizes) if question.sizes else ()
+    except SizesError as problem:
+        raise wrong_word("sizes", str(problem), "") from None
+    readings = read_plain(
+        question.text,
+        trade.glossary,
+        style=question.style or None,
+        sizes=sizes,
+        file="the pasted text",
+    )
+    if len(readings) != 1:
+        raise wrong_word(
+            "text", f"these are {len(readings)} dressings", "Paste one; or put them into the book."
+        )
+    return readings[0]
+
+
+def _worked_out(
+    question: Question, subject: Subject, trade: Trade, box: Box | None, serial: int
+) -> Answer:
+    base = subject.dressing
+    request = Request(
+        base,
+        box or Box(()),
+        (question.size,) if question.size else (),
+        question.water,
+        frozenset(_checked("missing", question.missing, base, trade.rulebook, box)),
+        frozenset(_checked("keep", question.keep, base, trade.rulebook, None)),
+        question.changes,
+    )
+    design = build_problem(request, trade.rulebook)
+    result: SearchResult | None = None
+    looked_through: int | None = None
+    if box is not None:
+        different = question.listing == "different"
+        if question.listing == "needed":
+            result, looked_through = search_needed(design, question.show, False, PATIENCE_S)
+        else:
+            result = search(design, question.show, different, PATIENCE_S)
+    return Answer(question, subject, design, result, looked_through, trade, serial)
+
+
+def _checked(
+    field: str, names: tuple[str, ...], base: Dressing, rulebook: Rulebook, box: Box | None
+) -> tuple[str, ...]:
+    """Return names that mean something here; refuse others with the nearest that does."""
+    known = {part.id for part in base.parts}
+    if field == "missing":
+        known |= set(rulebook.trade.materials) | {item.id for item in (box.items if box else ())}
+    for name in names:
+        if name not in known:
+            near = nearest(name, known)
+            hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+            raise wrong_word(field, f"{shown(name)} is no part of this dressing", hint)
+    return names
+
+
+def _drawn(answer: Answer, variant: Variant | None) -> str:
+    from variants.drawing import draw_fly
+
+    return draw_fly(answer.design, answer.trade.layout, variant).svg

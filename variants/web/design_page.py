@@ -1,0 +1,279 @@
+"""The page of one dressing: what to keep, what is missing, and its closest variants as pictures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from hashlib import sha256
+
+from starlette.responses import Response
+
+from variants.model import Candidate, Part, Trade, Variant
+from variants.problem import DesignProblem
+from variants.rulebook import WATERS
+from variants.search import Ended
+from variants.views.proposal import cautions, changes, ending_lines
+from variants.views.read_report import doubts
+from variants.views.words import departure, part_name, printable, source_items
+from variants.web.answers import Answer, Unreadable
+from variants.web.obstacles import Obstruction, obstruction
+from variants.web.question import LISTINGS, MOST, Question
+from variants.web.visit import Visit, see_other, shows
+
+#: The largest and smallest hook that the list of sizes offers besides the dressing's own.
+_OFFERED = range(4, 25, 2)
+_WATER_WORDS = {"slow": "slow, a glide or still", "medium": "middling", "fast": "fast and broken"}
+_PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """A part of the dressing with what is asked about it."""
+
+    id: str
+    name: str
+    words: str
+    measures: str
+    choice: str
+    is_signature: bool
+    in_box: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeLine:
+    """What differs in one part of a variant."""
+
+    part: str
+    words: str
+    from_box: str
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One variant of the list."""
+
+    rank: int
+    departure: str
+    changes: list[ChangeLine]
+    stock: str
+    link: str
+    picture: str
+    alt: str
+
+
+def design(visit: Visit) -> Response:
+    """Show a dressing with its variants; a link in another form leads to the kept one."""
+    question = visit.question
+    kept = question.link("/design")
+    if not (question.dressing or question.text):
+        return see_other("/")
+    if visit.request.url.query != kept.partition("?")[2]:
+        return see_other(kept)
+    try:
+        answer = visit.answers.answer(question)
+    except Unreadable as dark:
+        return _unreadable(visit, question, dark)
+    shown = answer.design
+    return visit.page(
+        "design.html",
+        question=question,
+        dressing=answer.subject.dressing,
+        style=shown.rulebook.trade.styles[answer.subject.dressing.style],
+        rows=part_rows(answer),
+        sizes=_sizes(answer),
+        waters=[(water, _WATER_WORDS[water]) for water in WATERS],
+        listings=LISTINGS.items(),
+        report=_report(answer),
+        picture=picture_link(answer, None),
+        alt=described(answer, None),
+        cards=[card(answer, variant) for variant in answer.variants],
+        ending=_ending(answer),
+        cautions=cautions(answer.variants),
+        conflict=_conflict(answer),
+        waived=[rule.says for rule in shown.waived],
+        more=_more(question, answer),
+        links=_links(question),
+        is_whole=bool(answer.variants) and answer.variants[0].departure == 0,
+        extra_missing=_not_parts(question, answer),
+    )
+
+
+def _unreadable(visit: Visit, question: Question, dark: Unreadable) -> Response:
+    """Show what of a pasted text was understood, and the form to put it right."""
+    styles = visit.bench.trade.rulebook.trade.styles.values()
+    return visit.page(
+        "paste.html",
+        status=422,
+        question=question,
+        report=doubts(dark.reading),
+        styles=list(styles),
+    )
+
+
+def _report(answer: Answer) -> list[str]:
+    reading = answer.subject.reading
+    return [] if reading is None else doubts(reading)
+
+
+def part_rows(answer: Answer) -> list[PartRow]:
+    """Return the parts of the dressing in its own order."""
+    trade = answer.design.rulebook.trade
+    return [_part_row(answer, part, trade) for part in answer.subject.dressing.parts]
+
+
+def _part_row(answer: Answer, part: Part, trade: Trade) -> PartRow:
+    question = answer.question
+    choice = "missing" if part.id in question.missing else ""
+    choice = "keep" if part.id in question.keep else choice
+    return PartRow(
+        part.id,
+        part_name(trade.parts, part.id),
+        " with ".join(dict.fromkeys(one.words for one in part.ingredients)),
+        _measures(part),
+        choice,
+        part.signature,
+        "" if answer.result is None else _in_box(answer.design, part.id),
+    )
+
+
+def _measures(part: Part) -> str:
+    told = [f"{name.replace('_', ' ')} {value}" for name, value in part.counts.items()]
+    if part.length is not None:
+        told.append(f"length {float(part.length.magnitude):g} {part.length.units}")
+    if part.thickness is not None:
+        told.append(f"{float(part.thickness.magnitude):g} {part.thickness.units}")
+    return ", ".join(told)
+
+
+def _in_box(design: DesignProblem, part: str) -> str:
+    """Say what the box gives for a part as written."""
+    if not design.domains[part]:
+        return "nothing in the box can be this"
+    return "" if design.has_as_written(part) else "not as written in the box"
+
+
+def _sizes(answer: Answer) -> list[tuple[str, str]]:
+    """Return the hook sizes to choose from: the dressing's own first."""
+    dressing = answer.subject.dressing
+    own = ", ".join(map(str, dressing.sizes))
+    told = [("", f"the dressing's own: {own}" + _usually(dressing.size, len(dressing.sizes)))]
+    scale = answer.design.rulebook.scale
+    sizes = sorted({*(one for one in _OFFERED if one in scale), *dressing.sizes})
+    if answer.question.size and answer.question.size not in sizes:
+        sizes = sorted([*sizes, answer.question.size])
+    return [*told, *((str(size), str(size)) for size in sizes)]
+
+
+def _usually(size: int, count: int) -> str:
+    return f" (first {size})" if count > 1 else ""
+
+
+def card(answer: Answer, variant: Variant) -> Card:
+    """Return what the list tells of a variant."""
+    told = [
+        ChangeLine(one.part, one.words, one.from_box) for one in changes(answer.design, variant)
+    ]
+    return Card(
+        variant.rank,
+        departure(variant.departure),
+        told,
+        "" if told else _stock(variant),
+        answer.question.link("/variant", n=variant.rank),
+        picture_link(answer, variant.rank),
+        described(answer, variant),
+    )
+
+
+def _stock(variant: Variant) -> str:
+    told = [source_items(one) for one in variant.chosen.values() if one.items]
+    return "; ".join(filter(None, told))
+
+
+def described(answer: Answer, variant: Variant | None) -> str:
+    """Return a picture in words, for who can't see it."""
+    trade = answer.design.rulebook.trade
+    chosen = variant.chosen if variant else answer.design.base
+    made_of = [
+        f"{part_name(trade.parts, part)} {one.words}"
+        for part, one in chosen.items()
+        if one.ingredients
+    ]
+    name = printable(answer.subject.dressing.name)
+    which = f"{name}, variant {variant.rank}" if variant else f"{name} as written"
+    return f"Drawing of {which}: {'; '.join(made_of)}."
+
+
+def _ending(answer: Answer) -> str:
+    if answer.result is None or answer.result.ended is Ended.NONE_EXISTS:
+        return ""
+    kinds = {
+        "closest": "variants",
+        "different": "sets of changes",
+        "needed": "variants without a needless change",
+    }
+    kind = kinds[answer.question.listing]
+    return " ".join(ending_lines(answer.result, answer.question.show, kind, answer.looked_through))
+
+
+def _conflict(answer: Answer) -> Obstruction | None:
+    """Return why there is no variant; nothing when there is one, or no box."""
+    if answer.result is None or answer.result.ended is not Ended.NONE_EXISTS:
+        return None
+    from variants.explain import find_conflict
+
+    conflict = find_conflict(answer.design)
+    assert conflict is not None  # the search has proven that there is no variant
+    return obstruction(answer.design, conflict)
+
+
+def _more(question: Question, answer: Answer) -> str:
+    if len(answer.variants) < question.show or question.show >= MOST:
+        return ""
+    return question.changed(show=min(MOST, 2 * question.show)).link("/design")
+
+
+def _links(question: Question) -> dict[str, str]:
+    return {
+        "derivation": question.link("/derivation"),
+        "whynot": question.link("/whynot"),
+        "afresh": Question(question.dressing, question.text, question.style, question.sizes).link(
+            "/design"
+        ),
+        "closest": question.changed(listing="closest").link("/design"),
+    }
+
+
+def _not_parts(question: Question, answer: Answer) -> list[str]:
+    """Return what is called missing besides parts: items and materials."""
+    own = {part.id for part in answer.subject.dressing.parts}
+    return [name for name in question.missing if name not in own]
+
+
+def picture_link(answer: Answer, number: int | None) -> str:
+    """Return the link of a drawing; what it rests on stands in it, so it may be kept for long."""
+    seen = f"{answer.trade.serial} {answer.subject.dressing!r} "
+    seen += "".join(one.identity for one in _chosen(answer, number).values())
+    mark = sha256(seen.encode()).hexdigest()[:12]
+    if number is None:
+        return answer.question.link("/picture.svg", mark=mark)
+    return answer.question.link("/picture.svg", n=number, mark=mark)
+
+
+def _chosen(answer: Answer, number: int | None) -> dict[str, Candidate]:
+    return dict(answer.design.base if number is None else answer.variant(number).chosen)
+
+
+def picture(visit: Visit) -> Response:
+    """Send the drawing of the dressing as written or, with ``n``, of a variant."""
+    from variants.web.question import whole
+
+    question, own = visit.question_and("n", "mark")
+    number = whole("n", own.get("n", ""), 1, MOST)
+    answers = visit.answers
+    answer = answers.as_written(question) if number is None else answers.answer(question)
+    svg = visit.answers.picture(answer, number)
+    kept = "private, max-age=86400, immutable" if own.get("mark") else "no-cache"
+    headers = {"content-security-policy": _PICTURE_POLICY, "cache-control": kept}
+    return Response(svg, media_type="image/svg+xml", headers=headers)
+
+
+ROUTES = [shows("/design", design), shows("/picture.svg", picture)]

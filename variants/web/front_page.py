@@ -1,0 +1,96 @@
+"""The first page: the book to choose a dressing from, and a place to paste one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from starlette.responses import Response
+
+from variants.model import Dressing, Trade, plain
+from variants.views.words import counted, listed
+from variants.web.question import Question
+from variants.web.refusals import fault_lines
+from variants.web.visit import Visit, shows
+
+#: So many dressings stand on one leaf.
+LEAF = 48
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One dressing of the list."""
+
+    name: str
+    style: str
+    sizes: str
+    made_of: str
+    link: str
+    picture: str
+
+
+def front(visit: Visit) -> Response:
+    """Show the book, or what of it fits the words looked for."""
+    fields = visit.fields("find", "style", "leaf", "text", "sizes")
+    shelf, trade = visit.bench.shelf, visit.bench.trade.rulebook.trade
+    words, style = fields.get("find", "")[:200].strip(), fields.get("style", "")
+    found = [
+        (key, dressing)
+        for key, dressing in shelf.dressings.items()
+        if (not style or dressing.style == style) and _fits(dressing, words, trade)
+    ]
+    leaves = max(1, -(-len(found) // LEAF))
+    leaf = int(text) if (text := fields.get("leaf", "1")).isascii() and text.isdecimal() else 1
+    leaf = min(max(leaf, 1), leaves)
+    shown = found[(leaf - 1) * LEAF : leaf * LEAF]
+    return visit.page(
+        "front.html",
+        entries=[_entry(key, dressing, trade) for key, dressing in shown],
+        found=len(found),
+        whole=len(shelf.dressings),
+        words=words,
+        style=style,
+        styles=list(trade.styles.values()),
+        own_styles=[one for one in trade.styles.values() if one.id in _styles(shelf.dressings)],
+        leaf=leaf,
+        leaves=leaves,
+        books=listed([str(one) for one in visit.bench.books]) if visit.bench.books else "",
+        spoilt=[line for one in shelf.spoilt if one.problem for line in fault_lines(one.problem)],
+        left_out=counted(sum(one.left_out for one in shelf.volumes), "dressing"),
+        is_left_out=any(one.left_out for one in shelf.volumes),
+        text=fields.get("text", ""),
+        sizes=fields.get("sizes", ""),
+    )
+
+
+def _styles(dressings: dict[str, Dressing]) -> set[str]:
+    return {one.style for one in dressings.values()}
+
+
+def _fits(dressing: Dressing, words: str, trade: Trade) -> bool:
+    """Tell whether all the words stand in a dressing's name, style or materials."""
+    told = plain(f"{dressing.name} {trade.styles[dressing.style].name} {_made_of(dressing)}")
+    return all(word in told for word in plain(words).split())
+
+
+def _made_of(dressing: Dressing) -> str:
+    return ", ".join(
+        " with ".join(one.words for one in part.ingredients)
+        for part in dressing.parts
+        if part.id not in ("hook", "thread")
+    )
+
+
+def _entry(key: str, dressing: Dressing, trade: Trade) -> Entry:
+    question = Question(key)
+    first, last = dressing.sizes[0], dressing.sizes[-1]
+    return Entry(
+        dressing.name,
+        trade.styles[dressing.style].name,
+        str(first) if first == last else f"{first} to {last}",
+        _made_of(dressing),
+        question.link("/design"),
+        question.link("/picture.svg"),
+    )
+
+
+ROUTES = [shows("/", front)]

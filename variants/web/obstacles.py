@@ -1,0 +1,56 @@
+"""What stands in the way of a fly, told for a page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from variants.explain import Conflict, NearMiss, Obstacle
+from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
+from variants.views.reasons import empty_words
+from variants.views.words import counted, listed, part_name, source_items
+from variants.web.measures import MM, tested_words
+
+
+@dataclass(frozen=True, slots=True)
+class ToldObstacle:
+    """One thing that can't be kept."""
+
+    says: str
+    rule: str = ""
+    source: str = ""
+    nearest: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Obstruction:
+    """Why there is no variant: parts that nothing can be, or what can't be kept together."""
+
+    empty: list[str]
+    obstacles: list[ToldObstacle]
+
+
+def obstruction(design: DesignProblem, conflict: Conflict, units: str = MM) -> Obstruction:
+    """Return a conflict as a page tells it."""
+    return Obstruction(
+        [empty_words(design, part) for part in conflict.empty_parts],
+        [told_obstacle(design, one, units) for one in conflict.obstacles],
+    )
+
+
+def told_obstacle(design: DesignProblem, obstacle: Obstacle, units: str = MM) -> ToldObstacle:
+    """Return one obstacle with its rule, its source and what came nearest."""
+    constraint = obstacle.constraint
+    if isinstance(constraint, ChangesConstraint):
+        most = counted(constraint.at_most, "part")
+        return ToldObstacle(f"At most {most} may change, as you asked.")
+    if not isinstance(constraint, RuleConstraint):
+        parts = listed(part_name(design.rulebook.trade.parts, one) for one in constraint.parts)
+        return ToldObstacle(f"Enough must be left for the {parts}.")
+    rule = constraint.rule
+    nearest = _nearest_words(obstacle.nearest, units) if obstacle.nearest else ""
+    return ToldObstacle(rule.says, rule.id, rule.source, nearest)
+
+
+def _nearest_words(nearest: NearMiss, units: str) -> str:
+    owned = " with ".join(source_items(one) or one.words for one in nearest.chosen)
+    return f"{owned}; {tested_words(nearest.number, units)}"

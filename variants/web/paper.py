@@ -1,0 +1,82 @@
+"""Pages from templates: everything told is escaped, lengths are in the unit that was chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from markupsafe import Markup
+from starlette.responses import HTMLResponse
+
+from variants import __version__
+from variants.views.words import counted, departure, printable
+from variants.web.measures import MM, length_words
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+
+@cache
+def templates() -> Environment:
+    """Return the templates, read from the package; what is missing in them is an error."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    made = Environment(
+        loader=PackageLoader("variants.web", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_shown,
+    )
+    made.filters |= {"departure": departure, "counted": counted}
+    return made
+
+
+def _shown(value: object) -> object:
+    """Return a value as a page shows it: nothing that can't be seen or turns text round."""
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return "\n".join(map(printable, value.replace("\r\n", "\n").split("\n")))
+    return value
+
+
+def page(
+    template: str, values: Mapping[str, Any], *, status: int = 200, units: str = MM, seal: str = ""
+) -> HTMLResponse:
+    """Return a page.
+
+    Parameters
+    ----------
+    template : str
+    values : mapping
+    status : int
+    units : str
+        ``mm`` or ``inch``.
+    seal : str
+        For the forms on the page.
+    """
+    text = (
+        templates()
+        .get_template(template)
+        .render(
+            units=units,
+            seal=seal,
+            version=__version__,
+            stamp=look_stamp(),
+            length=lambda mm: length_words(mm, units),
+            **values,
+        )
+    )
+    return HTMLResponse(text, status)
+
+
+@cache
+def look_stamp() -> str:
+    """Return a digest of style and script, so that a browser fetches them anew when they change."""
+    import hashlib
+
+    folder = files("variants.web") / "static"
+    content = b"".join(one.read_bytes() for one in sorted(folder.iterdir(), key=lambda f: f.name))
+    return hashlib.sha256(content).hexdigest()[:12]

@@ -1,0 +1,37 @@
+"""What the page says no to, as one exception that every page may raise."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+
+from variants.reading import InputError
+
+
+class RefusedError(Exception):
+    """A request is not answered; the reader is told what is wrong and what would be right.
+
+    Attributes
+    ----------
+    status : HTTPStatus
+    problem, remedy : str
+        Plain sentences.
+    """
+
+    def __init__(self, status: HTTPStatus, problem: str, remedy: str = "") -> None:
+        super().__init__(problem)
+        self.status, self.problem, self.remedy = status, problem, remedy
+
+
+def wrong_word(field: str, problem: str, remedy: str = "") -> RefusedError:
+    """Return the refusal of one field of a link or a form."""
+    return RefusedError(HTTPStatus.BAD_REQUEST, f"{field}: {problem}", remedy)
+
+
+def not_here(what: str, remedy: str) -> RefusedError:
+    """Return the refusal of something that is asked for and does not exist."""
+    return RefusedError(HTTPStatus.NOT_FOUND, what, remedy)
+
+
+def fault_lines(problem: InputError) -> list[str]:
+    """Return the faults of a file, a line each, as the commands show them."""
+    return str(problem).splitlines()

@@ -1,0 +1,271 @@
+"""Who may ask the page for what: the guard that every request passes before a page hears of it.
+
+The page is for the person at this machine. Other web sites that are open in the same browser must
+not be able to ask it anything, whatever name they reach it by (Host), from wherever they send a
+form (Origin, Sec-Fetch-Site, the seal in every form). Where other machines can reach it, a token is
+asked for first. The guard also limits what a request may carry, and sends the headers by which a
+browser runs nothing but our own script and loads nothing from elsewhere.
+"""
+
+from __future__ import annotations
+
+import hmac
+import ipaddress
+import secrets
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from http import HTTPStatus
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import HTTPConnection
+from starlette.responses import Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from variants.web.refusals import RefusedError
+
+LOOPBACK = ("127.0.0.1", "localhost", "::1")
+#: A pasted dressing travels in the link; no dressing is longer.
+LONGEST_QUERY = 12_000
+#: The largest form is one row of a box.
+LARGEST_BODY = 64 * 1024
+#: Pages that who has not given the token yet may see.
+ENTRANCE = "/enter"
+OPEN_PATHS = (ENTRANCE, "/static/")
+_COOKIE = "flykin_entered"
+_FORM = "application/x-www-form-urlencoded"
+_POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self'",
+        "connect-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "frame-ancestors 'none'",
+    )
+)
+_HEADERS = {
+    "content-security-policy": _POLICY,
+    "x-content-type-options": "nosniff",
+    "x-frame-options": "DENY",
+    # Not "no-referrer": with it browsers send forms with the origin "null".
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), geolocation=(), microphone=()",
+}
+
+
+def is_loopback(host: str) -> bool:
+    """Tell whether only this machine can reach an address."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+@dataclass(frozen=True)
+class Keys:
+    """The secrets of one run of the server, and the names by which it may be called.
+
+    Attributes
+    ----------
+    names : frozenset of str
+        Host names that are ours, lower case. Where a token is asked, addresses written as numbers
+        are ours as well: no other site can have such a name.
+    token : str or None
+        What must be given before anything is shown.
+    seal : str
+        Stands in every form of ours; no other site can read it.
+    """
+
+    names: frozenset[str] = frozenset(LOOPBACK)
+    token: str | None = None
+    seal: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    entered: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+
+    @classmethod
+    def for_host(cls, host: str, more_names: Iterable[str] = ()) -> Keys:
+        """Return fresh keys for a server bound to a host; a token unless only we can reach it."""
+        names = frozenset(name.lower() for name in (*LOOPBACK, host, *more_names))
+        return cls(names, None if is_loopback(host) else secrets.token_urlsafe(18))
+
+    def is_ours(self, host: str) -> bool:
+        """Tell whether a Host header names this server."""
+        name = _name_of(host)
+        if name is None:
+            return False
+        return name in self.names or (self.token is not None and _is_address(name))
+
+    def is_sealed(self, seal: str) -> bool:
+        """Tell whether a form comes from a page of this run."""
+        return hmac.compare_digest(seal.encode(), self.seal.encode())
+
+    def is_token(self, given: str) -> bool:
+        """Tell whether this is the token."""
+        return self.token is not None and hmac.compare_digest(given.encode(), self.token.encode())
+
+    def let_in(self, response: Response) -> None:
+        """Remember on the browser's side that the token was given."""
+        response.set_cookie(_COOKIE, self.entered, httponly=True, samesite="strict")
+
+    def may_enter(self, connection: HTTPConnection) -> bool:
+        """Tell whether who asks has given the token, where one is asked."""
+        if self.token is None:
+            return True
+        given = connection.cookies.get(_COOKIE, "")
+        return hmac.compare_digest(given.encode(), self.entered.encode())
+
+
+def _name_of(host: str) -> str | None:
+    """Return the name in a Host header, without its port; None when it is no host at all."""
+    try:
+        parts = urlsplit(f"//{host}")
+        _ = parts.port
+    except ValueError:
+        return None
+    is_bare = not (parts.path or parts.query or parts.fragment or parts.username)
+    return parts.hostname if is_bare and parts.hostname else None
+
+
+def _is_address(name: str) -> bool:
+    try:
+        ipaddress.ip_address(name)
+    except ValueError:
+        return False
+    return True
+
+
+#: Makes the page that tells of a refusal.
+TroublePage = Callable[[Scope, RefusedError], Response]
+
+
+class Guard:
+    """Stands before the application and refuses what it should not hear.
+
+    Parameters
+    ----------
+    app : ASGI application
+    keys : Keys
+    trouble : callable
+        Makes the page of a refusal.
+    """
+
+    def __init__(self, app: ASGIApp, keys: Keys, trouble: TroublePage) -> None:
+        self.app, self.keys, self.trouble = app, keys, trouble
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Refuse the request, or pass it on with a limit on its body and our headers added."""
+        if scope["type"] == "lifespan":
+            await self.app(scope, receive, send)
+            return
+        if scope["type"] != "http":
+            await send({"type": "websocket.close", "code": 1008})
+            return
+        guarded = _with_headers(send)
+        try:
+            self._look(scope)
+            await self.app(scope, _limited(receive), guarded)
+        except RefusedError as refused:
+            await self.trouble(scope, refused)(scope, receive, guarded)
+
+    def _look(self, scope: Scope) -> None:
+        headers = Headers(scope=scope)
+        self._look_at_names(scope, headers)
+        if scope["method"] not in ("GET", "HEAD", "POST"):
+            raise RefusedError(
+                HTTPStatus.METHOD_NOT_ALLOWED, "This page only reads and takes forms."
+            )
+        if len(scope["query_string"]) > LONGEST_QUERY:
+            raise RefusedError(
+                HTTPStatus.REQUEST_URI_TOO_LONG,
+                f"The link is {len(scope['query_string'])} characters long; {LONGEST_QUERY} is the"
+                " most.",
+                "A pasted dressing travels in the link. Paste one dressing, not a whole book; for a"
+                " book there is the command flykin read.",
+            )
+        if scope["method"] == "POST":
+            _look_at_form(headers)
+        if not self.keys.may_enter(HTTPConnection(scope)) and not _is_open(scope["path"]):
+            raise RefusedError(
+                HTTPStatus.UNAUTHORIZED,
+                "Other machines can reach this page, so it asks for the token first.",
+                "The token stands in the terminal in which the page was started.",
+            )
+
+    def _look_at_names(self, scope: Scope, headers: Headers) -> None:
+        hosts = headers.getlist("host")
+        if len(hosts) != 1 or not self.keys.is_ours(hosts[0]):
+            raise RefusedError(
+                HTTPStatus.MISDIRECTED_REQUEST,
+                "This page does not go by that name.",
+                "Open it by the address that the terminal showed when it was started.",
+            )
+        origin, came_from = headers.get("origin"), headers.get("sec-fetch-site")
+        is_post = scope["method"] == "POST"
+        if (origin is not None or is_post) and origin != f"{scope['scheme']}://{hosts[0]}":
+            raise RefusedError(
+                HTTPStatus.FORBIDDEN,
+                "The form was not sent from this page.",
+                "Open the page itself and send the form from there.",
+            )
+        is_visit = headers.get("sec-fetch-mode") == "navigate" and not is_post
+        if came_from not in (None, "same-origin", "none") and not is_visit:
+            raise RefusedError(
+                HTTPStatus.FORBIDDEN,
+                "Another site asked for this in your name.",
+                "Open the page itself.",
+            )
+
+
+def _is_open(path: str) -> bool:
+    return path == ENTRANCE or path.startswith("/static/")
+
+
+def _look_at_form(headers: Headers) -> None:
+    if headers.get("content-type", "").partition(";")[0].strip().lower() != _FORM:
+        raise RefusedError(
+            HTTPStatus.UNSUPPORTED_MEDIA_TYPE, "Only forms of this page are taken.", ""
+        )
+    told = headers.get("content-length", "0")
+    if not told.isdecimal() or int(told[:12]) > LARGEST_BODY:
+        raise _too_large()
+
+
+def _too_large() -> RefusedError:
+    return RefusedError(
+        HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
+        f"The form is larger than {LARGEST_BODY // 1024} kB.",
+        "Shorten what you wrote. A whole box is read from a file, with flykin box.",
+    )
+
+
+def _limited(receive: Receive) -> Receive:
+    """Return a receiver that breaks off a body which grows beyond the limit."""
+    got = 0
+
+    async def take() -> Message:
+        nonlocal got
+        message = await receive()
+        got += len(message.get("body", b""))
+        if got > LARGEST_BODY:
+            raise _too_large()
+        return message
+
+    return take
+
+
+def _with_headers(send: Send) -> Send:
+    async def tell(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            headers = MutableHeaders(scope=message)
+            for name, value in _HEADERS.items():
+                headers.setdefault(name, value)
+            headers.setdefault("cache-control", "no-cache")
+        await send(message)
+
+    return tell

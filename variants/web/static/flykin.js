@@ -1,0 +1,99 @@
+// Live refresh, and nothing else: every page works without this script by its links and forms.
+// A form with data-live="ID" is sent as it is changed, and the element of that id is replaced by
+// the one of the page that comes back; the address follows, so that it can be kept.
+"use strict";
+
+const WAIT_MS = 250; // so long after the last letter a form is sent
+
+let running = null;
+
+async function refresh(link, target, keepAddress) {
+  if (running) running.abort();
+  const own = (running = new AbortController());
+  const place = document.getElementById(target);
+  if (place) place.setAttribute("aria-busy", "true");
+  try {
+    const answer = await fetch(link, { signal: own.signal, headers: { accept: "text/html" } });
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const fresh = page.getElementById(target);
+    if (!fresh) {
+      location.assign(link); // another kind of page: a refusal, told in full
+      return;
+    }
+    put(page, target, fresh);
+    if (!keepAddress) history.pushState({ target }, "", answer.url);
+    document.title = page.title;
+  } catch (trouble) {
+    if (trouble.name !== "AbortError") tell(target, "The page at the bench does not answer. Is it still running?");
+  } finally {
+    if (running === own) {
+      running = null;
+      const now = document.getElementById(target);
+      if (now) now.removeAttribute("aria-busy");
+    }
+  }
+}
+
+function put(page, target, fresh) {
+  const place = document.getElementById(target);
+  const status = place.querySelector("[role=status]");
+  const news = fresh.querySelector("[role=status]");
+  if (status && news) {
+    // The status stays the same element, so that a screen reader hears it change.
+    const kept = document.importNode(fresh, true);
+    const keptStatus = kept.querySelector("[role=status]");
+    status.replaceChildren(...document.importNode(news, true).childNodes);
+    keptStatus.replaceWith(status);
+    place.replaceChildren(...kept.childNodes);
+  } else {
+    place.replaceChildren(...document.importNode(fresh, true).childNodes);
+  }
+  for (const part of page.querySelectorAll("[data-with]")) {
+    const old = document.getElementById(part.id);
+    if (old) old.replaceWith(document.importNode(part, true));
+  }
+}
+
+function tell(target, words) {
+  const place = document.getElementById(target);
+  const status = place && (place.querySelector("[role=status]") || place);
+  if (status) status.textContent = words;
+}
+
+function linkOf(form) {
+  const fields = new URLSearchParams(new FormData(form));
+  return `${form.action}?${fields}`;
+}
+
+function live(form) {
+  let waiting = null;
+  const send = () => {
+    clearTimeout(waiting);
+    refresh(linkOf(form), form.dataset.live, false);
+  };
+  form.addEventListener("change", send);
+  form.addEventListener("input", (event) => {
+    if (event.target.matches("input[type=search], input[type=text], textarea")) {
+      clearTimeout(waiting);
+      waiting = setTimeout(send, WAIT_MS);
+    }
+  });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    send();
+  });
+}
+
+// Work that goes on: the element tells where to ask next, until it no longer does.
+function follow() {
+  const place = document.querySelector("[data-follow]");
+  if (!place) return;
+  setTimeout(async () => {
+    if (document.visibilityState !== "hidden") await refresh(location.href, place.dataset.follow, true);
+    follow();
+  }, 700);
+}
+
+for (const form of document.querySelectorAll("form[data-live]")) live(form);
+addEventListener("popstate", () => location.reload());
+follow();

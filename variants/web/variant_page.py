@@ -1,0 +1,133 @@
+"""The page of one variant: every part with what was asked, used and tested, and each source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from starlette.responses import Response
+
+from variants.explain import Judgement, PartReason, explain
+from variants.model import Term
+from variants.problem import DesignProblem
+from variants.reading import COUNTS
+from variants.views.proposal import adapted_counts, cautions
+from variants.views.words import departure, part_name, source_items
+from variants.web.answers import Answer
+from variants.web.design_page import described, picture_link
+from variants.web.measures import tested_words
+from variants.web.question import MOST, Question, whole
+from variants.web.visit import Visit, shows
+
+
+@dataclass(frozen=True, slots=True)
+class ToldTerm:
+    """One term of the departure."""
+
+    cost: str
+    what: str
+    says: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToldRule:
+    """A rule and what it found."""
+
+    id: str
+    verdict: str
+    says: str
+    numbers: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToldPart:
+    """One part explained."""
+
+    id: str
+    name: str
+    way: str
+    is_changed: bool
+    cost: str
+    asked: str
+    used: str
+    from_box: str
+    counts: str
+    terms: list[ToldTerm]
+    rules: list[ToldRule]
+
+
+def variant(visit: Visit) -> Response:
+    """Show variant ``n`` of a question with all its reasons."""
+    question, own = visit.question_and("n")
+    number = whole("n", own.get("n", ""), 1, MOST) or 1
+    answer = visit.answers.answer(question)
+    found = answer.variant(number)
+    told = explain(answer.design, found)
+    return visit.page(
+        "variant.html",
+        dressing=answer.subject.dressing,
+        rank=found.rank,
+        departs=departure(found.departure),
+        links=_links(question, answer, number),
+        base_picture=picture_link(answer, None),
+        base_alt=described(answer, None),
+        picture=picture_link(answer, number),
+        alt=described(answer, found),
+        cautions=cautions([found]),
+        parts=[told_part(answer.design, one, visit.units) for one in told.parts],
+        waived=[rule.says for rule in told.waived],
+    )
+
+
+def _links(question: Question, answer: Answer, number: int) -> dict[str, str]:
+    is_last = number >= len(answer.variants)
+    return {
+        "design": question.link("/design"),
+        "before": question.link("/variant", n=number - 1) if number > 1 else "",
+        "after": "" if is_last else question.link("/variant", n=number + 1),
+    }
+
+
+def told_part(design: DesignProblem, reason: PartReason, units: str) -> ToldPart:
+    """Return one part of an explanation as the page tells it."""
+    cost = sum(term.cost for term in reason.terms)
+    cost += sum(one.finding.cost for one in reason.judgements)
+    used = reason.used
+    counts = [
+        f"{name.replace('_', ' ')} {used.attributes[name]}"
+        for name in COUNTS
+        if used.attributes.get(name) is not None
+    ]
+    return ToldPart(
+        reason.part,
+        part_name(design.rulebook.trade.parts, reason.part),
+        used.way.value,
+        used.is_changed,
+        departure(cost) if cost else "",
+        reason.asked.words,
+        used.words,
+        source_items(used),
+        adapted_counts(used) or ", ".join(counts),
+        [_told_term(one) for one in reason.terms],
+        [_told_rule(one, units) for one in reason.judgements],
+    )
+
+
+def _told_term(term: Term) -> ToldTerm:
+    return ToldTerm(departure(term.cost), term.what, term.says, term.source)
+
+
+def _told_rule(judgement: Judgement, units: str) -> ToldRule:
+    rule, cost = judgement.rule, judgement.finding.cost
+    kept = "must, kept" if rule.is_hard and not cost else "kept"
+    return ToldRule(
+        rule.id,
+        f"+{departure(cost)}" if cost else kept,
+        rule.says,
+        "; ".join(tested_words(number, units) for number in judgement.finding.numbers),
+        rule.source,
+    )
+
+
+ROUTES = [shows("/variant", variant)]

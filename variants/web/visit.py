@@ -1,0 +1,135 @@
+"""One request and all that a page may need to answer it; how pages become routes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from http import HTTPStatus
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from variants.web.answers import Answers
+from variants.web.bench import Bench
+from variants.web.measures import MM, UNITS
+from variants.web.paper import page
+from variants.web.question import Question
+from variants.web.refusals import RefusedError
+from variants.web.safety import Keys
+
+UNITS_COOKIE = "flykin_units"
+SEAL = "seal"
+#: More fields than any form of ours has.
+_MOST_FIELDS = 60
+
+
+@dataclass(frozen=True)
+class House:
+    """What all visits share: the bench, the answers worked out so far, the keys."""
+
+    bench: Bench
+    answers: Answers
+    keys: Keys
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One request."""
+
+    house: House
+    request: Request
+
+    @property
+    def bench(self) -> Bench:
+        """The bench."""
+        return self.house.bench
+
+    @property
+    def answers(self) -> Answers:
+        """The answers."""
+        return self.house.answers
+
+    @property
+    def units(self) -> str:
+        """The unit of lengths that this reader has chosen."""
+        chosen = self.request.cookies.get(UNITS_COOKIE, MM)
+        return chosen if chosen in UNITS else MM
+
+    @cached_property
+    def question(self) -> Question:
+        """The question in the link; raises `RefusedError`."""
+        return Question.read(self._pairs())
+
+    def question_and(self, *names: str) -> tuple[Question, dict[str, str]]:
+        """Return the question and fields of the link that are a page's own, each given once."""
+        pairs = self._pairs()
+        own = {name: value for name, value in pairs if name in names}
+        return Question.read([pair for pair in pairs if pair[0] not in names]), own
+
+    def fields(self, *names: str) -> dict[str, str]:
+        """Return the fields of a link that holds no question; refuse others."""
+        pairs = self._pairs()
+        for name, _ in pairs:
+            if name not in names:
+                raise RefusedError(
+                    HTTPStatus.BAD_REQUEST, f"“{name[:60]}” is no field of this link.", ""
+                )
+        return dict(pairs)
+
+    def _pairs(self) -> list[tuple[str, str]]:
+        return list(self.request.query_params.multi_items())
+
+    def page(self, template: str, *, status: int = 200, **values: Any) -> Response:
+        """Return a page from a template."""
+        path = self.request.url.path
+        query = self.request.url.query
+        here = f"{path}?{query}" if query else path
+        values = {"has_box": self.bench.box_path is not None, "path": path, "here": here, **values}
+        return page(template, values, status=status, units=self.units, seal=self.house.keys.seal)
+
+
+Show = Callable[[Visit], Response]
+Act = Callable[[Visit, Mapping[str, str]], Response]
+
+
+def shows(path: str, show: Show) -> Route:
+    """Return the route of a page that only shows."""
+
+    async def endpoint(request: Request) -> Response:
+        visit = Visit(request.app.state.house, request)
+        return await run_in_threadpool(show, visit)
+
+    return Route(path, endpoint, methods=["GET"], name=path)
+
+
+def acts(path: str, act: Act) -> Route:
+    """Return the route of a form that does something; it has to carry this run's seal."""
+
+    async def endpoint(request: Request) -> Response:
+        visit = Visit(request.app.state.house, request)
+        form = await request.form(max_files=0, max_fields=_MOST_FIELDS)
+        fields = {name: value for name, value in form.multi_items() if isinstance(value, str)}
+        if not visit.house.keys.is_sealed(fields.pop(SEAL, "")):
+            raise RefusedError(
+                HTTPStatus.FORBIDDEN,
+                "This form is from before the page was last started.",
+                "Go back, load the page again and send it once more. Nothing was done.",
+            )
+        return await run_in_threadpool(act, visit, fields)
+
+    return Route(path, endpoint, methods=["POST"], name=f"POST {path}")
+
+
+def see_other(link: str) -> Response:
+    """Return the answer that leads a browser to another page of ours."""
+    return RedirectResponse(link, HTTPStatus.SEE_OTHER)
+
+
+def own_path(link: str) -> str:
+    """Return a link when it leads to a page of ours, else the first page: no form leads away."""
+    is_ours = link.startswith("/") and not link.startswith(("//", "/\\")) and link.isprintable()
+    return link if is_ours else "/"
