@@ -1,5 +1,6 @@
 """Where a fly is fished: what law says about its materials there, and care at the bench."""
 
+from variants.regions.adapting import Adaptation, RegionalVariant, adapt, target_for
 from variants.regions.cautions import Caution, Cautions, cautions
 from variants.regions.law import (
     Hazard,
@@ -9,17 +10,27 @@ from variants.regions.law import (
     load_law,
 )
 from variants.regions.place import Place, places_of, read_places
+from variants.regions.target import Target, hook_size_for
+from variants.regions.weights import RegionalWeights, load_weights
 
 __all__ = [
+    "Adaptation",
     "Caution",
     "Cautions",
     "Hazard",
     "Jurisdiction",
     "LawOfTheLand",
     "Place",
+    "RegionalVariant",
+    "RegionalWeights",
     "Statute",
+    "Target",
+    "adapt",
     "cautions",
+    "hook_size_for",
     "load_law",
+    "load_weights",
     "places_of",
     "read_places",
+    "target_for",
 ]

@@ -10,7 +10,7 @@ from variants.rulebook.attributes import (
     material_attributes,
 )
 from variants.rulebook.blending import blend_shade, may_reach
-from variants.rulebook.colours import delta_e, lab
+from variants.rulebook.colours import delta_e, differing, lab, wound_together
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
     KINDS,
@@ -62,6 +62,7 @@ __all__ = [
     "blend_shade",
     "colour_attributes",
     "delta_e",
+    "differing",
     "hook_attributes",
     "item_attributes",
     "lab",
@@ -73,4 +74,5 @@ __all__ = [
     "own_rules_folder",
     "read_rules",
     "rules_of",
+    "wound_together",
 ]

@@ -2,6 +2,7 @@
 
 from variants.search.again import Closest, SearchedAgain
 from variants.search.different import EachChange, best_of_each_change
+from variants.search.front import Point, pareto_front
 from variants.search.frontier import BestFirst
 from variants.search.needed import search_needed
 from variants.search.network import FORBIDDEN, Network
@@ -25,6 +26,7 @@ __all__ = [
     "EachChange",
     "Ended",
     "Network",
+    "Point",
     "Reporter",
     "SearchResult",
     "SearchedAgain",
@@ -34,6 +36,7 @@ __all__ = [
     "best_first",
     "best_of_each_change",
     "compile_network",
+    "pareto_front",
     "rule_terms",
     "search",
     "search_needed",

@@ -1,0 +1,127 @@
+"""What may fill each part of a regional variant: the domain's candidates, and each in more counts.
+
+A rule of counts lets a water's turns and fibres range; a variant takes the one nearest to the
+dressing. For a region each candidate stands also with every count from there to the one that the
+target asks, so that how far to go is for the front to tell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import count as counting
+from itertools import takewhile
+
+from variants.model import Attributes, Candidate, Value
+from variants.problem import DesignProblem, Domain, pieces_taken
+from variants.regions.target import Target
+from variants.rulebook import Count
+
+#: Turns behind and before the wing, which add up to all turns.
+TURNS, BEHIND, FRONT = "turns", "turns_behind", "turns_front"
+
+
+def regional_choices(
+    design: DesignProblem, target: Target, within: int
+) -> dict[str, list[Candidate]]:
+    """Return the candidates for each part that a variant may take.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    target : Target
+    within : int
+        Thousandths that a variant may depart at most; candidates too far for that are left out.
+    """
+    least = {part: _least(domain) for part, domain in design.domains.items()}
+    slack = within - sum(least.values())
+    return {
+        part: [
+            varied
+            for candidate in _near(domain, least[part] + slack)
+            for varied in in_counts(candidate, design, target)
+        ]
+        for part, domain in design.domains.items()
+    }
+
+
+def _least(domain: Sequence[Candidate]) -> int:
+    if isinstance(domain, Domain):
+        return domain.cost(0) or 0
+    return min((candidate.cost for candidate in domain), default=0)
+
+
+def _near(domain: Sequence[Candidate], most: int) -> Iterator[Candidate]:
+    """Yield the candidates that alone depart no more than so far."""
+    if not isinstance(domain, Domain):
+        yield from (candidate for candidate in domain if candidate.cost <= most)
+        return
+    for place in takewhile(lambda at: _is_within(domain, at, most), counting()):
+        yield from domain.made(place)
+
+
+def _is_within(domain: Domain, place: int, most: int) -> bool:
+    cost = domain.cost(place)
+    return cost is not None and cost <= most
+
+
+def in_counts(candidate: Candidate, design: DesignProblem, target: Target) -> Iterator[Candidate]:
+    """Yield a candidate as it is, then with other counts, up to those that the target asks."""
+    yield candidate
+    attributes = candidate.attributes
+    rules = {
+        rule.count: rule
+        for rule in design.rules
+        if isinstance(rule, Count)
+        and rule.part == candidate.part
+        and rule.speaks_of({candidate.part: attributes})
+    }
+    for name, rule in rules.items():
+        asked = target.count_for(rule, attributes)
+        here = attributes.get(name)
+        if asked is None or not isinstance(here, int):
+            continue
+        low, high = rule.range_for(attributes, rule.water)
+        wanted = min(max(asked[0], low), high)
+        step = 1 if wanted > here else -1
+        for value in range(here + step, wanted + step, step) if wanted != here else ():
+            counts = _shared_out(value, attributes, rules) if name == TURNS else {name: value}
+            if counts is not None:
+                yield _with(candidate, counts, tuple(rules.values()))
+
+
+def _shared_out(
+    turns: int, attributes: Attributes, rules: Mapping[str, Count]
+) -> dict[str, int] | None:
+    """Return turns in all with those behind and before the wing, as they stood to each other.
+
+    None when the rules for either side leave no way to share them out.
+    """
+    behind, front = attributes.get(BEHIND), attributes.get(FRONT)
+    if not isinstance(behind, int) or not isinstance(front, int):
+        return {TURNS: turns}
+    ranges = {
+        name: rules[name].range_for(attributes, rules[name].water) if name in rules else (0, turns)
+        for name in (BEHIND, FRONT)
+    }
+    share = turns * behind / ((behind + front) or 1)
+    ways = [
+        one
+        for one in range(ranges[BEHIND][0], ranges[BEHIND][1] + 1)
+        if ranges[FRONT][0] <= turns - one <= ranges[FRONT][1]
+    ]
+    if not ways:
+        return None
+    best = min(ways, key=lambda one: (abs(one - share), -one))
+    return {TURNS: turns, BEHIND: best, FRONT: turns - best}
+
+
+def _with(candidate: Candidate, counts: Mapping[str, int], rules: Sequence[Count]) -> Candidate:
+    attributes: dict[str, Value] = {**candidate.attributes, **counts}
+    told = tuple(f"{name} {value:03}" for name, value in counts.items())
+    return replace(
+        candidate,
+        attributes=attributes,
+        key=(*candidate.key, *told),
+        uses=pieces_taken(attributes, rules, len(candidate.ingredients)),
+    )

@@ -1,0 +1,229 @@
+"""What one water and one natural ask of a fly, and how far a candidate is from it.
+
+Comes in: a place, a natural and a style. Goes out: a `Target`, which gives each candidate its terms
+of the distance, as the departure has terms: what differs, by how much, and the source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import log2
+
+from variants.model import STANDARD_HOOK, Attributes, Candidate, Colour, Hook, Style, Term
+from variants.model.region import CLARITIES, Natural
+from variants.regions.place import Place
+from variants.regions.weights import RegionalWeights, ShownColour
+from variants.rulebook import (
+    THOUSANDTHS,
+    Count,
+    Rule,
+    Rulebook,
+    differing,
+    wound_together,
+)
+
+#: How fast stuff sinks, slowest first; the class of sinking that each is enough for.
+_SINKS = ("floats", "neutral", "soaks", "sinks")
+#: Parts whose stuff makes a sunk fly sink.
+_SUNK_PARTS = ("body", "thorax", "underbody", "weight", "bead", "eyes")
+#: Stages that are fished at the surface, and those that may be fished at either.
+_AT_TOP, _AT_EITHER = ("adult", "spinner"), ("emerger",)
+
+
+def hook_size_for(body_mm: float, scale: Mapping[int, Hook]) -> int:
+    """Return the size of the standard hook whose shank is nearest to a natural's body.
+
+    Parameters
+    ----------
+    body_mm : float
+    scale : mapping of size to Hook
+
+    Notes
+    -----
+    Nearest in ratio, as eyes compare lengths; of two as near the smaller hook, since a fly a size
+    small is taken more often than one a size large (common practice).
+    """
+    return min(scale, key=lambda size: (abs(log2(scale[size].shank_mm / body_mm)), -size))
+
+
+def suits_stage(style: Style, stage: str) -> bool:
+    """Tell whether flies of a style are fished where the stage of the natural is met."""
+    return stage in _AT_EITHER or style.floats is (stage in _AT_TOP)
+
+
+@dataclass(frozen=True)
+class Target:
+    """What a fly of one style should be on a water where one natural is taken.
+
+    Attributes
+    ----------
+    place : Place
+    natural : Natural
+    style : Style
+    rulebook : Rulebook
+        With the rules of the place.
+    weights : RegionalWeights
+    """
+
+    place: Place
+    natural: Natural
+    style: Style
+    rulebook: Rulebook
+    weights: RegionalWeights
+
+    @cached_property
+    def hook_size(self) -> int:
+        """The standard hook for the middle of the natural's body lengths."""
+        low, high = self.natural.body_mm
+        return hook_size_for((low + high) / 2, self.rulebook.scale)
+
+    @cached_property
+    def sinking_class(self) -> int | None:
+        """How fast the fly should sink, as a place among the classes; None for one that floats."""
+        depth = self.place.water.depth_m
+        if self.style.floats or depth is None:
+            return None
+        by_depth = sum(depth > end for end in self.weights.depths_m)
+        faster = self.place.water.speed == "fast"
+        return min(by_depth + faster, len(self.weights.classes) - 1)
+
+    def colour_of(self, part: str) -> tuple[ShownColour, Colour] | None:
+        """Return the colour of the natural that a part should show."""
+        shown = self.weights.colours.get(part)
+        colour = getattr(self.natural, shown.of) if shown else None
+        return (shown, colour) if shown and colour is not None else None
+
+    def count_for(self, rule: Count, attributes: Attributes) -> tuple[int, int, int] | None:
+        """Return the count to tie of a feather, and the sparse and the full end for its water.
+
+        None where nothing is asked beyond the rule. A softer feather takes more, as in the rule.
+        """
+        asked = self.weights.counts.get((self.style.id, rule.part, rule.count))
+        if asked is None:
+            return None
+        own = replace(rule, bounds={**rule.bounds, **asked.by_speed})
+        low, high = own.range_for(attributes, self.place.water.speed)
+        share = CLARITIES.index(self.place.water.clarity) / (len(CLARITIES) - 1)
+        return round(low + share * (high - low)), low, high
+
+    def terms(self, candidate: Candidate, rules: Sequence[Rule]) -> tuple[Term, ...]:
+        """Return how far a candidate is from what is asked of its part: nothing or terms."""
+        if not candidate.ingredients:
+            return ()
+        terms = [
+            *self._size(candidate),
+            *self._colour(candidate),
+            *self._counts(candidate, rules),
+            *self._sinking(candidate),
+        ]
+        return tuple(term for term in terms if term.cost)
+
+    def _size(self, candidate: Candidate) -> list[Term]:
+        shank = candidate.attributes.get("shank_mm")
+        if candidate.part != "hook" or not isinstance(shank, int | float):
+            return []
+        low, high = self.natural.body_mm
+        nearest = min(max(shank, low), high)
+        numbers = self.weights.size.numbers
+        cost = _share(abs(log2(shank / nearest)) / numbers["span"], numbers["weight"])
+        longer = "longer" if shank > high else "shorter"
+        says = (
+            f"shank {shank:.1f} mm, {longer} than the {self.natural.name}'s body,"
+            f" {low:g} to {high:g} mm"
+        )
+        return [Term("size", cost, says, self.weights.size.source)]
+
+    def _colour(self, candidate: Candidate) -> list[Term]:
+        wanted = self.colour_of(candidate.part)
+        found = seen_colour(candidate)
+        terms = []
+        if wanted is not None:
+            shown, colour = wanted
+            if found is None or not found.hexes:
+                cost, says = _share(1.0, shown.weight), "of a colour that the tables don't tell"
+            else:
+                likeness = self.rulebook.likeness
+                apart = differing(colour, found, likeness.shade_cost) or 0.0
+                difference = differing(colour, found) or 0.0
+                cost = _share(apart, shown.weight)
+                says = (
+                    f"{found.name} is dE {difference:.0f} from {colour.name},"
+                    f" the {self.natural.name}'s {shown.of}"
+                )
+            terms.append(Term("colour", cost, says, f"{shown.source}; CIEDE2000"))
+        palette = self.place.region.palette.get(candidate.part)
+        own = {one.colour.id for one in candidate.ingredients if one.colour}
+        if palette is not None and own - palette:
+            cost = _share(1.0, self.weights.palette.numbers["weight"])
+            says = "not one of the colours that flies are dressed in here"
+            terms.append(Term("palette", cost, says, self.weights.palette.source))
+        return terms
+
+    def _counts(self, candidate: Candidate, rules: Sequence[Rule]) -> list[Term]:
+        terms = []
+        for rule in rules:
+            if not (isinstance(rule, Count) and rule.part == candidate.part):
+                continue
+            asked = self.count_for(rule, candidate.attributes)
+            value = candidate.attributes.get(rule.count)
+            if asked is None or not isinstance(value, int):
+                continue
+            wanted, low, high = asked
+            share = min(1.0, abs(value - wanted) / wanted)
+            cost = _share(share, self.weights.count.numbers["weight"])
+            water = f"{self.place.water.clarity} {self.place.water.speed} water"
+            says = f"{value} {rule.count}, and {water} asks {wanted} (of {low} to {high})"
+            terms.append(Term(rule.count, cost, says, self._count_source(rule)))
+        return terms
+
+    def _count_source(self, rule: Count) -> str:
+        return self.weights.counts[self.style.id, rule.part, rule.count].source
+
+    def _sinking(self, candidate: Candidate) -> list[Term]:
+        wanted = self.sinking_class
+        if wanted is None:
+            return []
+        asked = self.weights.sinking
+        name = self.weights.classes[wanted]
+        if candidate.part == "hook":
+            model = self.rulebook.trade.hook_models.get(
+                candidate.ingredients[0].material.id, STANDARD_HOOK
+            )
+            missing = max(0, wanted - model.wire_x)
+            cost = _share(missing / len(self.weights.classes), asked.numbers["wire_weight"])
+            return [Term("sinking", cost, f"light in the wire where a fly {name}", asked.source)]
+        water = candidate.attributes.get("water")
+        if candidate.part not in _SUNK_PARTS or water not in _SINKS:
+            return []
+        off = _SINKS.index(str(water)) - min(wanted + 1, len(_SINKS) - 1)
+        cost = _share(abs(off) / (len(_SINKS) - 1), asked.numbers["weight"])
+        return [Term("sinking", cost, f"{water}, where a fly {name}", asked.source)]
+
+    def hints_for(self, chosen: Mapping[str, Candidate]) -> tuple[tuple[str, str], ...]:
+        """Return the words for the bench that hold for a fly, with their sources."""
+        return tuple(
+            (hint.says[getattr(self.place.water, hint.by)], hint.source)
+            for hint in self.weights.hints
+            if (not hint.styles or self.style.id in hint.styles)
+            and any(
+                chosen[part].attributes.get("class") in hint.classes
+                for part in hint.parts
+                if part in chosen
+            )
+        )
+
+
+def seen_colour(candidate: Candidate) -> Colour | None:
+    """Return the colour that a part shows: of a blend its own, of several wound ones together."""
+    shade = candidate.attributes.get("shade")
+    if candidate.attributes.get("blend") and isinstance(shade, str):
+        return Colour(shade, candidate.words, hexes=(shade,))
+    colours = [one.colour for one in candidate.ingredients if one.colour is not None]
+    return wound_together(colours) if colours else None
+
+
+def _share(share: float, weight: float) -> int:
+    """Return a share of a weight in thousandths, rounded once."""
+    return round(min(1.0, share) * weight * THOUSANDTHS)
