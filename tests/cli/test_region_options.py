@@ -23,7 +23,7 @@ def test_what_the_water_asks_and_what_law_says_is_told_with_whom_to_ask() -> Non
     assert done.exit_code == 0
     told = " ".join(done.stdout.split())
     assert "barbless dry fly hook" in told
-    assert "On Lower Wendle: barbless hooks; no lead; fly only; no hook larger than a 12" in told
+    assert "On Lower Wendle: barbless hooks; no lead; fly only; no hook larger than size 12" in told
     assert "Licensed, United Kingdom: mallard flank" in told
     assert "Unknown, no row of law speaks of: " in told
     assert "no legal advice: check" in told

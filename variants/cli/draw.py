@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.pictures import write_picture
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 from variants.views.columns import wrap
@@ -72,7 +73,7 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade) if box else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    _write(_picture(design, layout, box is not None, options), out)
+    write_picture(_picture(design, layout, box is not None, options), out)
 
 
 def _picture(
@@ -111,21 +112,3 @@ def _notes(design: DesignProblem, variant: Variant) -> list[str]:
     told = [f"{change.part}: {change.words}" for change in changes(design, variant)]
     lines = [line for one in told for line in wrap(one, _NOTE_WIDTH)]
     return [f"departs {departure(variant.departure)}", *(lines or ["as written"])]
-
-
-def _write(picture: Picture, out: Path | None) -> None:
-    if out is None:
-        click.echo(picture.svg, nl=False)
-    elif out.suffix == ".svg":
-        from variants.keeping import write_whole
-
-        write_whole(out, picture.svg)
-    else:
-        from variants.drawing import PngUnavailableError, as_png
-        from variants.keeping import write_whole_bytes
-
-        try:
-            drawn = as_png(picture)
-        except PngUnavailableError as problem:
-            raise click.UsageError(str(problem)) from None
-        write_whole_bytes(out, drawn)

@@ -13,6 +13,7 @@ import click
 SECTIONS = {
     "Design a fly": {
         "propose": "variants.cli.propose",
+        "region": "variants.cli.region",
         "whynot": "variants.cli.whynot",
         "instead": "variants.cli.instead",
         "kin": "variants.cli.kin",

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from variants.model import Variant
-    from variants.regions import Place
+    from variants.model import Part, Variant
+    from variants.regions import Cautions, Place
     from variants.rulebook import Rulebook
 
 
@@ -72,18 +72,31 @@ def place_in(region: str, on: str | None, rulebook: Rulebook, folders: Sequence[
     return names[plain(on)]
 
 
-def law_of(
-    place: Place, variants: Iterable[Variant], rulebook: Rulebook, folders: Sequence[str]
-) -> list[str]:
-    """Return what law says of everything that some variants are made of, line by line."""
-    from variants.model import Part
+def law_told(
+    place: Place, parts: Iterable[Part], rulebook: Rulebook, folders: Sequence[str]
+) -> Cautions:
+    """Return what law says of everything that some parts are made of."""
     from variants.regions import cautions, load_law
+
+    law = load_law(rulebook.trade, folders)
+    return cautions(parts, law, place.region.jurisdiction or None)
+
+
+def law_of(
+    place: Place, parts: Iterable[Part], rulebook: Rulebook, folders: Sequence[str]
+) -> list[str]:
+    """Return what law says of everything that some parts are made of, line by line."""
     from variants.views.law import law_lines
 
-    parts = [
+    return law_lines(place, law_told(place, parts, rulebook, folders))
+
+
+def parts_of(variants: Iterable[Variant]) -> list[Part]:
+    """Return all parts of some variants, as a dressing would state them."""
+    from variants.model import Part
+
+    return [
         Part(part, candidate.ingredients)
         for variant in variants
         for part, candidate in variant.chosen.items()
     ]
-    law = load_law(rulebook.trade, folders)
-    return law_lines(place, cautions(parts, law, place.region.jurisdiction or None))

@@ -172,9 +172,9 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
     ]
     cautions = caution_lines(found)
     if options["place"] is not None:
-        from variants.cli.places import law_of
+        from variants.cli.places import law_of, parts_of
 
-        cautions += law_of(options["place"], found, design.rulebook, options["folders"])
+        cautions += law_of(options["place"], parts_of(found), design.rulebook, options["folders"])
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
     if options["tree"]:
         from variants.derivation import BASE, derive

@@ -1,8 +1,8 @@
-"""What may fill each part of a regional variant: the domain's candidates, and each in more counts.
+"""What may fill each part of a regional variant: the domain's candidates, and in the counts asked.
 
 A rule of counts lets a water's turns and fibres range; a variant takes the one nearest to the
-dressing. For a region each candidate stands also with every count from there to the one that the
-target asks, so that how far to go is for the front to tell.
+dressing. For a region each candidate stands also with the count that the target asks, so that
+whether to go so far is for the front to tell.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def _is_within(domain: Domain, place: int, most: int) -> bool:
 
 
 def in_counts(candidate: Candidate, design: DesignProblem, target: Target) -> Iterator[Candidate]:
-    """Yield a candidate as it is, then with other counts, up to those that the target asks."""
+    """Yield a candidate as it is, then with each count that the target asks instead."""
     yield candidate
     attributes = candidate.attributes
     rules = {
@@ -83,11 +83,11 @@ def in_counts(candidate: Candidate, design: DesignProblem, target: Target) -> It
             continue
         low, high = rule.range_for(attributes, rule.water)
         wanted = min(max(asked[0], low), high)
-        step = 1 if wanted > here else -1
-        for value in range(here + step, wanted + step, step) if wanted != here else ():
-            counts = _shared_out(value, attributes, rules) if name == TURNS else {name: value}
-            if counts is not None:
-                yield _with(candidate, counts, tuple(rules.values()))
+        if wanted == here:
+            continue
+        counts = _shared_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
+        if counts is not None:
+            yield _with(candidate, counts, tuple(rules.values()))
 
 
 def _shared_out(

@@ -111,7 +111,7 @@ class Target:
     def terms(self, candidate: Candidate, rules: Sequence[Rule]) -> tuple[Term, ...]:
         """Return how far a candidate is from what is asked of its part: nothing or terms."""
         if not candidate.ingredients:
-            return ()
+            return tuple(self._left_out(candidate))
         terms = [
             *self._size(candidate),
             *self._colour(candidate),
@@ -119,6 +119,15 @@ class Target:
             *self._sinking(candidate),
         ]
         return tuple(term for term in terms if term.cost)
+
+    def _left_out(self, candidate: Candidate) -> list[Term]:
+        """Return what is lost with a part that shows some of the natural."""
+        wanted = self.colour_of(candidate.part)
+        if wanted is None:
+            return []
+        shown, _ = wanted
+        says = f"nothing shows the {self.natural.name}'s {shown.of} there"
+        return [Term("colour", _share(1.0, shown.weight), says, shown.source)]
 
     def _size(self, candidate: Candidate) -> list[Term]:
         shank = candidate.attributes.get("shank_mm")

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import textwrap
-
-from variants.regions import Cautions, Place
+from variants.regions import Caution, Cautions, Place
+from variants.views.columns import wrap
 from variants.views.words import listed, printable
 
 WIDTH = 80
@@ -15,10 +14,13 @@ _LOCAL = "the local authority"
 def law_lines(place: Place, told: Cautions) -> list[str]:
     """Return what the water asks, what the statutes say, what is unknown, and whom to ask."""
     lines = _wrapped(f"On {place.name}: {'; '.join(water_asks(place)) or 'no rules are told'}.")
+    spoken_of: dict[str, list[Caution]] = {}
     for one in told.law:
-        row = one.statute
+        spoken_of.setdefault(one.statute.id, []).append(one)
+    for alike in spoken_of.values():
+        row, names = alike[0].statute, listed(one.material for one in alike)
         lines += _wrapped(
-            f"{row.status.capitalize()}, {one.place.name}: {one.material}: {row.says}"
+            f"{row.status.capitalize()}, {alike[0].place.name}: {names}: {row.says}"
             f" ({row.statute}, {row.section}; as of {row.known}, {row.source})"
         )
     if not place.region.jurisdiction:
@@ -44,7 +46,7 @@ def water_asks(place: Place) -> list[str]:
     if rules.fly_only:
         asked.append("fly only")
     if rules.largest_hook is not None:
-        asked.append(f"no hook larger than a {rules.largest_hook}")
+        asked.append(f"no hook larger than size {rules.largest_hook}")
     if rules.most_hooks is not None:
         flies = "one fly" if rules.most_hooks == 1 else f"{rules.most_hooks} flies"
         asked.append(f"{flies} on the line at most")
@@ -52,4 +54,4 @@ def water_asks(place: Place) -> list[str]:
 
 
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(printable(text), WIDTH, subsequent_indent="  ")
+    return wrap(printable(text), WIDTH, subsequent_indent="  ")

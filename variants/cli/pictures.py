@@ -1,0 +1,36 @@
+"""Pictures written to a file, or to standard output."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from variants.drawing import Picture
+
+
+def write_picture(picture: Picture, out: Path | None) -> None:
+    """Write a picture as SVG or, by the file's ending, as PNG; SVG to standard output without one.
+
+    Raises
+    ------
+    click.UsageError
+        When PNG wants an extra that is not installed.
+    """
+    if out is None:
+        click.echo(picture.svg, nl=False)
+    elif out.suffix == ".svg":
+        from variants.keeping import write_whole
+
+        write_whole(out, picture.svg)
+    else:
+        from variants.drawing import PngUnavailableError, as_png
+        from variants.keeping import write_whole_bytes
+
+        try:
+            drawn = as_png(picture)
+        except PngUnavailableError as problem:
+            raise click.UsageError(str(problem)) from None
+        write_whole_bytes(out, drawn)

@@ -1,0 +1,184 @@
+"""The answer of `region` on a terminal: what is asked, the front as table and chart, the law."""
+
+from __future__ import annotations
+
+from variants.model import Dressing
+from variants.model.region import Natural
+from variants.regions import Adaptation, RegionalVariant, Target
+from variants.views.columns import wrap
+from variants.views.proposal import changes
+from variants.views.words import counted, departure, part_name, printable
+
+WIDTH = 80
+_INDENT = 26
+#: Columns and lines of the chart, its frame aside.
+_CHART_WIDE, _CHART_HIGH = 64, 14
+_MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
+
+
+def region_lines(adaptation: Adaptation) -> list[str]:
+    """Return the whole answer but the law, line by line."""
+    target = adaptation.target
+    base = printable(adaptation.design.request.base.name)
+    items = counted(len(adaptation.design.request.box.items), "item")
+    lines = [
+        *wrap(f"{base} for {target.place.name}, {target.style.name}, from {items}", WIDTH),
+        "",
+        *target_lines(target, adaptation.design.request.base),
+        "",
+    ]
+    if not adaptation.front:
+        return [*lines, *_none_lines(adaptation)]
+    lines.append(" No  Departure  Distance  What differs")
+    for one in adaptation.front:
+        lines += _variant_lines(adaptation, one)
+    return [*lines, "", *chart_lines(adaptation), "", *_ending(adaptation)]
+
+
+def target_lines(target: Target, base: Dressing) -> list[str]:
+    """Return what the water and the natural ask, each with its source."""
+    water, natural = target.place.water, target.natural
+    told = f"The water: {water.speed}, {water.clarity}, {water.surface}"
+    told += f", {water.depth_m:g} m deep" if water.depth_m is not None else ""
+    lines = wrap(told, WIDTH, subsequent_indent="  ")
+    lines += wrap(f"The natural: {natural_words(natural)}", WIDTH, subsequent_indent="  ")
+    lines.append("What they ask:")
+    for words, source in asked_of(target, base):
+        lines += wrap(f"{words} (source: {source})", WIDTH,
+                      initial_indent="  ", subsequent_indent="    ")  # fmt: skip
+    return lines
+
+
+def natural_words(natural: Natural) -> str:
+    """Return a natural with its stage, months, length and colours."""
+    first, last = natural.months[0] - 1, natural.months[-1] - 1
+    months = _MONTHS[first] if first == last else f"{_MONTHS[first]} to {_MONTHS[last]}"
+    low, high = natural.body_mm
+    colours = [
+        f"{name} {colour.name}"
+        for name in ("body", "wing", "legs")
+        if (colour := getattr(natural, name)) is not None
+    ]
+    told = [f"{natural.name} ({natural.order}), {natural.stage}", months, f"{low:g} to {high:g} mm"]
+    return printable(", ".join([*told, *colours]))
+
+
+def asked_of(target: Target, base: Dressing) -> list[tuple[str, str]]:
+    """Return what a target asks of a dressing's parts, in words, each with its source."""
+    weights, water = target.weights, target.place.water
+    shank = target.rulebook.scale[target.hook_size].shank_mm
+    told = [(f"hook {target.hook_size}, shank {shank:.1f} mm", weights.size.source)]
+    parts = target.rulebook.trade.parts
+    for part in (one.id for one in base.parts):
+        colour = target.colour_of(part)
+        if colour is not None:
+            shown, wanted = colour
+            told.append((f"{part_name(parts, part)} {wanted.name}", shown.source))
+    for (style, part, count), row in weights.counts.items():
+        if style == target.style.id and base.part(part) is not None:
+            low, high = row.by_speed[water.speed]
+            end = {"clear": "the sparse end", "coloured": "the full end"}.get(water.clarity, "")
+            span = counted(high, count[:-1]) if low == high else f"{low} to {high} {count}"
+            words = f"{part_name(parts, part)} {span}"
+            words += " of the stiffest feather" if target.style.floats else ""
+            told.append((words + (f", {end}" if end and low != high else ""), row.source))
+    if target.sinking_class is not None:
+        name = weights.classes[target.sinking_class]
+        told.append((f"a fly that {name}" if "sinks" in name else f"a fly {name}",
+                     weights.sinking.source))  # fmt: skip
+    return told
+
+
+def _variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
+    told = [f"{c.part}: {c.words}" for c in changes(adaptation.design, one.variant)]
+    lead = " " * _INDENT
+    lines = [
+        line
+        for words in told or ["nothing: as written"]
+        for line in wrap(words, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
+    ]
+    mark = "*" if one is adaptation.chosen else " "
+    first = (
+        f"{one.variant.rank:3}{mark} {departure(one.departure):>9} {departure(one.distance):>9}  "
+    )
+    return [first + lines[0].lstrip(), *lines[1:]]
+
+
+def _none_lines(adaptation: Adaptation) -> list[str]:
+    empty = [
+        part_name(adaptation.design.rulebook.trade.parts, part)
+        for part in adaptation.design.empty_parts
+    ]
+    told = f"No variant departs {departure(adaptation.within)} or less and keeps every rule."
+    if empty:
+        told = f"No variant: nothing in the box can be the {', '.join(empty)} there."
+    return wrap(told, WIDTH)
+
+
+def _ending(adaptation: Adaptation) -> list[str]:
+    chosen = adaptation.chosen
+    assert chosen is not None  # the front is not empty
+    front = adaptation.front
+    told = (
+        f"The whole front, proven: of all variants that depart {departure(adaptation.within)} or"
+        " less, none is nearer both to the dressing and to what is asked than one of these"
+        f" {len(front)}. The dressing as written is {departure(adaptation.base_distance)} from it."
+    )
+    if len(front) == 1:
+        told = (
+            "The only one that counts, proven: it is nearest to the dressing and to what is asked."
+        )
+    lines = wrap(told, WIDTH)
+    first = f"* Tie No {chosen.variant.rank} first: departure and distance come to least in sum."
+    lines += wrap(first, WIDTH, subsequent_indent="  ")
+    for hint, source in adaptation.target.hints_for(chosen.variant.chosen):
+        lines += wrap(f"At the vice: {hint} (source: {source}).", WIDTH, subsequent_indent="  ")
+    return lines
+
+
+def chart_lines(adaptation: Adaptation) -> list[str]:
+    """Return the front as a chart of letters: departure to the right, distance upward."""
+    front = adaptation.front
+    most = max(one.departure for one in front) or 1
+    distances = [adaptation.base_distance, *(one.distance for one in front)]
+    low, span = min(distances), (max(distances) - min(distances)) or 1
+    rows = [[" "] * (_CHART_WIDE + 4) for _ in range(_CHART_HIGH + 1)]
+
+    def put(x: int, y: int, mark: str, is_sure: bool) -> None:
+        column = round(_CHART_WIDE * x / most)
+        row = rows[_CHART_HIGH - round(_CHART_HIGH * (y - low) / span)]
+        end = column + len(mark)
+        if is_sure or not "".join(row[max(0, column - 1) : end + 1]).strip():
+            row[column:end] = mark
+        elif row[column] == " ":
+            row[column] = "·"
+
+    chosen = adaptation.chosen
+    put(0, adaptation.base_distance, "o", True)
+    for one in sorted(front, key=lambda one: (one is not chosen, one.variant.rank)):
+        mark = f"{one.variant.rank}{'*' if one is chosen else ''}"
+        put(one.departure, one.distance, mark, one is chosen)
+    labels = {0: departure(low + span), _CHART_HIGH: departure(low)}
+    lines = ["distance to what is asked (o: as written)"]
+    lines += [f"{labels.get(at, ''):>6} │{''.join(line)}".rstrip() for at, line in enumerate(rows)]
+    lines.append(f"{'':6} └{'─' * (_CHART_WIDE + 2)}")
+    end = departure(most)
+    lines.append(f"{'':8}0.00{'departure':^{_CHART_WIDE - 4 - len(end)}}{end}")
+    return lines
+
+
+def distance_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
+    """Return what the distance of a variant is made of, term by term with its source."""
+    parts = adaptation.target.rulebook.trade.parts
+    lines = [f"Distance to the target {departure(one.distance)}"]
+    for part, terms in one.terms.items():
+        for term in terms:
+            words = (
+                f"+{departure(term.cost)}  {part_name(parts, part)} {term.what.replace('_', ' ')}"
+            )
+            lines += wrap(f"{words}: {term.says} (source: {term.source})", WIDTH,
+                          initial_indent="  ", subsequent_indent=" " * 11)  # fmt: skip
+    for part in one.variant.chosen:
+        if part not in one.terms:
+            lines.append(f"  +0.00  {part_name(parts, part)}: as asked, or nothing is asked of it")
+    return lines
