@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.real import rulebook
+from tests.real import fly, rulebook
 from variants.model import Dressing
 from variants.reading import TomlDocument, dressing_of
 
@@ -95,3 +95,23 @@ def styled(style: str, size: int) -> Dressing:
         tables.append("\n".join(lines))
     head = f'name = "Trial"\nstyle = "{style}"\nsizes = "{size}"\n'
     return dressing_of(TomlDocument(head + "\n".join(tables), "trial.toml"), rulebook().trade)
+
+
+def rib_of(style: str) -> bool:
+    """Tell whether the plain fly of a style is ribbed."""
+    return "rib" in _FLIES[style]
+
+
+def hooked(model: str, size: int) -> Dressing:
+    """Return a plain fly on some model of hook."""
+    parts = {"hook": f"hook-{model}", "thread": "polyester tying thread, black",
+             "body": "fine synthetic dubbing, olive", "thorax": "hares-mask"}  # fmt: skip
+    return fly(parts, "nymph", str(size))
+
+
+def beaded(size: int) -> Dressing:
+    """Return a nymph with a bead."""
+    parts = {"hook": "hook-jig", "bead": "brass-bead", "thread": "polyester tying thread, black",
+             "tail": "coq-de-leon", "rib": "wire-copper", "body": "pheasant-tail-cock",
+             "thorax": "hares-mask"}  # fmt: skip
+    return fly(parts, "nymph", str(size))

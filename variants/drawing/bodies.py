@@ -1,183 +1,170 @@
-"""Bodies, ribs, heads and beads: tapered outlines with the texture of their stuff."""
+"""Bodies, ribs, the thread on bare wire, heads and beads."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import pi, sin
-from xml.etree import ElementTree as ET
+from itertools import pairwise
+from math import pi
 
 from variants.drawing.inks import Inks
-from variants.drawing.paper import INK, Paper, shaded
+from variants.drawing.outline import Outline
+from variants.drawing.paper import INK, Paper, Point, Step, blended, closed, line, shaded
+from variants.drawing.spine import Spine
+from variants.drawing.textures import Skin, draw_texture, light_and_shade
 from variants.geometry import Cone, PartShape
+from variants.geometry.looks import Texture
 
-#: Classes whose fibres stand out, and how far, in shares of the body's thickness.
-_FUZZ = {
-    "fur dubbing": 0.45,
-    "synthetic dubbing": 0.3,
-    "herl": 0.5,
-    "yarn": 0.2,
-    "chenille": 0.35,
-    "CDC": 0.6,
-    "marabou": 0.6,
-    "hair": 0.15,
-}
-#: Classes that show rings, and how many to a millimetre.
-_RINGS = {
-    "stripped quill": 2.0,
-    "biot": 1.6,
-    "herl": 1.3,
-    "tinsel": 1.6,
-    "wire": 4.0,
-    "thread": 3.0,
-    "floss": 1.4,
-    "wing quill": 1.5,
-    "plant fibre": 1.2,
-    "synthetic": 1.5,
-}
-_SHINES = ("tinsel", "wire", "bead")
+_FUZZY = ("dubbed", "wisped", "flued", "piled", "spun")
+_THREAD = Texture("wound", 0.13, 0.0, 1.0, "")
+_FLAT = ("banded", "striped")
 
 
-def draw_body(paper: Paper, shape: PartShape, inks: Sequence[Inks], kind: str) -> None:
-    """Draw a body that is dubbed, wound or spun, lighter above and darker below."""
-    cone = shape.cone
-    if cone is None or shape.front_mm <= shape.rear_mm:
+def draw_body(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], texture: Texture,
+    measure: str = "body",
+) -> None:  # fmt: skip
+    """Draw what is dubbed, wound or spun round the shank, lighter above and darker below."""
+    if shape.cone is None or shape.front_mm <= shape.rear_mm:
         return
-    group = paper.group(shape.part, data_kind=kind)
-    main = inks[0].main
-    steps = 12
-    edge = [
-        (
-            shape.rear_mm + (shape.front_mm - shape.rear_mm) * step / steps,
-            cone.diameter_mm(step / steps) / 2,
-        )
-        for step in range(steps + 1)
-    ]
-    outline = [*edge, *((along, -up) for along, up in reversed(edge))]
-    paper.shape(group, outline, main, shaded(main, -0.45), 0.05, data_measure="body")
-    _shade(paper, group, edge, main, kind)
-    if kind in _RINGS:
-        _rings(paper, group, shape, cone, inks, kind)
-    if kind in _FUZZ:
-        _fuzz(paper, group, shape, cone, inks, _FUZZ[kind])
+    group = paper.group(shape.part, data_manner=texture.manner)
+    outline = Outline(spine, shape)
+    skin = Skin(paper, group, outline, inks, texture)
+    if texture.manner in _FUZZY:
+        paper.fill(group, outline.edge(), inks[0].main, data_measure=measure)
+    else:
+        paper.shape(group, outline.edge(), inks[0].main, skin.line, 0.05, data_measure=measure,
+                    stroke_linejoin="round")  # fmt: skip
+    light_and_shade(skin)
+    draw_texture(skin)
 
 
-def _shade(
-    paper: Paper, group: ET.Element, edge: Sequence[tuple[float, float]], main: str, kind: str
+def draw_rib(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], texture: Texture
 ) -> None:
-    top = [(along, up * 0.75) for along, up in edge]
-    bottom = [(along, -up * 0.35) for along, up in edge]
-    light = 0.55 if kind in _SHINES else 0.22
-    paper.shape(
-        group, [*top, *((along, up * 0.3) for along, up in reversed(edge))],
-        shaded(main, light), "none", 0.0,
-    )  # fmt: skip
-    paper.shape(
-        group, [*bottom, *((along, -up * 0.95) for along, up in reversed(edge))],
-        shaded(main, -0.25), "none", 0.0,
-    )  # fmt: skip
-
-
-def _rings(
-    paper: Paper, group: ET.Element, shape: PartShape, cone: Cone, inks: Sequence[Inks], kind: str
-) -> None:
-    length = shape.front_mm - shape.rear_mm
-    count = max(3, round(length * _RINGS[kind]))
-    for ring in range(1, count):
-        share = ring / count
-        along, up = shape.rear_mm + length * share, cone.diameter_mm(share) / 2
-        lean = 0.12
-        ink = inks[0].other(1) if len(inks[0].shades) > 1 else shaded(inks[0].main, -0.35)
-        width = 0.16 if kind in ("stripped quill", "biot", "herl") else 0.05
-        paper.line(group, [(along - lean, up), (along + lean, -up)], ink, width)
-
-
-def _fuzz(
-    paper: Paper,
-    group: ET.Element,
-    shape: PartShape,
-    cone: Cone,
-    inks: Sequence[Inks],
-    reach: float,
-) -> None:
-    length = shape.front_mm - shape.rear_mm
-    for number in range(max(20, round(length * 22))):
-        share = paper.chance.random()
-        up = cone.diameter_mm(share) / 2
-        side = 1 if paper.chance.random() < 0.5 else -1
-        along = shape.rear_mm + length * share
-        far = up * (0.6 + (0.4 + reach) * paper.chance.random())
-        near = up * (0.2 + 0.6 * paper.chance.random())
-        lean = (paper.chance.random() - 0.2) * 0.5 * reach * max(0.6, up * 2)
-        shade = shaded(inks[number % len(inks)].main, (paper.chance.random() - 0.55) * 0.6)
-        paper.line(group, [(along, near * side), (along - lean, far * side)], shade, 0.045)
-
-
-def draw_rib(paper: Paper, shape: PartShape, inks: Sequence[Inks]) -> None:
-    """Draw a rib: one slanted stroke across the body for each turn."""
-    cone, turns = shape.cone, shape.counts.get("turns", 0)
-    if cone is None or not turns:
+    """Draw a rib: the near side of each turn, wound towards the eye."""
+    turns = shape.counts.get("turns", 0)
+    if shape.cone is None or not turns:
         return
     group = paper.group(shape.part)
-    width = min(0.5, max(0.08, shape.strand_mm or 0.12))
-    length = shape.front_mm - shape.rear_mm
-    step = length / turns
+    outline, main = Outline(spine, shape, 0.0, 0.0), inks[0].main
+    pitch = outline.length_mm / turns
+    is_flat = texture.manner in _FLAT
+    # Of a flat strand the table tells how thick it is; how wide, its own turns edge to edge.
+    strand = texture.pitch_mm if is_flat else (shape.strand_mm or 0.12)
+    width = min(0.6, 0.4 * pitch, max(0.09, strand))
+    beyond = 0.02 if is_flat else width * 0.3
+    # Lines of a rib finer than a tenth of a millimetre would swallow it.
+    edge = min(0.04, width * 0.28)
     for turn in range(turns):
         share = (turn + 0.5) / turns
-        along = shape.rear_mm + length * share
-        up = cone.diameter_mm(share) / 2 + width / 3
-        ends = [(along - step * 0.22, -up), (along + step * 0.22, up)]
-        paper.line(group, ends, shaded(inks[0].main, -0.35), width * 1.5)
-        paper.line(group, ends, inks[0].main, width, data_measure="turn")
-        shine = [(a + 0.02, u * 0.5) for a, u in ends]
-        paper.line(group, shine, shaded(inks[0].main, 0.6), width * 0.3)
+        band = outline.band(share, pitch, width, beyond_mm=beyond)
+        paper.shape(group, band, main, blended(main, INK, 0.72), edge, data_measure="turn")
+    shadows: list[Step] = []
+    lights: list[Step] = []
+    for turn in range(turns):
+        share = (turn + 0.5) / turns
+        shadows += outline.band(share, pitch, width - edge, pi * 0.7, pi, beyond)
+        lights += outline.band(share, pitch, width * 0.5, pi * 0.2, pi * 0.45, beyond)
+    paper.fill(group, shadows, shaded(main, -0.35))
+    paper.fill(group, lights, shaded(main, 0.2 + 0.12 * texture.gloss))
 
 
-def draw_head(paper: Paper, shape: PartShape, ink: str) -> None:
-    """Draw the head: the thread's whipping, ring by ring."""
-    cone = shape.cone
-    if cone is None:
+def draw_thread_base(
+    paper: Paper, spine: Spine, core_mm: float, rear: float, front: float, ink: str
+) -> None:
+    """Draw the thread that lies on the bare wire, seen where nothing else covers it."""
+    shape = PartShape("thread", rear, front, 0.0, cone=Cone(front - rear, core_mm, core_mm))
+    draw_body(paper, spine, shape, [Inks((ink,))], _THREAD, measure="base")
+
+
+def draw_head(paper: Paper, spine: Spine, shape: PartShape, ink: str) -> None:
+    """Draw the head: the thread's whipping, full behind and drawn out towards the eye."""
+    if shape.cone is None or shape.front_mm <= shape.rear_mm:
         return
     group = paper.group("head")
-    rear, front = shape.rear_mm, shape.front_mm
-    thick, thin = cone.rear_mm / 2 * 1.15, cone.front_mm / 2 * 0.7
-    steps = 16
-    edge = []
-    for step in range(steps + 1):
-        share = step / steps
-        # Blunt behind, drawn out towards the eye.
-        swell = sin(pi * min(1.0, 0.12 + share * 0.88)) ** 0.6 if share < 0.5 else 1.0
-        up = (thick + (thin - thick) * share**1.5) * (0.55 + 0.45 * swell)
-        edge.append((rear + (front - rear) * share, up))
-    outline = [*edge, *((along, -up) for along, up in reversed(edge))]
-    paper.shape(group, outline, ink, shaded(ink, -0.5), 0.05, data_measure="head")
-    for step in range(2, steps - 1, 2):
-        along, up = edge[step]
-        paper.line(group, [(along, up * 0.9), (along, -up * 0.9)], shaded(ink, -0.3), 0.035)
-    light = [(along, up * 0.45) for along, up in edge[2:-3]]
-    paper.line(group, light, shaded(ink, 0.45), 0.09)
+    core, full = shape.cone.core_mm / 2, shape.cone.rear_mm / 2
+    length = shape.front_mm - shape.rear_mm
+    profile = ((0.0, 0.5), (0.08, 0.86), (0.22, 1.0), (0.45, 0.84), (0.75, 0.4), (1.0, 0.0))
 
+    def at(share: float, side: float) -> Point:
+        for (one, low), (two, high) in pairwise(profile):
+            if share <= two:
+                part = low + (high - low) * (share - one) / (two - one)
+                break
+        return spine.stand(shape.rear_mm + length * share, side * (core + (full - core) * part))
 
-def draw_thread_base(paper: Paper, core_mm: float, rear: float, front: float, ink: str) -> None:
-    """Draw the thread that lies on the bare wire, seen where nothing else covers it."""
-    group = paper.group("thread")
-    up = core_mm / 2
-    outline = [(rear, up), (front, up), (front, -up), (rear, -up)]
-    paper.shape(group, outline, ink, shaded(ink, -0.4), 0.03)
-    count = max(2, round((front - rear) / 0.22))
+    back = [at(share, 1.0) for share, _ in profile]
+    belly = [at(share, -1.0) for share, _ in reversed(profile)]
+    skin = Skin(paper, group, Outline(spine, shape), [Inks((ink,))], _THREAD)
+    paper.shape(
+        group,
+        closed(*back, *belly),
+        ink,
+        skin.line,
+        0.045,
+        data_measure="head",
+        stroke_linejoin="round",
+    )
+    shares = [step / 10 for step in range(11)]
+    paper.fill(
+        group,
+        [*line(*(at(share, -0.35) for share in shares)),
+         *(("L", (at(share, -0.94),)) for share in reversed(shares)), ("Z", ())],
+        shaded(ink, -0.3),
+    )  # fmt: skip
+    rings: list[Step] = []
+    count = max(4, round(length / _THREAD.pitch_mm))
     for ring in range(1, count):
-        along = rear + (front - rear) * ring / count
-        paper.line(group, [(along - 0.03, up), (along + 0.03, -up)], shaded(ink, -0.3), 0.03)
+        share = ring / count
+        top, low = at(min(1.0, share + 0.03), 0.96), at(max(0.0, share - 0.03), -0.96)
+        rings += line(top, low)
+    paper.stroke(group, rings, skin.line, 0.025)
+    light = [at(0.12 + 0.5 * step / 6, 0.5) for step in range(7)]
+    paper.stroke(group, line(*light), shaded(ink, 0.5), 0.09)
 
 
-def draw_bead(paper: Paper, shape: PartShape, inks: Sequence[Inks]) -> None:
-    """Draw a bead behind the eye."""
+def draw_bead(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], gloss: float
+) -> None:
+    """Draw a bead: a ball with its shadow, a glint, and its bore towards the eye."""
     if shape.cone is None:
         return
-    group = paper.group("bead")
+    group, ink = paper.group(shape.part), inks[0].main
     radius = shape.cone.front_mm / 2
-    middle = (shape.front_mm - radius * 0.4, 0.0)
-    paper.circle(group, middle, radius, inks[0].main, INK, 0.06, data_measure="diameter")
-    paper.circle(
-        group, (middle[0] + radius * 0.3, radius * 0.35), radius * 0.25,
-        shaded(inks[0].main, 0.6), "none", 0.0,
-    )  # fmt: skip
+    middle = spine.stand((shape.rear_mm + shape.front_mm) / 2)
+    paper.circle(group, middle, radius, ink, blended(ink, INK, 0.7), 0.06, data_measure="diameter")
+    lune = _lune(middle, radius, 0.94, 0.35)
+    paper.fill(group, lune, shaded(ink, -0.22))
+    paper.fill(group, _lune(middle, radius, 0.94, 0.72), shaded(ink, -0.42))
+    hatches: list[Step] = []
+    for number in range(5):
+        hatches += _under(middle, radius * (0.92 - 0.1 * number), 0.55 - 0.07 * number)
+    paper.stroke(group, hatches, blended(ink, INK, 0.6), 0.028)
+    shine = 0.35 + 0.15 * gloss
+    for size, share in ((0.36, shine * 0.55), (0.18, min(0.95, shine))):
+        spot = (middle[0] + radius * 0.32, middle[1] + radius * 0.42)
+        paper.circle(group, spot, radius * size, shaded(ink, share), "none", 0.0)
+
+
+def _lune(middle: Point, radius: float, outer: float, depth: float) -> list[Step]:
+    """Return a crescent along the lower edge of a ball; ``depth`` is how thin it is, up to 1."""
+    x, y, far = middle[0], middle[1], radius * outer
+    left, right = (x + far * 0.96, y - far * 0.28), (x - far * 0.96, y - far * 0.28)
+    return [
+        ("M", (left,)),
+        ("C", ((x + far * 0.85, y - far * 1.24), (x - far * 0.85, y - far * 1.24), right)),
+        ("C", ((x - far * 0.5, y - far * (0.2 + depth)), (x + far * 0.5, y - far * (0.2 + depth)),
+               left)),
+        ("Z", ()),
+    ]  # fmt: skip
+
+
+def _under(middle: Point, radius: float, share: float) -> list[Step]:
+    """Return an arc round the lower side of a ball."""
+    x, y = middle
+    wide, low = radius * share * 1.5, radius * 0.94
+    return [
+        ("M", ((x + wide, y - low * 0.62),)),
+        ("C", ((x + wide * 0.6, y - low * 1.08), (x - wide * 0.6, y - low * 1.08),
+               (x - wide, y - low * 0.62))),
+    ]  # fmt: skip

@@ -10,8 +10,8 @@ from itertools import pairwise
 from math import ceil
 from xml.etree import ElementTree as ET
 
-from variants.drawing.fly import Picture, clean
-from variants.drawing.paper import INK, PAPER, number
+from variants.drawing.frame import Picture
+from variants.drawing.paper import INK, PAPER, clean, number
 from variants.regions import Adaptation
 
 _SVG = "{http://www.w3.org/2000/svg}"

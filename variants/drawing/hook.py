@@ -2,68 +2,109 @@
 
 from __future__ import annotations
 
-from math import cos, pi, radians, sin
+from math import cos, radians, sin
 from xml.etree import ElementTree as ET
 
-from variants.drawing.paper import Paper, Point, shaded
+from variants.drawing.paper import Paper, Point, Step, closed, line, shaded
+from variants.drawing.spine import Spine
 from variants.geometry import HookShape
 
-_STEEL = "#5b5750"
-#: How far the point's side reaches back, in shanks, and the eye's tilt in degrees, by its name
-#: (common practice).
-_POINT_SHANKS = 0.42
-_TILT = {"down": -28.0, "up": 28.0, "straight": 0.0, "jig": -60.0}
+_STEEL = "#6a665f"
+_EDGE = "#26221d"
 
 
-def draw_hook(paper: Paper, hook: HookShape) -> None:
-    """Draw a hook, its shank along the paper's own line."""
+def draw_hook(paper: Paper, spine: Spine, tilt_deg: float) -> None:
+    """Draw a hook: its wire as a rounded rod, the point sharp, the eye seen a little askew.
+
+    Parameters
+    ----------
+    paper : Paper
+    spine : Spine
+    tilt_deg : float
+        How the eye stands to the shank, up above 0.
+    """
+    hook = spine.hook
     group = paper.group("hook", data_bend=hook.bend, data_eye=hook.eye)
-    points = _shank(hook) + _bend(hook) + _point(hook)
-    paper.line(group, points, shaded(_STEEL, -0.5), hook.wire_mm, stroke_linejoin="round",
-               data_measure="shank")  # fmt: skip
-    paper.line(group, points, _STEEL, hook.wire_mm * 0.7, stroke_linejoin="round")
-    glint = [(along, up + hook.wire_mm * 0.18) for along, up in points]
-    paper.line(group, glint, shaded(_STEEL, 0.45), hook.wire_mm * 0.15)
-    _barb(paper, group, hook, points[-1])
-    _eye(paper, group, hook)
+    _eye(paper, group, hook, tilt_deg)
+    wire, path = hook.wire_mm, _wire(spine)
+    paper.stroke(group, path, _EDGE, wire, data_measure="wire")
+    paper.stroke(group, path, _STEEL, wire * 0.62)
+    glint = wire * 0.14
+    lit = [(letter, tuple((x, y + glint) for x, y in places)) for letter, places in path]
+    paper.stroke(group, lit, shaded(_STEEL, 0.62), wire * 0.16)
+    _point(paper, group, spine)
 
 
-def _shank(hook: HookShape) -> list[Point]:
-    if hook.bend != "curved":
-        return [(hook.shank_mm, 0.0), (0.0, 0.0)]
-    # A curved shank drops towards the bend; the fly's parts still follow the straight line.
-    return [(hook.shank_mm, 0.0), (hook.shank_mm * 0.3, 0.0), (0.0, 0.0)]
+def _wire(spine: Spine) -> list[Step]:
+    """Return the middle of the wire, from the eye round the bend to where the point begins."""
+    shank = spine.hook.shank_mm
+    count = 1 if not spine.look.droop_deg else 9
+    ahead = [spine.stand(shank * (1.0 - step / count)) for step in range(count + 1)]
+    *_, end = spine.controls
+    begins = (end[0] + spine.look.point * spine.hook.gape_mm - _spear(spine.hook), end[1])
+    return [*line(*ahead), ("C", spine.controls), ("L", (begins,))]
 
 
-def _bend(hook: HookShape) -> list[Point]:
-    radius = hook.gape_mm / 2
-    deep = {"limerick": 0.85, "sproat": 1.0, "curved": 1.15}.get(hook.bend, 1.0)
-    steps = 24
-    return [
-        (-sin(pi * step / steps) * radius * deep, -radius + cos(pi * step / steps) * radius)
-        for step in range(1, steps + 1)
-    ]
+def _spear(hook: HookShape) -> float:
+    return 3.4 * hook.wire_mm
 
 
-def _point(hook: HookShape) -> list[Point]:
-    tip = hook.shank_mm * _POINT_SHANKS
-    return [(tip * 0.6, -hook.gape_mm), (tip, -hook.gape_mm + hook.wire_mm * 0.6)]
+def _point(paper: Paper, group: ET.Element, spine: Spine) -> None:
+    """Draw the point, ground from above, and the barb cut up out of the wire."""
+    hook, wire = spine.hook, spine.hook.wire_mm
+    *_, end = spine.controls
+    tip = (end[0] + spine.look.point * hook.gape_mm, end[1] + wire * 0.1)
+    base = tip[0] - _spear(hook)
+    ground = closed(
+        (base, end[1] + wire / 2), (tip[0] - wire * 1.2, end[1] + wire * 0.36), tip,
+        (base, end[1] - wire / 2),
+    )  # fmt: skip
+    paper.shape(group, ground, _STEEL, _EDGE, 0.04, stroke_linejoin="round")
+    paper.stroke(
+        group,
+        line((base, end[1] + wire * 0.14), (tip[0] - wire * 0.9, end[1] + wire * 0.2)),
+        shaded(_STEEL, 0.62), wire * 0.14,
+    )  # fmt: skip
+    if not hook.is_barbed:
+        return
+    root = (base + wire * 0.5, end[1] + wire * 0.42)
+    sliver: tuple[Point, ...] = (
+        root, (root[0] - wire * 1.5, root[1] + wire * 0.95), (root[0] - wire * 0.75, root[1]),
+    )  # fmt: skip
+    paper.shape(group, closed(*sliver), _STEEL, _EDGE, 0.035, stroke_linejoin="round",
+                data_measure="barb")  # fmt: skip
 
 
-def _barb(paper: Paper, group: ET.Element, hook: HookShape, tip: Point) -> None:
+def _eye(paper: Paper, group: ET.Element, hook: HookShape, tilt_deg: float) -> None:
+    """Draw the eye: a ring that lies across the hook, so that from the side it is narrow."""
+    tilt = radians(tilt_deg)
     wire = hook.wire_mm
-    sharp = (tip[0] + wire * 1.2, tip[1] + wire * 0.25)
-    body = [(tip[0] - wire, tip[1] + wire * 0.45), sharp, (tip[0] - wire, tip[1] - wire * 0.45)]
-    paper.shape(group, body, _STEEL, shaded(_STEEL, -0.5), 0.03)
-    if hook.is_barbed:
-        root = (tip[0] - wire * 1.9, tip[1] + wire * 0.3)
-        paper.line(group, [root, (root[0] - wire * 1.1, root[1] + wire * 0.75)], _STEEL, wire * 0.3,
-                   data_measure="barb")  # fmt: skip
+    long, thin = (hook.eye_mm - wire) / 2, (hook.eye_mm - wire) * 0.26
+    begins = hook.shank_mm - wire * 0.4
+    middle = (begins + cos(tilt) * long, sin(tilt) * long)
 
+    def at(forward: float, up: float) -> Point:
+        return (
+            middle[0] + cos(tilt) * forward - sin(tilt) * up,
+            middle[1] + sin(tilt) * forward + cos(tilt) * up,
+        )
 
-def _eye(paper: Paper, group: ET.Element, hook: HookShape) -> None:
-    tilt = radians(_TILT.get(hook.eye, 0.0))
-    radius = hook.eye_mm * 0.32
-    middle = (hook.shank_mm + cos(tilt) * radius, sin(tilt) * radius)
-    paper.circle(group, middle, radius, "none", shaded(_STEEL, -0.4), hook.wire_mm * 0.9)
-    paper.circle(group, middle, radius, "none", _STEEL, hook.wire_mm * 0.6)
+    handle = 0.5523
+    ring: list[Step] = [("M", (at(long, 0.0),))]
+    for (x0, y0), (x1, y1) in (((1, 0), (0, 1)), ((0, 1), (-1, 0)), ((-1, 0), (0, -1)),
+                               ((0, -1), (1, 0))):  # fmt: skip
+        ring.append(
+            (
+                "C",
+                (
+                    at(long * (x0 + handle * x1), thin * (y0 + handle * y1)),
+                    at(long * (x1 + handle * x0), thin * (y1 + handle * y0)),
+                    at(long * x1, thin * y1),
+                ),
+            )
+        )
+    ring.append(("Z", ()))
+    paper.stroke(group, ring, _EDGE, wire, data_measure="eye")
+    paper.stroke(group, ring, _STEEL, wire * 0.6)
+    lit = line(at(-long * 0.5, thin * 0.85 + wire * 0.12), at(long * 0.6, thin * 0.8 + wire * 0.12))
+    paper.stroke(group, lit, shaded(_STEEL, 0.62), wire * 0.15)

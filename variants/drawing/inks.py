@@ -4,81 +4,110 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from variants.drawing.paper import PAPER, blended, luma, shaded
+from variants.geometry.looks import Looks, MarkingLook
 from variants.model import Candidate, Ingredient
 
 #: What stuff without a colour of its own is drawn in.
 _PLAIN = "#8d867a"
-#: How a marking lays shades along a barb, from the stem out: (share of the barb, which shade).
-#: Bars are as many as an eye tells apart at arm's length (common practice).
-_ALONG: dict[str, tuple[tuple[float, int], ...]] = {
-    "list-and-edge": ((0.4, 0), (1.0, 1)),
-    "list-edge-and-tips": ((0.35, 0), (0.85, 1), (1.0, 0)),
-    "tipped": ((0.78, 0), (1.0, 1)),
-    "laced": ((0.75, 1), (1.0, 0)),
-    "spangled": ((0.85, 0), (1.0, 1)),
-}
-_BARS = {
-    "barred": 5,
-    "soft-barred": 5,
-    "fine-barred": 9,
-    "bold-barred": 3,
-    "pencilled": 9,
-    "vermiculated": 11,
-    "banded": 3,
-}
-_SPECKS = ("speckled", "mottled", "spotted", "splashed", "irregular", "mixed")
+_UNMARKED = MarkingLook("plain", (), 0, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A stretch of a barb in another shade than its ground: shares of the barb's length."""
+
+    start: float
+    end: float
+    ink: str
 
 
 @dataclass(frozen=True, slots=True)
 class Inks:
-    """The shades of one ingredient, main one first, and its marking."""
+    """The shades of one ingredient, main one first, its marking, and its family's words."""
 
     shades: tuple[str, ...]
-    marking: str
+    look: MarkingLook = _UNMARKED
+    family: str = ""
 
     @property
     def main(self) -> str:
         """The shade seen first."""
         return self.shades[0]
 
+    @property
+    def ground(self) -> str:
+        """The shade that most of a barb has, over which marks are laid."""
+        if len(self.shades) > 1 and self.look.manner == "run":
+            widest, start = (0.0, 0), 0.0
+            for end, shade in self.look.steps:
+                widest, start = max(widest, (end - start, shade)), end
+            return self.other(widest[1])
+        if len(self.shades) > 1 and self.look.manner == "bars":
+            return max(self.shades, key=luma)
+        return self.main
+
     def other(self, place: int) -> str:
         """Return a shade by its place, the last one where there are fewer."""
         return self.shades[min(place, len(self.shades) - 1)]
 
-    def along(self, chance: float) -> tuple[tuple[float, str], ...]:
-        """Return where along a barb which shade ends, from the stem out.
+    def shaded(self, share: float) -> Inks:
+        """Return the same marking in darker (share below 0) or lighter shades."""
+        return Inks(tuple(shaded(one, share) for one in self.shades), self.look, self.family)
+
+    def faded(self, share: float) -> Inks:
+        """Return the same marking, faded into the paper as what lies farther off."""
+        inks = tuple(blended(one, PAPER, share) for one in self.shades)
+        return Inks(inks, self.look, self.family)
+
+    def marks(self, chance: float) -> tuple[Mark, ...]:
+        """Return what lies over the ground of a barb, from the stem out.
 
         Parameters
         ----------
         chance : float
-            0 to 1; shifts bars and specks, so that not all barbs are barred at the same height.
+            0 to 1; shifts bars and specks, so that they do not stand in file.
         """
-        if len(self.shades) > 1 and self.marking in _ALONG:
-            return tuple((end, self.other(place)) for end, place in _ALONG[self.marking])
-        if len(self.shades) > 1 and self.marking in _BARS:
-            count = _BARS[self.marking]
-            step = 1.0 / count
-            ends = [min(1.0, step * (place + 0.5 + 0.5 * chance)) for place in range(count)]
+        if len(self.shades) < 2:
+            return ()
+        if self.look.manner == "run":
+            ground, found, start = self.ground, [], 0.0
+            for end, shade in self.look.steps:
+                if self.other(shade) != ground:
+                    found.append(Mark(start, end, self.other(shade)))
+                start = end
+            return tuple(found)
+        if self.look.manner == "bars":
+            step = 1.0 / max(1, self.look.count)
+            first = 0.15 + 0.35 * chance
+            # Bars are darker than what lies between them; of three shades two take turns.
+            inks = [one for one in self.shades if one != self.ground] or [self.main]
             return tuple(
-                (end if place < count - 1 else 1.0, self.other(place % 2))
-                for place, end in enumerate(ends)
-            )
-        if len(self.shades) > 1 and self.marking in _SPECKS:
-            cut = 0.25 + 0.5 * chance
-            return ((cut, self.main), (min(1.0, cut + 0.15), self.other(1)), (1.0, self.main))
-        return ((1.0, self.main),)
+                Mark(max(0.0, step * (bar + first - 0.28)), min(1.0, step * (bar + first + 0.24)),
+                     inks[bar % len(inks)])
+                for bar in range(self.look.count)
+            )  # fmt: skip
+        if self.look.manner == "specks":
+            found = []
+            for speck in range(self.look.count):
+                at = (speck + 0.15 + 0.7 * ((chance * 7.3 + speck * 0.618) % 1.0)) / self.look.count
+                found.append(Mark(at * 0.94, min(1.0, at * 0.94 + 0.09), self.other(1 + speck % 2)))
+            return tuple(found)
+        return ()
 
 
-def inks_of(candidate: Candidate) -> list[Inks]:
+def inks_of(candidate: Candidate, looks: Looks) -> list[Inks]:
     """Return the inks of everything that a part is made of."""
     shade = candidate.attributes.get("shade")
     if candidate.attributes.get("blend") and isinstance(shade, str):
-        return [Inks((shade.lower(),), "solid")]
-    return [_inks(one) for one in candidate.ingredients] or [Inks((_PLAIN,), "solid")]
+        first = candidate.ingredients[0].colour
+        return [Inks((shade.lower(),), _UNMARKED, first.family if first else "")]
+    return [_inks(one, looks) for one in candidate.ingredients] or [Inks((_PLAIN,))]
 
 
-def _inks(ingredient: Ingredient) -> Inks:
+def _inks(ingredient: Ingredient, looks: Looks) -> Inks:
     colour = ingredient.colour
     if colour is None or not colour.hexes:
-        return Inks((_PLAIN,), "solid")
-    return Inks(tuple(one.lower() for one in colour.hexes), colour.marking)
+        return Inks((_PLAIN,))
+    look = looks.markings.get(colour.marking, _UNMARKED)
+    return Inks(tuple(one.lower() for one in colour.hexes), look, colour.family)

@@ -1,24 +1,23 @@
 """The paper that a fly is drawn on: SVG elements in millimetres, the head to the left.
 
-Places along the shank are told as in the layout, from the bend forward, and heights upward; the
-paper turns them into SVG's own directions. Text goes through the XML writer, so nothing in a name
-can be markup.
+Places are told in the plane of the hook, from the bend forward and upward; the paper turns them
+into SVG's own directions. Text goes through the XML writer, so nothing in a name can be markup.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from xml.etree import ElementTree as ET
 
 Point = tuple[float, float]
+#: One step of a path: SVG's letter (M, L, Q, C or Z) and the places it takes.
+Step = tuple[str, tuple[Point, ...]]
 INK = "#2b2620"
 PAPER = "#f7f1e3"
-#: Digits after the point: a hundredth of a millimetre, a fifth of a hair.
-_DIGITS = 2
-#: Luma, 0 to 255, above which a line is hard to see on the paper.
-_PALE = 185.0
+FONT = "'Libertinus Serif', 'Linux Libertine', Georgia, serif"
 
 
 @dataclass
@@ -27,16 +26,18 @@ class Paper:
 
     Attributes
     ----------
-    shank_mm : float
-        Where the eye is, from the bend.
+    eye_mm : float
+        Where the eye is, from the bend: the left edge of SVG's own places.
     chance : random.Random
-        Seeded by the fly, so that the same fly is the same drawing.
+        Seeded anew for each part, so that the same stuff is the same drawing.
     root : Element
         A group that everything is put into.
+    low, high : list of float
+        What is taken up so far, in SVG's directions.
     """
 
-    shank_mm: float
-    chance: random.Random
+    eye_mm: float
+    chance: random.Random = field(default_factory=lambda: random.Random(0))
     root: ET.Element = field(default_factory=lambda: ET.Element("g"))
     low: list[float] = field(default_factory=lambda: [0.0, 0.0])
     high: list[float] = field(default_factory=lambda: [0.0, 0.0])
@@ -45,80 +46,179 @@ class Paper:
         """Begin a group for a part."""
         return ET.SubElement(self.root, "g", {"data-part": part, **_dashed(told)})
 
-    def inner(self, group: ET.Element, **told: str) -> ET.Element:
-        """Begin a group within a part's group."""
-        return ET.SubElement(group, "g", _dashed(told))
+    def jitter(self, share: float) -> float:
+        """Return a number between -share and share, by chance."""
+        return share * (2.0 * self.chance.random() - 1.0)
 
-    def at(self, along: float, up: float) -> Point:
-        """Return SVG coordinates of a place along the shank and a height."""
-        point = (self.shank_mm - along, -up)
-        for axis in (0, 1):
-            self.low[axis] = min(self.low[axis], point[axis])
-            self.high[axis] = max(self.high[axis], point[axis])
-        return point
+    def path(self, steps: Iterable[Step]) -> str:
+        """Return SVG's words for a path, and note what it takes up.
 
-    def line(
-        self, group: ET.Element, points: Iterable[Point], ink: str, width: float, **told: str
-    ) -> None:
-        """Draw an open line through places (along, up)."""
-        drawn = [self.at(*point) for point in points]
+        Steps are written from place to place in whole hundredths of a millimetre, a fifth of a
+        hair, so that no rounding adds up.
+        """
+        words: list[str] = []
+        here = start = (0, 0)
+        for letter, places in steps:
+            if letter == "Z":
+                words.append("z")
+                here = start
+                continue
+            told = []
+            there = here
+            for place in places:
+                there = self._hundredths(place)
+                told += [there[0] - here[0], there[1] - here[1]]
+            if letter == "M":
+                # A move is told from the paper's corner, or paths could not be joined.
+                told, start = [*there], there
+            words.append((letter if letter == "M" else letter.lower()) + _joined(told))
+            here = there
+        return "".join(words)
+
+    def _hundredths(self, place: Point) -> tuple[int, int]:
+        x, y = self.eye_mm - place[0], -place[1]
+        if x < self.low[0]:
+            self.low[0] = x
+        elif x > self.high[0]:
+            self.high[0] = x
+        if y < self.low[1]:
+            self.low[1] = y
+        elif y > self.high[1]:
+            self.high[1] = y
+        return round(x * 100), round(y * 100)
+
+    def stroke(self, group: ET.Element, steps: Iterable[Step], ink: str, width: float,
+               **told: str) -> None:  # fmt: skip
+        """Draw along a path."""
         # What is not filled is the rule on this paper: the root group says so once.
-        attributes = {"d": _path(drawn), "stroke": ink, "stroke-width": number(width)}
-        last = group[-1] if len(group) and not told else None
-        if last is not None and {**last.attrib, "d": ""} == {**attributes, "d": ""}:
-            last.set("d", last.get("d", "") + attributes["d"])
-            return
-        ET.SubElement(group, "path", {**attributes, **_dashed(told)})
+        self._put(group, self.path(steps), {"stroke": ink, "stroke-width": number(width)}, told)
 
-    def shape(self, group: ET.Element, points: Iterable[Point], fill: str, ink: str = INK,
-              width: float = 0.04, **told: str) -> None:  # fmt: skip
-        """Draw a filled outline."""
-        drawn = [self.at(*point) for point in points]
-        attributes = {
-            "d": _path(drawn) + "Z", "fill": fill, "stroke": ink, "stroke-width": number(width),
-            "stroke-linejoin": "round",
-        }  # fmt: skip
-        ET.SubElement(group, "path", {**attributes, **_dashed(told)})
+    def fill(self, group: ET.Element, steps: Iterable[Step], ink: str, **told: str) -> None:
+        """Fill a path."""
+        self._put(group, self.path(steps), {"fill": ink}, told)
 
-    def circle(self, group: ET.Element, middle: Point, radius: float, fill: str, ink: str = INK,
-               width: float = 0.05, **told: str) -> None:  # fmt: skip
+    def shape(self, group: ET.Element, steps: Iterable[Step], fill: str, ink: str, width: float,
+              **told: str) -> None:  # fmt: skip
+        """Fill a path and draw its outline."""
+        look = {"fill": fill, "stroke": ink, "stroke-width": number(width)}
+        self._put(group, self.path(steps), look, told)
+
+    def _put(
+        self, group: ET.Element, path: str, look: dict[str, str], told: dict[str, str]
+    ) -> None:
+        look = {**look, **_dashed(told)}
+        last = group[-1] if len(group) and "data_measure" not in told else None
+        if last is not None and last.tag == "path":
+            before = last.get("d", "")
+            if {**last.attrib, "d": ""} == {**look, "d": ""}:
+                last.set("d", before + path)
+                return
+        ET.SubElement(group, "path", {"d": path, **look})
+
+    def circle(self, group: ET.Element, middle: Point, radius: float, fill: str, ink: str,
+               width: float, **told: str) -> None:  # fmt: skip
         """Draw a circle."""
         for side in (-radius, radius):
-            self.at(middle[0] + side, middle[1] + side)
-        x, y = self.at(*middle)
-        attributes = {
-            "cx": number(x), "cy": number(y), "r": number(radius), "fill": fill, "stroke": ink,
-            "stroke-width": number(width),
-        }  # fmt: skip
-        ET.SubElement(group, "circle", {**attributes, **_dashed(told)})
+            self._hundredths((middle[0] + side, middle[1] + side))
+        x, y = self._hundredths(middle)
+        look = {"cx": _told(x), "cy": _told(y), "r": number(radius), "fill": fill}
+        if width:
+            look |= {"stroke": ink, "stroke-width": number(width)}
+        ET.SubElement(group, "circle", {**look, **_dashed(told)})
+
+
+def line(*places: Point) -> list[Step]:
+    """Return the steps of a broken line."""
+    return [("M", places[:1]), *(("L", (place,)) for place in places[1:])]
+
+
+def closed(*places: Point) -> list[Step]:
+    """Return the steps of an outline with corners."""
+    return [*line(*places), ("Z", ())]
+
+
+def smooth(places: Sequence[Point]) -> list[Step]:
+    """Return the steps of a smooth line through places (Catmull and Rom's spline)."""
+    return [("M", (places[0],)), *smooth_on(places)]
+
+
+def smooth_on(places: Sequence[Point]) -> list[Step]:
+    """Return the steps that go on smoothly from the first place through the others."""
+    steps: list[Step] = []
+    for at in range(len(places) - 1):
+        before, here = places[max(0, at - 1)], places[at]
+        there, after = places[at + 1], places[min(len(places) - 1, at + 2)]
+        steps.append(
+            (
+                "C",
+                (
+                    (here[0] + (there[0] - before[0]) / 6, here[1] + (there[1] - before[1]) / 6),
+                    (there[0] - (after[0] - here[0]) / 6, there[1] - (after[1] - here[1]) / 6),
+                    there,
+                ),
+            )
+        )
+    return steps
 
 
 def number(value: float) -> str:
     """Return a number as SVG has it, short."""
-    return f"{round(value, _DIGITS) + 0.0:.{_DIGITS}f}".rstrip("0").rstrip(".") or "0"
+    return _told(round(value * 100))
 
 
-def _point(point: Point) -> str:
-    return f"{number(point[0])} {number(point[1])}"
+@cache
+def _told(hundredths: int) -> str:
+    """Return hundredths as a decimal number without needless digits."""
+    sign, size = ("-" if hundredths < 0 else ""), abs(hundredths)
+    whole, part = divmod(size, 100)
+    digits = f"{part:02d}".rstrip("0")
+    return sign + (str(whole) if whole or not digits else "") + (f".{digits}" if digits else "")
 
 
-def _path(points: Iterable[Point]) -> str:
-    return "M" + "L".join(map(_point, points))
+def _joined(told: Sequence[int]) -> str:
+    words = _told(told[0])
+    for one in told[1:]:
+        word = _told(one)
+        words += word if word[0] == "-" else f" {word}"
+    return words
 
 
 def _dashed(told: dict[str, str]) -> dict[str, str]:
     return {name.replace("_", "-"): value for name, value in told.items()}
 
 
+def clean(text: str) -> str:
+    """Return a text without characters that XML has no place for."""
+    return "".join(
+        one
+        if one in "\t\n" or (one.isprintable() and ord(one) >= 32)
+        else "\N{REPLACEMENT CHARACTER}"
+        for one in text
+    )
+
+
+@cache
+def blended(ink: str, other: str, share: float) -> str:
+    """Return a colour with a share of another, channel by channel in sRGB."""
+    pairs = [(int(ink[at : at + 2], 16), int(other[at : at + 2], 16)) for at in (1, 3, 5)]
+    return "#" + "".join(f"{round(one + (two - one) * share):02x}" for one, two in pairs)
+
+
 def shaded(ink: str, share: float) -> str:
-    """Return a colour darker (share below 0) or lighter (above) by a share of what there is."""
-    channels = [int(ink[place : place + 2], 16) for place in (1, 3, 5)]
-    towards = 255 if share > 0 else 0
-    mixed = [round(one + (towards - one) * abs(share)) for one in channels]
-    return "#" + "".join(f"{one:02x}" for one in mixed)
+    """Return a colour darker (share below 0) or lighter (above) by a share of what there is.
+
+    A dark shade leans to the ink of the plate, a light one to white.
+    """
+    return blended(ink, "#ffffff" if share > 0 else "#1c1712", abs(share))
+
+
+@cache
+def luma(ink: str) -> float:
+    """Return how light a colour is, 0 to 255 (luma of ITU-R BT.601)."""
+    red, green, blue = (int(ink[at : at + 2], 16) for at in (1, 3, 5))
+    return 0.299 * red + 0.587 * green + 0.114 * blue
 
 
 def is_pale(ink: str) -> bool:
-    """Tell whether a colour is nearly as light as the paper (luma of ITU-R BT.601)."""
-    red, green, blue = (int(ink[place : place + 2], 16) for place in (1, 3, 5))
-    return 0.299 * red + 0.587 * green + 0.114 * blue > _PALE
+    """Tell whether a line in this colour is hard to see on the paper."""
+    return luma(ink) > 178.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
-from variants.drawing.fly import Picture, clean
-from variants.drawing.paper import INK, PAPER, number
+from variants.drawing.frame import Picture
+from variants.drawing.paper import INK, PAPER, clean, number
 
 _GAP_MM, _LINE_MM = 1.5, 1.5
 _SVG = "{http://www.w3.org/2000/svg}"

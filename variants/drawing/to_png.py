@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 
-from variants.drawing.fly import Picture
+from variants.drawing.frame import Picture
 
 _PPI = 96.0
 

@@ -1,123 +1,139 @@
-"""Wings by kind: quill slips, feather tips, hair and fibres; upright, sloping or spent."""
+"""Wings, tails and other feathers by what they are of: slips, tips, sheets, hair, barbs, wisps."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import cos, radians, sin
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from math import atan, cos, degrees, pi, radians, sin
 from xml.etree import ElementTree as ET
 
-from variants.drawing.fibres import barb, draw_bunch
+from variants.drawing.blades import Blade, draw_fold, draw_sheet, draw_slip, draw_tip
+from variants.drawing.bunches import Bunch, draw_bunch
 from variants.drawing.inks import Inks
-from variants.drawing.paper import Paper, Point, shaded
+from variants.drawing.paper import Paper, Point
+from variants.drawing.spine import Spine
 from variants.geometry import PartShape
+from variants.geometry.looks import FeatherLook
 
-_SLIPS = ("wing quill",)
-_TIPS = ("rooster hackle", "hen hackle")
-_SHEETS = ("synthetic", "foam")
-
-
-def draw_wing(paper: Paper, shape: PartShape, inks: Sequence[Inks], kind: str, up: float) -> None:
-    """Draw a wing in the manner of its stuff."""
-    if shape.angle_deg < 3:
-        _spent(paper, shape, inks, up)
-    elif kind in _SLIPS:
-        _blades(paper, shape, inks, 0.30, "slip", up)
-    elif kind in _TIPS:
-        _blades(paper, shape, inks, 0.22, "tip", up)
-    elif kind in _SHEETS:
-        _blades(paper, shape, inks, 0.26, "sheet", up)
-    else:
-        spread = 34.0 if shape.angle_deg > 60 else 10.0
-        draw_bunch(paper, shape, inks, up=True, spread=spread, root_up=up)
+_BLADES: dict[str, Callable[[Paper, ET.Element, Blade, Inks, bool], None]] = {
+    "slip": draw_slip, "tip": draw_tip, "sheet": draw_sheet,
+}  # fmt: skip
+#: Below this angle to the shank a wing lies out to the sides.
+SPENT_BELOW_DEG = 3.0
+_UPRIGHT_FROM_DEG = 60.0
+#: What points at who looks is drawn downward, what points away upward, this much shortened: the
+#: fly is looked at from a little above, as it is at the bench.
+_TOWARDS, _AWAY = 0.62, 0.42
 
 
-def _blades(
-    paper: Paper, shape: PartShape, inks: Sequence[Inks], wide: float, kind: str, up: float
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """Where a feather or bunch is tied in, and how it is seen.
+
+    Attributes
+    ----------
+    along_mm, up_mm : float
+    angle_deg : float
+        To the shank, negative below it.
+    length_mm : float
+        As seen.
+    measured : bool
+        Whether it is seen in its full length.
+    """
+
+    along_mm: float
+    up_mm: float
+    angle_deg: float
+    length_mm: float
+    measured: bool = True
+
+
+def is_spent(shape: PartShape) -> bool:
+    """Tell whether a wing lies out to the sides."""
+    return shape.part == "wing" and shape.angle_deg < SPENT_BELOW_DEG
+
+
+def draw_feather(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], look: FeatherLook,
+    mount: Mount, *, pair: bool = False, far_too: bool = True,
+) -> None:  # fmt: skip
+    """Draw a wing, tail or bunch in the manner of its stuff.
+
+    Parameters
+    ----------
+    pair : bool
+        Whether blades come in pairs, the far one behind the near one.
+    far_too : bool
+        Whether the far one of a pair is drawn here.
+    """
+    group = paper.group(shape.part, data_manner=look.manner)
+    root = spine.stand(mount.along_mm, mount.up_mm)
+    if look.manner not in _BLADES:
+        draw_bunch(paper, group, spine, _bunch(shape, look, mount, root), inks,
+                   measured=mount.measured)  # fmt: skip
+        return
+    upright = mount.angle_deg > _UPRIGHT_FROM_DEG
+    draw = _BLADES[look.manner]
+    width = look.width if upright else look.width * 0.82
+    if pair and far_too:
+        lean = 10.0 if upright else 4.0
+        far = _blade(spine, mount, root, width, lean)
+        draw(paper, group, far, inks[-1].shaded(-0.12), False)
+    draw(paper, group, _blade(spine, mount, root, width, 0.0), inks[0], mount.measured)
+
+
+def draw_spent(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], look: FeatherLook,
+    up: float, near: bool,
+) -> None:  # fmt: skip
+    """Draw one of two wings that lie out to the sides, shortened as it is seen from the side."""
+    along = (shape.rear_mm + shape.front_mm) / 2
+    length = (shape.length_mm or 0.0) * (_TOWARDS if near else _AWAY)
+    angle, height = (-62.0, -up * 0.1) if near else (68.0, up * 0.75)
+    wider = FeatherLook(look.manner, look.width * (1.5 if near else 1.7), look.source)
+    own = inks if near else [one.faded(0.25) for one in inks]
+    mount = Mount(along, height, angle, length, measured=False)
+    draw_feather(paper, spine, shape, own, wider, mount)
+
+
+def _blade(spine: Spine, mount: Mount, root: Point, width: float, lean: float) -> Blade:
+    angle = pi - radians(mount.angle_deg + lean) + spine.heading(mount.along_mm)
+    out = (cos(angle), sin(angle))
+    # The leading edge is the one towards the eye, or the upper one where it lies along the body.
+    side = -1.0 if mount.angle_deg < 0 else 1.0
+    return Blade(root, out, (out[1] * side, -out[0] * side), mount.length_mm, width)
+
+
+def _bunch(shape: PartShape, look: FeatherLook, mount: Mount, root: Point) -> Bunch:
+    upright = abs(mount.angle_deg) > _UPRIGHT_FROM_DEG
+    spread = (
+        2 * degrees(atan(look.width / 2)) * (1.0 if upright or look.manner == "fibres" else 0.7)
+    )
+    told = shape.counts.get("fibres") or shape.counts.get("strands")
+    bare = Bunch(mount.along_mm, root, mount.angle_deg, mount.length_mm, spread, told or 0)
+    if look.manner == "hair":
+        return replace(bare, count=min(64, max(22, told or 56)), width_mm=0.06, uneven=0.14,
+                       bow=0.035, thick_mm=0.42, wave=0.012, wash=0.75, thin=0.2)  # fmt: skip
+    if look.manner == "wisps":
+        return replace(bare, count=min(48, max(16, told or 40)), width_mm=0.055, uneven=0.28,
+                       bow=-0.04, thick_mm=0.3, wave=0.09, wash=0.5, thin=0.25)  # fmt: skip
+    count = min(48, max(3, told or (42 if shape.part == "wing" else 14)))
+    if count > 18:
+        return replace(bare, count=count, width_mm=0.085, uneven=0.08, bow=0.02, thick_mm=0.3,
+                       wash=0.3, thin=0.5)  # fmt: skip
+    return replace(bare, count=count, width_mm=0.085, uneven=0.08, bow=0.02, thin=0.3)
+
+
+def draw_wing_case(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], up: float
 ) -> None:
-    """Draw two blades, the far one behind the near one."""
-    group = paper.group(shape.part, data_kind=kind)
-    length = shape.length_mm or 0.0
-    root = ((shape.rear_mm + shape.front_mm) / 2, up)
-    # The far wing leans a little forward, the near one back: their sum is the angle of the pair.
-    lean = 9.0 if shape.angle_deg > 60 else 3.0
-    for near, tilt in ((False, lean), (True, 0.0)):
-        own = inks[0] if near else _dimmed(inks[0])
-        _blade(paper, group, root, shape.angle_deg + tilt, length, wide, kind, own, near)
-
-
-def _dimmed(inks: Inks) -> Inks:
-    return Inks(tuple(shaded(ink, -0.18) for ink in inks.shades), inks.marking)
-
-
-def _blade(
-    paper: Paper,
-    group: ET.Element,
-    root: Point,
-    angle_deg: float,
-    length: float,
-    wide: float,
-    kind: str,
-    inks: Inks,
-    near: bool,
-) -> None:
-    back, rise = -cos(radians(angle_deg)), sin(radians(angle_deg))
-
-    def place(out: float, aside: float) -> Point:
-        return (
-            root[0] + back * out * length + rise * aside * length,
-            root[1] + rise * out * length - back * aside * length,
-        )
-
-    half = wide / 2
-    if kind == "slip":
-        outline = [(0, -0.05), (0.3, -half * 0.8), (0.75, -half), (1.0, -half * 0.15),
-                   (0.95, half * 0.6), (0.7, half), (0.3, half * 0.8), (0, 0.05)]  # fmt: skip
-    else:
-        outline = [(0, -0.02), (0.3, -half), (0.7, -half * 0.8), (1.0, 0),
-                   (0.7, half * 0.8), (0.3, half), (0, 0.02)]  # fmt: skip
-    told = {"data_measure": "blade"} if near else {}
-    fill = inks.main
-    paper.shape(group, [place(*one) for one in outline], fill, shaded(fill, -0.5), 0.05,
-                fill_opacity="0.82", **told)  # fmt: skip
-    lines = 16
-    for number in range(1, lines):
-        share = number / lines
-        if kind == "slip":
-            aside = (share - 0.5) * wide * 0.9
-            ends = (place(0.05, aside * 0.35), place(0.93 - abs(share - 0.6) * 0.2, aside))
-            paper.line(group, ends, shaded(fill, -0.3 if number % 2 else 0.2), 0.035)
-        else:
-            for side in (-1, 1):
-                tip = place(min(1.0, share + 0.12), side * half * 0.85 * (1 - abs(share - 0.45)))
-                barb(paper, group, place(share * 0.95, 0.0), tip, inks, 0.045)
-    # The stem of a feather; of a slip, the barb along its middle.
-    width = 0.04 if kind == "slip" else 0.06
-    told = {"data_measure": "length"} if near else {}
-    paper.line(group, [root, place(1.0, 0.0)], shaded(fill, -0.4), width, **told)
-
-
-def _spent(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> None:
-    """Draw spent wings: they lie out to the sides, so the near one looks foreshortened."""
-    group = paper.group(shape.part, data_kind="spent")
-    length = shape.length_mm or 0.0
-    root = ((shape.rear_mm + shape.front_mm) / 2, up * 0.4)
-    for number in range(34):
-        share = number / 33 - 0.5
-        # A lens that droops a little: broad along the shank, short towards the eye of who looks.
-        round_off = (1 - (2 * share) ** 2) ** 0.5
-        tip = (root[0] + share * length * 0.5, root[1] - length * 0.4 * round_off)
-        barb(paper, group, root, tip, inks[number % len(inks)], 0.06)
-
-
-def draw_wing_case(paper: Paper, shape: PartShape, inks: Sequence[Inks], up: float) -> None:
     """Draw a wing case: a strip drawn over the thorax."""
     group = paper.group(shape.part)
-    rear, front = shape.rear_mm, shape.front_mm
-    height = up * 1.25
-    top = [(rear, up * 0.45), (rear + (front - rear) * 0.3, height), (front - (front - rear) * 0.25,
-           height), (front, up * 0.4)]  # fmt: skip
-    under = [(along, at * 0.72) for along, at in reversed(top)]
-    ink = inks[0].main
-    paper.shape(group, [*top, *under], ink, shaded(ink, -0.5), 0.06)
-    for share in (0.8, 0.88):
-        paper.line(group, [(along, at * share) for along, at in top], shaded(ink, -0.25), 0.03)
+    span = shape.front_mm - shape.rear_mm
+    places = (
+        spine.stand(shape.rear_mm - span * 0.06, up * 0.62),
+        spine.stand(shape.rear_mm + span * 0.3, up * 1.06),
+        spine.stand(shape.front_mm - span * 0.25, up * 1.04),
+        spine.stand(shape.front_mm + span * 0.02, up * 0.35),
+    )
+    draw_fold(paper, group, places, max(0.1, up * 0.16), inks[0])

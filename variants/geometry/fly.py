@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import pi
 
 from variants.geometry.layout import Build, Layout, Place
 from variants.geometry.solids import Cone
@@ -140,12 +141,19 @@ class _Drafter:
         self.core_mm = self.hook.wire_mm + 2 * self.thread_mm
         printed = layout.proportion(self.style, "head", "length")
         self.head_mm = (printed.nominal if printed else 1.0) * self.hook.eye_mm
+        # A bead sits at the eye, and the head is whipped behind it.
+        self.bead_mm = self._bead_mm() if "bead" in self.chosen else 0.0
         self.cones: dict[str, Cone] = {}
 
     @property
     def _working_mm(self) -> float:
         """The shank from the bend to where the head begins."""
-        return max(0.0, self.hook.shank_mm - self.head_mm)
+        return max(0.0, self.hook.shank_mm - self.bead_mm - self.head_mm)
+
+    def _bead_mm(self) -> float:
+        across = self._strand_mm("bead") or (self._place("bead").length or 0.5) * self.hook.gape_mm
+        # No bead is longer than the shank has room for beside the head.
+        return min(across, 0.9 * self.hook.shank_mm - self.head_mm)
 
     def _length_of(self, place: Place) -> float:
         return max(0.0, place.front - place.rear) * self._working_mm
@@ -199,17 +207,26 @@ class _Drafter:
         build = self._build(part)
         return build.thickness_mm if build else None
 
+    def _layer_mm(self, part: str, build: Build) -> float:
+        """Return how thick one layer of a strand lies."""
+        strand = self._strand_mm(part) or 0.0
+        if build.lies == "piled":
+            return strand / 2
+        if build.lies != "flat":
+            return strand
+        # What spreads keeps its cross-section.
+        return min(strand, pi * strand * strand / 4 / self.layout.winding["floss_pitch"].value)
+
     def _cone(self, part: str) -> Cone:
         """Return the body that a part builds on what lies under it."""
         place, build = self._place(part), self._build(part)
         length = self._length_of(place)
         core = self._under(part)
         if part == "bead":
-            across = self._strand_mm(part) or (place.length or 0.5) * self.hook.gape_mm
-            return Cone(across, across, across, self.hook.wire_mm)
+            return Cone(self.bead_mm, self.bead_mm, self.bead_mm, self.hook.wire_mm)
         if build is None:
             return Cone(length, core, core, core)
-        front = core + 2 * build.layers * (self._strand_mm(part) or 0.0)
+        front = core + 2 * build.layers * self._layer_mm(part, build)
         if build.gapes is not None:
             gapes = self._dubbed_gapes(part, build.gapes)
             front = max(front if build.build == "wound" else core, gapes * self.hook.gape_mm)
@@ -258,10 +275,13 @@ class _Drafter:
         cone = self.cones.get(part)
         if cone is None and part in WOUND_OVER:
             cone = self._over(part)
+        rear, front = place.rear * self._working_mm, place.front * self._working_mm
+        if part == "bead":
+            rear, front = self.hook.shank_mm - self.bead_mm, self.hook.shank_mm
         return PartShape(
             part,
-            place.rear * self._working_mm,
-            place.front * self._working_mm,
+            rear,
+            front,
             place.angle_deg,
             chosen,
             low,
@@ -313,5 +333,5 @@ class _Drafter:
             strand = self._strand_mm("head") or strand
             across = max(across, self.core_mm + 2 * strand)
         cone = Cone(self.head_mm, across * 1.1, across, self.core_mm)
-        front = self.hook.shank_mm
+        front = self.hook.shank_mm - self.bead_mm
         return PartShape("head", front - self.head_mm, front, 0.0, cone=cone, strand_mm=strand)

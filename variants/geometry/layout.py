@@ -6,18 +6,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from variants.geometry.looks import Looks, read_looks
 from variants.reading import Faults, own_rules_folder, read_table
 from variants.reading.fields import Fields
 
 PLACE_COLUMNS = ("style", "part", "from", "to", "angle", "length", "unit", "source")
 BUILD_COLUMNS = (
-    "class", "build", "gapes", "taper", "layers", "thickness_mm", "packing_g_cm3", "source",
+    "class", "build", "gapes", "taper", "layers", "thickness_mm", "lies", "packing_g_cm3", "source",
 )  # fmt: skip
 PROPORTION_COLUMNS = (
     "style", "part", "measure", "unit", "nominal", "low", "high", "source", "note",
 )  # fmt: skip
 WINDING_COLUMNS = ("id", "value", "unit", "says", "source")
 BUILDS = ("dubbed", "wound", "spun", "laid", "drilled")
+LIES = ("round", "flat", "piled")
 ANY = "any"
 
 
@@ -61,6 +63,8 @@ class Build:
         How many strands lie over each other.
     thickness_mm : float or None
         Of a strand whose material tells none.
+    lies : str
+        How a strand lies, one of `LIES`: round as it is, spread flat, or with its core on the shank.
     packing_g_cm3 : float or None
         Density of the body as built, with its air.
     source : str
@@ -71,6 +75,7 @@ class Build:
     taper: float
     layers: int
     thickness_mm: float | None
+    lies: str
     packing_g_cm3: float | None
     source: str
 
@@ -104,6 +109,7 @@ class Layout:
     builds: Mapping[str, Build]
     proportions: Mapping[tuple[str, str, str], tuple[Proportion, ...]]
     winding: Mapping[str, Winding]
+    looks: Looks
 
     def place(self, style: str, part: str) -> Place:
         """Return where a part lies; a style's own row beats the row for any style."""
@@ -118,7 +124,7 @@ class Layout:
 
 
 def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
-    """Load the layout from our own tables, then from the ``geometry`` folders of the user's.
+    """Load the layout from our own tables, then from the user's folders of rules.
 
     Raises
     ------
@@ -149,8 +155,9 @@ def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
             fields.text("note")
             fields.finish()
         proportions.update({key: tuple(rows) for key, rows in found.items()})
+    looks = read_looks(every, faults)
     faults.stop_if_any()
-    return Layout(places, builds, proportions, winding)
+    return Layout(places, builds, proportions, winding, looks)
 
 
 def _rows(path: Path, columns: Sequence[str], faults: Faults) -> list[Fields]:
@@ -177,6 +184,7 @@ def _build(fields: Fields) -> Build:
         fields.number("taper", 0.1, 2.0) or 1.0,
         fields.whole("layers", 1, 20) or 1,
         fields.number("thickness_mm", 0.0, 20.0),
+        fields.choice("lies", LIES) or "round",
         fields.number("packing_g_cm3", 0.0, 20.0),
         fields.text("source", None),
     )

@@ -1,0 +1,145 @@
+"""What stands round a drawing: the page, words for screen readers, the caption, the scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from xml.etree import ElementTree as ET
+
+from variants.drawing.paper import FONT, INK, PAPER, Paper, clean, number
+
+_MARGIN_MM = 1.4
+_CAPTION_MM = 3.2
+_BARE_MARGIN_MM = 0.3
+_SCALE_MM = 5.0
+_LETTER_MM = 0.55
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A finished drawing.
+
+    Attributes
+    ----------
+    svg : str
+        A whole SVG document.
+    width_mm, height_mm : float
+        Of the paper.
+    title : str
+    """
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    title: str
+
+    def _repr_svg_(self) -> str:
+        """Show the drawing in a notebook."""
+        return self.svg
+
+
+def framed(
+    paper: Paper, title: str, caption: str, description: str, pixels_per_mm: float
+) -> Picture:
+    """Return a drawing on its page, with a caption and a scale.
+
+    Parameters
+    ----------
+    paper : Paper
+    title, caption, description : str
+        The caption is written under it; the others are for those who can't see it.
+    pixels_per_mm : float
+        How large it is shown.
+    """
+    left, top = (paper.low[axis] - _MARGIN_MM for axis in (0, 1))
+    wanted = left + min(40.0, len(caption) * _LETTER_MM) + 2 * _MARGIN_MM
+    right = max(paper.high[0] + _MARGIN_MM, left + 12.0, wanted)
+    bottom = paper.high[1] + _MARGIN_MM + _CAPTION_MM
+    width, height = right - left, bottom - top
+    svg = page((left, top, width, height), title, description, pixels_per_mm)
+    _lay(svg, (left, top, width, height))
+    svg.append(drawn(paper))
+    svg.append(scale_bar(left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6))
+    room = int((right - left) / _LETTER_MM)
+    shown = clean(caption)
+    if len(shown) > room:
+        shown = f"{shown[: room - 1]}…"
+    write(svg, left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6 - 1.4, shown, italic=True)
+    return Picture(ET.tostring(svg, encoding="unicode") + "\n", width, height, title)
+
+
+def bare(paper: Paper, title: str, description: str, pixels_per_mm: float) -> Picture:
+    """Return the drawing alone, without paper under it."""
+    left, top = (paper.low[axis] - _BARE_MARGIN_MM for axis in (0, 1))
+    right, bottom = (paper.high[axis] + _BARE_MARGIN_MM for axis in (0, 1))
+    width, height = right - left, bottom - top
+    svg = page((left, top, width, height), title, description, pixels_per_mm)
+    svg.append(drawn(paper))
+    return Picture(ET.tostring(svg, encoding="unicode") + "\n", width, height, title)
+
+
+def page(
+    frame: tuple[float, float, float, float], title: str, description: str, pixels_per_mm: float
+) -> ET.Element:
+    """Return an empty page (left, top, width, height in mm) with words for screen readers."""
+    svg = ET.Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "viewBox": " ".join(map(number, frame)),
+            "width": number(frame[2] * pixels_per_mm),
+            "height": number(frame[3] * pixels_per_mm),
+            "role": "img",
+        },
+    )
+    ET.SubElement(svg, "title").text = clean(title)
+    ET.SubElement(svg, "desc").text = clean(description)
+    return svg
+
+
+def _lay(svg: ET.Element, frame: tuple[float, float, float, float]) -> None:
+    left, top, width, height = map(number, frame)
+    ET.SubElement(
+        svg, "rect", {"x": left, "y": top, "width": width, "height": height, "fill": PAPER}
+    )
+
+
+def drawn(paper: Paper) -> ET.Element:
+    """Return what is on the paper, with what is the rule on it said once."""
+    paper.root.set("stroke-linecap", "round")
+    paper.root.set("fill", "none")
+    return paper.root
+
+
+def write(
+    svg: ET.Element, x: float, y: float, words: str, *, size_mm: float = 1.1, italic: bool = False,
+    anchor: str = "",
+) -> None:  # fmt: skip
+    """Write a line of text."""
+    look = {"x": number(x), "y": number(y), "font-family": FONT, "font-size": number(size_mm),
+            "fill": INK}  # fmt: skip
+    if italic:
+        look["font-style"] = "italic"
+    if anchor:
+        look["text-anchor"] = anchor
+    ET.SubElement(svg, "text", look).text = clean(words)
+
+
+def scale_bar(left: float, bottom: float) -> ET.Element:
+    """Return a scale of millimetres, ticked and told."""
+    group = ET.Element("g", {"data-part": "scale", "stroke": INK, "stroke-width": "0.06"})
+    up = bottom - 0.2
+    ends = [((left, up), (left + _SCALE_MM, up))]
+    for tick in range(6):
+        high = 0.34 if tick % 5 == 0 else 0.18
+        at = left + _SCALE_MM * tick / 5
+        ends.append(((at, up), (at, up - high)))
+    for start, end in ends:
+        ET.SubElement(
+            group, "line",
+            {"x1": number(start[0]), "y1": number(start[1]), "x2": number(end[0]),
+             "y2": number(end[1])},
+        )  # fmt: skip
+    look = {"x": number(left + _SCALE_MM + 0.5), "y": number(bottom + 0.1), "font-family": FONT,
+            "font-size": "1", "fill": INK, "stroke": "none"}  # fmt: skip
+    ET.SubElement(group, "text", look).text = "5 mm"
+    return group

@@ -1,0 +1,108 @@
+"""Wound hackles: collars, palmered bodies, swept and drawn-under ones, and those round a post."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, pi, radians, sin
+
+from variants.drawing.inks import Inks
+from variants.drawing.paper import Paper, Point
+from variants.drawing.sheaf import Fibre, Sheaf, bowed
+from variants.drawing.spine import Spine
+from variants.geometry import PartShape
+from variants.geometry.looks import HackleLook
+
+#: Barbs drawn for one turn of hackle: fewer than there are, or the picture were a blot.
+BARBS_TO_A_TURN = 20
+_FEWEST, _MOST = 46, 160
+#: Steps of this share of the round leave no two barbs in file (the golden section).
+_GOLDEN = 0.618034
+_BARB_MM = 0.074
+
+
+def _barbs(shape: PartShape) -> int:
+    turns = max(1, shape.counts.get("turns", 3))
+    return min(_MOST, max(_FEWEST, turns * BARBS_TO_A_TURN))
+
+
+def draw_wound(
+    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], look: HackleLook
+) -> None:
+    """Draw a hackle wound round the shank, seen from the side.
+
+    Notes
+    -----
+    A barb at an angle round the shank shows its height times the cosine; the upright ones show
+    their full length. Barbs in front lean to the eye, those behind away from it.
+    """
+    group = paper.group(shape.part, data_manner=look.manner)
+    sheaf = Sheaf(paper, group)
+    length, count = shape.length_mm or 0.0, _barbs(shape)
+    across = shape.cone.front_mm / 2 if shape.cone else 0.2
+    lean = 90.0 if look.manner == "collar" else shape.angle_deg
+    middle = 0.5 if look.manner != "beard" else 0.0
+    for number in range(count):
+        share = (number + 0.5) / count
+        along = shape.rear_mm + (shape.front_mm - shape.rear_mm) * share
+        measured = number == count // 2
+        turn = _round(look.manner, number, measured)
+        fan = (share - middle if middle else 0.0) * 2.0 * look.fan_deg
+        wobble = 0.0 if measured else paper.jitter(0.5 * look.fan_deg + 4.0)
+        stiff = lean + (0.0 if measured else fan + wobble)
+        if not 4.0 <= stiff <= 172.0:
+            stiff = min(172.0, max(4.0, stiff))
+        own = length * (1.0 if measured else 0.93 + 0.07 * paper.chance.random())
+        fibre = _standing(spine, along, across, turn, stiff, own, look.bow)
+        depth = 2 if sin(turn) > -0.25 else 0
+        ink = inks[number % len(inks)]
+        sheaf.add(fibre, ink if depth else ink.faded(0.2), _BARB_MM if depth else _BARB_MM * 0.85,
+                  depth=depth, measured=measured)  # fmt: skip
+    sheaf.close()
+
+
+def _round(manner: str, number: int, measured: bool) -> float:
+    """Return where round the shank a barb stands: 0 up, pi down, half of pi to who looks."""
+    if manner == "beard":
+        return pi if measured else pi * (0.56 + 0.88 * ((number * _GOLDEN) % 1.0))
+    return 0.0 if measured else 2.0 * pi * ((number * _GOLDEN) % 1.0)
+
+
+def _standing(
+    spine: Spine, along: float, across: float, turn: float, lean: float, length: float, bow: float
+) -> Fibre:
+    height = cos(turn)
+    root = spine.stand(along, across * height)
+    angle = pi - radians(lean)
+    heading = spine.heading(along)
+    forward, up = cos(angle) * length, sin(angle) * length * height
+    tip = (
+        root[0] + cos(heading) * forward - sin(heading) * up,
+        root[1] + sin(heading) * forward + cos(heading) * up,
+    )
+    # Soft barbs bow outward and close over the body again.
+    return bowed(root, tip, -bow * height if bow else 0.0)
+
+
+def draw_flat(
+    paper: Paper, root: Point, shape: PartShape, inks: Sequence[Inks], look: HackleLook, near: bool
+) -> None:
+    """Draw the far or the near half of a hackle wound flat round a post: a disc seen edge on.
+
+    The disc is dished a little, and looked at from a little above, as it is at the bench.
+    """
+    group = paper.group(shape.part, data_manner=look.manner, data_half="near" if near else "far")
+    sheaf = Sheaf(paper, group)
+    length, count = shape.length_mm or 0.0, _barbs(shape)
+    for number in range(count // 2):
+        measured = near and number == 0
+        turn = pi if measured else pi * ((number * _GOLDEN) % 1.0)
+        depth = sin(turn) * (1.0 if near else -1.0)
+        own = length * (1.0 if measured else 0.92 + 0.08 * paper.chance.random())
+        lift = radians(look.fan_deg) * (0.6 + 0.4 * paper.jitter(1.0)) if not measured else 0.0
+        out, rise = cos(turn) * own * cos(lift), own * sin(lift)
+        tip = (root[0] + out, root[1] + rise - depth * own * 0.17)
+        bow = 0.0 if measured else look.bow * cos(turn)
+        ink = inks[number % len(inks)]
+        sheaf.add(bowed(root, tip, bow), ink if near else ink.faded(0.2), _BARB_MM,
+                  measured=measured)  # fmt: skip
+    sheaf.close()
