@@ -64,7 +64,7 @@ class Build:
     thickness_mm : float or None
         Of a strand whose material tells none.
     lies : str
-        How a strand lies, one of `LIES`: round as it is, spread flat, or with its core on the shank.
+        How a strand lies, one of `LIES`: as it is, spread, or with its core on the shank.
     packing_g_cm3 : float or None
         Density of the body as built, with its air.
     source : str
