@@ -17,13 +17,14 @@ from variants.web.safety import Keys
 ADDRESS = "http://127.0.0.1:8320"
 BOOK = EXAMPLES / "dressings"
 BOX = EXAMPLES / "box.csv"
+REGIONS = EXAMPLES / "regions"
 
 
 def visitor(
     box: Path | None = BOX, books: Sequence[Path] = (BOOK,), keys: Keys | None = None
 ) -> TestClient:
     """Return a client that asks a page of its own; it does not follow redirects by itself."""
-    app = make_app(Settings(box, books, (), keys or Keys()))
+    app = make_app(Settings(box, books, (), (REGIONS,), keys or Keys()))
     return TestClient(app, base_url=ADDRESS, follow_redirects=False, raise_server_exceptions=False)
 
 
@@ -48,3 +49,16 @@ def words_of(html: str) -> str:
     """Return what a page says, without its markup."""
     body = re.sub(r"<(script|style|head)\b.*?</\1>", " ", html, flags=re.DOTALL)
     return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
+
+
+def finished(client: TestClient, link: str, patience_s: float = 60.0) -> str:
+    """Return what a page of long work says once the work is done."""
+    from time import monotonic, sleep
+
+    until = monotonic() + patience_s
+    while monotonic() < until:
+        text = client.get(link).text
+        if "data-follow" not in text:
+            return words_of(text)
+        sleep(0.05)
+    raise AssertionError(f"{link} is still at work")

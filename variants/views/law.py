@@ -13,21 +13,26 @@ _LOCAL = "the local authority"
 
 def law_lines(place: Place, told: Cautions) -> list[str]:
     """Return what the water asks, what the statutes say, what is unknown, and whom to ask."""
-    lines = _wrapped(f"On {place.name}: {'; '.join(water_asks(place)) or 'no rules are told'}.")
+    return [line for one in law_sentences(place, told) for line in _wrapped(one)]
+
+
+def law_sentences(place: Place, told: Cautions) -> list[str]:
+    """Return the same, not yet broken into lines."""
+    said = [f"On {place.name}: {'; '.join(water_asks(place)) or 'no rules are told'}."]
     spoken_of: dict[str, list[Caution]] = {}
     for one in told.law:
         spoken_of.setdefault(one.statute.id, []).append(one)
     for alike in spoken_of.values():
         row, names = alike[0].statute, listed(one.material for one in alike)
-        lines += _wrapped(
+        said.append(
             f"{row.status.capitalize()}, {alike[0].place.name}: {names}: {row.says}"
             f" ({row.statute}, {row.section}; as of {row.known}, {row.source})"
         )
     if not place.region.jurisdiction:
-        return [*lines, *_wrapped(_NO_PLACE.format(whom=_LOCAL))]
+        return [*said, _NO_PLACE.format(whom=_LOCAL)]
     if told.unknown:
-        lines += _wrapped(f"Unknown, no row of law speaks of: {listed(told.unknown)}.")
-    return [*lines, *_wrapped(told.advice)]
+        said.append(f"Unknown, no row of law speaks of: {listed(told.unknown)}.")
+    return [*said, told.advice]
 
 
 def hazard_lines(told: Cautions) -> list[str]:

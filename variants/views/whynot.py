@@ -19,7 +19,8 @@ WIDTH = 80
 VERSION = 1
 #: So many conflicts are shown in full; the others are counted.
 MOST_SHOWN = 6
-_EFFORTS = {
+#: What each kind of way out is called.
+EFFORTS = {
     Effort.SIZE: "Another hook size",
     Effort.PART: "Another part",
     Effort.LIMIT: "What you asked",
@@ -82,7 +83,7 @@ def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
         own = [one for one in ways if one.effort is effort]
         if not own:
             continue
-        lines.append(f"  {_EFFORTS[effort]}")
+        lines.append(f"  {EFFORTS[effort]}")
         for one in own:
             far = f"departs {departure(one.variant.departure)}"
             if one.variant.changed:

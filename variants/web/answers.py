@@ -10,6 +10,7 @@ from itertools import count
 from threading import Lock, RLock
 from typing import Generic, TypeVar
 
+from variants.explain import AllConflicts, Repair, all_conflicts, repairs
 from variants.model import Box, Dressing, Variant
 from variants.problem import DesignProblem, Request, build_problem
 from variants.reading import SizesError, nearest, parse_sizes, shown
@@ -130,6 +131,7 @@ class Answers:
         self._answers: Remembered[Answer] = Remembered(_KEPT_ANSWERS)
         self._pictures: Remembered[str] = Remembered(_KEPT_PICTURES)
         self._readings: Remembered[Reading] = Remembered(_KEPT_ANSWERS)
+        self._whys: Remembered[tuple[AllConflicts, list[Repair]]] = Remembered(_KEPT_ANSWERS)
         self._serials = count(1)
 
     def subject(self, question: Question) -> Subject:
@@ -164,11 +166,15 @@ class Answers:
     def as_written(self, question: Question) -> Answer:
         """Return the dressing of a question with nothing proposed, for its picture."""
         trade, subject = self.bench.trade, self.subject(question)
-        plain = Question(size=question.size, water=question.water)
+        plain = Question(size=question.size, water=question.water, on=question.on)
         key = plain, trade.serial, "as written", id(subject.dressing)
         return self._answers.get(
             key, lambda: _worked_out(plain, subject, trade, None, next(self._serials))
         )
+
+    def why(self, answer: Answer) -> tuple[AllConflicts, list[Repair]]:
+        """Return all that is in the way of an answer without variants, and every way out."""
+        return self._whys.get(answer.serial, lambda: _why(answer))
 
     def picture(self, answer: Answer, number: int | None) -> str:
         """Return the drawing of a variant, or of the dressing as written, as SVG."""
@@ -217,17 +223,18 @@ def _read(question: Question, trade: Trade) -> Reading:
 def _worked_out(
     question: Question, subject: Subject, trade: Trade, box: Box | None, serial: int
 ) -> Answer:
-    base = subject.dressing
+    base, rulebook = subject.dressing, trade.rulebook_on(known_place(question.on, trade))
+    place = trade.places.get(question.on)
     request = Request(
         base,
         box or Box(()),
         (question.size,) if question.size else (),
-        question.water,
-        frozenset(_checked("missing", question.missing, base, trade.rulebook, box)),
-        frozenset(_checked("keep", question.keep, base, trade.rulebook, None)),
+        question.water or (place.water.speed if place else None),
+        frozenset(_checked("missing", question.missing, base, rulebook, box)),
+        frozenset(_checked("keep", question.keep, base, rulebook, None)),
         question.changes,
     )
-    design = build_problem(request, trade.rulebook)
+    design = build_problem(request, rulebook)
     result: SearchResult | None = None
     looked_through: int | None = None
     if box is not None:
@@ -237,6 +244,15 @@ def _worked_out(
         else:
             result = search(design, question.show, different, PATIENCE_S)
     return Answer(question, subject, design, result, looked_through, trade, serial)
+
+
+def known_place(key: str, trade: Trade) -> str:
+    """Return the key of a place of the regions, or an empty one; refuse another."""
+    if key and key not in trade.places:
+        near = nearest(key, trade.places)
+        hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+        raise wrong_word("on", f"{shown(key)} is no water of the regions here", hint)
+    return key
 
 
 def _checked(
@@ -252,6 +268,11 @@ def _checked(
             hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
             raise wrong_word(field, f"{shown(name)} is no part of this dressing", hint)
     return names
+
+
+def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:
+    why = all_conflicts(answer.design)
+    return why, repairs(answer.design, why)
 
 
 def _drawn(answer: Answer, variant: Variant | None) -> str:

@@ -19,9 +19,20 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from variants.reading import InputError
-from variants.web import design_page, doors, front_page, variant_page
+from variants.web import (
+    buy_page,
+    derivation_page,
+    design_page,
+    doors,
+    front_page,
+    sheet_page,
+    tieable_page,
+    variant_page,
+    whynot_page,
+)
 from variants.web.answers import Answers
 from variants.web.bench import Bench
+from variants.web.jobs import Jobs
 from variants.web.refusals import RefusedError, fault_lines
 from variants.web.safety import Guard, Keys
 from variants.web.visit import House, Visit
@@ -41,12 +52,15 @@ class Settings:
         Folders of dressings, dressing files, files of plain words.
     rules : sequence of Path
         Folders of the user's own rules.
+    regions : sequence of Path
+        Region files, and folders of them.
     keys : Keys
     """
 
     box: Path | None = None
     books: Sequence[Path] = ()
     rules: Sequence[Path] = ()
+    regions: Sequence[Path] = ()
     keys: Keys = field(default_factory=Keys)
 
 
@@ -59,9 +73,9 @@ def make_app(settings: Settings) -> Starlette:
         When the rules can't be read. A box or book that can't be read is told on the pages, where
         it can be put right without starting again.
     """
-    bench = Bench(settings.box, settings.books, settings.rules)
+    bench = Bench(settings.box, settings.books, settings.rules, settings.regions)
     _ = bench.trade
-    house = House(bench, Answers(bench), settings.keys)
+    house = House(bench, Answers(bench), Jobs(), settings.keys)
     app = Starlette(
         routes=_routes(),
         middleware=[Middleware(Guard, keys=settings.keys, trouble=_trouble_page)],
@@ -82,6 +96,11 @@ def _routes() -> list[BaseRoute]:
         *front_page.ROUTES,
         *design_page.ROUTES,
         *variant_page.ROUTES,
+        *derivation_page.ROUTES,
+        *whynot_page.ROUTES,
+        *tieable_page.ROUTES,
+        *buy_page.ROUTES,
+        *sheet_page.ROUTES,
         *doors.ROUTES,
         Mount("/static", static),
     ]

@@ -1,35 +1,68 @@
-"""What lies on the bench: the rulebook, the box and the books, read once and again when changed."""
+"""What lies on the bench: rules, regions, box and books, read once and again when changed."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import count
 from pathlib import Path
 from threading import Lock
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from variants.geometry import Layout, load_layout
 from variants.model import Box
 from variants.reading import read_box
 from variants.reading.plain import Glossary, load_glossary
+from variants.regions import LawOfTheLand, Place, load_law, read_places
 from variants.rulebook import Rulebook, load_rulebook, own_rules_folder
-from variants.web.shelf import Shelf, Shelving, Stamp, stamp_of
+from variants.web.shelf import Shelf, Shelving, Stamp, key_of, stamp_of
+
+if TYPE_CHECKING:
+    from variants.sheet import StepsTable
 
 Value = TypeVar("Value")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Trade:
-    """The rules, and what is read from the same folders; the serial tells one reading of them
-    from the next.
+    """The rules, and all that is read from the same folders.
+
+    Attributes
+    ----------
+    rulebook : Rulebook
+    folders : tuple of Path
+        The user's own.
+    places : mapping of key to Place
+        The waters of the region files.
+    serial : int
+        Tells one reading of the files from the next.
     """
 
     rulebook: Rulebook
+    folders: tuple[Path, ...]
     glossary: Glossary
     layout: Layout
+    law: LawOfTheLand
+    places: Mapping[str, Place]
     serial: int
+    _joined: dict[str, Rulebook] = field(default_factory=dict)
+
+    def rulebook_on(self, place: str) -> Rulebook:
+        """Return the rulebook with the rules of a place; the trade's own for an empty key."""
+        if not place:
+            return self.rulebook
+        if place not in self._joined:
+            self._joined[place] = self.places[place].joined(self.rulebook)
+        return self._joined[place]
+
+    @cached_property
+    def steps(self) -> StepsTable:
+        """The steps at the vice, for sheets."""
+        from variants.sheet import load_steps
+
+        return load_steps(self.rulebook.trade, self.folders)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +73,7 @@ class HeldBox:
     ----------
     box : Box
     version : str
-        A digest of the file: a form that was made from another one is out of date.
+        A digest of the file.
     """
 
     box: Box
@@ -75,16 +108,22 @@ class Bench:
     books : sequence of Path
     rules : sequence of Path
         Folders of the user's own rules.
+    regions : sequence of Path
+        Region files, and folders of them.
     """
 
     def __init__(
-        self, box: Path | None, books: Sequence[Path] = (), rules: Sequence[Path] = ()
+        self,
+        box: Path | None,
+        books: Sequence[Path] = (),
+        rules: Sequence[Path] = (),
+        regions: Sequence[Path] = (),
     ) -> None:
-        self.box_path, self.rules = box, tuple(rules)
+        self.box_path, self.rules, self.regions = box, tuple(rules), tuple(regions)
         self._shelving = Shelving(books)
         self._serials = count(1)
-        self._trade = _Kept(self._rule_files, self._read_trade)
-        self._box = _Kept(lambda: [*self._rule_files(), *([box] if box else [])], self._read_box)
+        self._trade = _Kept(self._trade_files, self._read_trade)
+        self._box = _Kept(lambda: [*self._trade_files(), *([box] if box else [])], self._read_box)
         self._shelf_lock = Lock()
 
     @property
@@ -109,18 +148,33 @@ class Bench:
         with self._shelf_lock:
             return self._shelving.shelf(trade.rulebook.trade, trade.glossary)
 
-    def _rule_files(self) -> list[Path]:
-        return [
+    def _trade_files(self) -> list[Path]:
+        own = [
             file
             for folder in self.rules
             for file in sorted(folder.rglob("*"))
             if file.suffix in (".toml", ".tsv")
         ]
+        return [*own, *self._region_files()]
+
+    def _region_files(self) -> list[Path]:
+        return [
+            file
+            for one in self.regions
+            for file in (sorted(one.glob("*.toml")) if one.is_dir() else [one])
+        ]
 
     def _read_trade(self) -> Trade:
         rulebook = load_rulebook(self.rules)
         glossary = load_glossary([own_rules_folder(), *self.rules], rulebook.trade)
-        return Trade(rulebook, glossary, load_layout(self.rules), next(self._serials))
+        law = load_law(rulebook.trade, self.rules)
+        places = {
+            key_of(place.name): place
+            for file in self._region_files()
+            for place in read_places(file, rulebook, law)
+        }
+        layout = load_layout(self.rules)
+        return Trade(rulebook, self.rules, glossary, layout, law, places, next(self._serials))
 
     def _read_box(self) -> HeldBox:
         assert self.box_path is not None  # `held` asks only where there is one
@@ -133,7 +187,7 @@ class Bench:
 
 
 def version_of(path: Path) -> str:
-    """Return a digest of a file, short enough to travel in a form; empty where there is none."""
+    """Return a digest of a file; empty where there is none."""
     try:
         return hashlib.sha256(path.read_bytes()).hexdigest()[:20]
     except OSError:

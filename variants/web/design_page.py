@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from hashlib import sha256
 
@@ -21,7 +22,8 @@ from variants.web.visit import Visit, see_other, shows
 
 #: The largest and smallest hook that the list of sizes offers besides the dressing's own.
 _OFFERED = range(4, 25, 2)
-_WATER_WORDS = {"slow": "slow, a glide or still", "medium": "middling", "fast": "fast and broken"}
+#: What waters are called in a list.
+WATER_WORDS = {"slow": "slow, a glide or still", "medium": "middling", "fast": "fast and broken"}
 _PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
@@ -80,7 +82,8 @@ def design(visit: Visit) -> Response:
         style=shown.rulebook.trade.styles[answer.subject.dressing.style],
         rows=part_rows(answer),
         sizes=_sizes(answer),
-        waters=[(water, _WATER_WORDS[water]) for water in WATERS],
+        waters=[(water, WATER_WORDS[water]) for water in WATERS],
+        places=[(key, place.name) for key, place in answer.trade.places.items()],
         listings=LISTINGS.items(),
         report=_report(answer),
         picture=picture_link(answer, None),
@@ -88,6 +91,7 @@ def design(visit: Visit) -> Response:
         cards=[card(answer, variant) for variant in answer.variants],
         ending=_ending(answer),
         cautions=cautions(answer.variants),
+        law=law_told(answer, answer.variants or None),
         conflict=_conflict(answer),
         waived=[rule.says for rule in shown.waived],
         more=_more(question, answer),
@@ -235,6 +239,7 @@ def _links(question: Question) -> dict[str, str]:
     return {
         "derivation": question.link("/derivation"),
         "whynot": question.link("/whynot"),
+        "sheet": question.link("/sheet"),
         "afresh": Question(question.dressing, question.text, question.style, question.sizes).link(
             "/design"
         ),
@@ -246,6 +251,23 @@ def _not_parts(question: Question, answer: Answer) -> list[str]:
     """Return what is called missing besides parts: items and materials."""
     own = {part.id for part in answer.subject.dressing.parts}
     return [name for name in question.missing if name not in own]
+
+
+def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
+    """Return what law and the water's owner say of variants, where a place was named."""
+    place = answer.trade.places.get(answer.question.on)
+    if place is None or variants is None:
+        return []
+    from variants.regions import cautions as law_of
+    from variants.views.law import law_sentences
+
+    parts = [
+        Part(part, candidate.ingredients)
+        for variant in variants
+        for part, candidate in variant.chosen.items()
+    ]
+    told = law_of(parts, answer.trade.law, place.region.jurisdiction or None)
+    return law_sentences(place, told)
 
 
 def picture_link(answer: Answer, number: int | None) -> str:

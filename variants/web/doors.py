@@ -8,6 +8,7 @@ from http import HTTPStatus
 from starlette.responses import Response
 
 from variants.web.measures import UNITS
+from variants.web.paper import look
 from variants.web.refusals import RefusedError
 from variants.web.safety import ENTRANCE
 from variants.web.visit import UNITS_COOKIE, Visit, acts, own_path, see_other, shows
@@ -45,4 +46,14 @@ def choose_units(visit: Visit, form: Mapping[str, str]) -> Response:
     return response
 
 
-ROUTES = [shows(ENTRANCE, entrance), acts(ENTRANCE, enter), acts("/units", choose_units)]
+def look_of_pages(visit: Visit) -> Response:
+    """Send the colours and letters that all pages share."""
+    return Response(look(), media_type="text/css")
+
+
+ROUTES = [
+    shows("/static/look.css", look_of_pages),
+    shows(ENTRANCE, entrance),
+    acts(ENTRANCE, enter),
+    acts("/units", choose_units),
+]

@@ -42,7 +42,13 @@ def told_obstacle(design: DesignProblem, obstacle: Obstacle, units: str = MM) ->
     constraint = obstacle.constraint
     if isinstance(constraint, ChangesConstraint):
         most = counted(constraint.at_most, "part")
-        return ToldObstacle(f"At most {most} may change, as you asked.")
+        wanting = [
+            f"{part_name(design.rulebook.trade.parts, part)}, {design.base[part].words}"
+            for part in constraint.parts
+            if not design.has_as_written(part)
+        ]
+        told = f" As written the box has none of: {'; '.join(wanting)}." if wanting else ""
+        return ToldObstacle(f"At most {most} may change, as you asked.{told}")
     if not isinstance(constraint, RuleConstraint):
         parts = listed(part_name(design.rulebook.trade.parts, one) for one in constraint.parts)
         return ToldObstacle(f"Enough must be left for the {parts}.")

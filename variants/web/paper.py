@@ -72,11 +72,20 @@ def page(
     return HTMLResponse(text, status)
 
 
+def look() -> str:
+    """Return the stylesheet of the colours and letters that all our pages share."""
+    from variants.charts.look import tokens_css
+
+    return tokens_css()
+
+
 @cache
 def look_stamp() -> str:
     """Return a digest of style and script, so that a browser fetches them anew when they change."""
     import hashlib
 
     folder = files("variants.web") / "static"
-    content = b"".join(one.read_bytes() for one in sorted(folder.iterdir(), key=lambda f: f.name))
+    content = look().encode() + b"".join(
+        one.read_bytes() for one in sorted(folder.iterdir(), key=lambda f: f.name)
+    )
     return hashlib.sha256(content).hexdigest()[:12]

@@ -28,8 +28,8 @@ LARGEST_HOOK, SMALLEST_HOOK = 1, 32
 LONGEST_TEXT = 4_000
 _LONGEST_WORD = 200
 _FIELDS = (
-    "dressing", "text", "style", "sizes", "size", "water", "missing", "keep", "changes", "list",
-    "show", "n",
+    "dressing", "text", "style", "sizes", "size", "water", "on", "missing", "keep", "changes",
+    "list", "show",
 )  # fmt: skip
 #: The form sends one choice for each part under a name that begins so.
 _PART = "part."
@@ -52,6 +52,8 @@ class Question:
         What the pasted words leave unsaid: id of a style, hook sizes.
     size : int or None
     water : str or None
+    on : str
+        Key of the place whose rules are kept; empty for none.
     missing, keep : tuple of str
         Ids of parts (or, for missing, of items and materials), sorted.
     changes : int or None
@@ -68,6 +70,7 @@ class Question:
     sizes: str = ""
     size: int | None = None
     water: str | None = None
+    on: str = ""
     missing: tuple[str, ...] = ()
     keep: tuple[str, ...] = ()
     changes: int | None = None
@@ -102,6 +105,7 @@ class Question:
             one.get("sizes", "").strip()[:_LONGEST_WORD] if text else "",
             whole("size", one.get("size", ""), LARGEST_HOOK, SMALLEST_HOOK),
             choice("water", one.get("water", ""), WATERS),
+            one.get("on", "").strip()[:_LONGEST_WORD],
             missing,
             keep,
             whole("changes", one.get("changes", ""), 0, 40),
@@ -118,6 +122,7 @@ class Question:
             ("sizes", self.sizes),
             ("size", "" if self.size is None else str(self.size)),
             ("water", self.water or ""),
+            ("on", self.on),
             *(("missing", name) for name in self.missing),
             *(("keep", name) for name in self.keep),
             ("changes", "" if self.changes is None else str(self.changes)),

@@ -14,6 +14,7 @@ def serve(
     box: Path | None,
     books: Sequence[Path],
     rules: Sequence[Path],
+    regions: Sequence[Path],
     host: str,
     port: int,
     *,
@@ -24,7 +25,7 @@ def serve(
 
     Parameters
     ----------
-    box, books, rules
+    box, books, rules, regions
         As in `Settings`.
     host : str
         The address to listen at; unless it is loopback, a token is asked and told here.
@@ -45,7 +46,7 @@ def serve(
     import uvicorn
 
     keys = Keys.for_host(host, _own_names())
-    app = make_app(Settings(box, books, rules, keys))
+    app = make_app(Settings(box, books, rules, regions, keys))
     taken = _listening(host, port)
     address = _address(host, taken.getsockname()[1])
     tell(f"Flykin is at {address}")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import count
 from pathlib import Path
 
 from variants.model import Dressing, Trade
@@ -57,10 +58,13 @@ class Shelf:
     dressings : mapping of key to Dressing
         In the order of the files.
     volumes : tuple of Volume
+    serial : int
+        Tells it from the shelf before a file was changed.
     """
 
     dressings: dict[str, Dressing]
     volumes: tuple[Volume, ...]
+    serial: int
 
     @property
     def spoilt(self) -> tuple[Volume, ...]:
@@ -80,6 +84,7 @@ class Shelving:
     def __init__(self, books: Sequence[Path]) -> None:
         self.books = tuple(books)
         self._volumes: dict[Path, tuple[object, Volume]] = {}
+        self._serials = count(1)
         self._shelf: tuple[tuple[object, ...], Shelf] | None = None
 
     def shelf(self, trade: Trade, glossary: Glossary) -> Shelf:
@@ -88,7 +93,7 @@ class Shelving:
         stamps = [(path, stamp_of(path), id(trade)) for path in files]
         if self._shelf is None or self._shelf[0] != tuple(stamps):
             volumes = [self._volume(path, stamp, trade, glossary) for path, *stamp in stamps]
-            self._shelf = tuple(stamps), _shelved(volumes)
+            self._shelf = tuple(stamps), _shelved(volumes, next(self._serials))
         return self._shelf[1]
 
     def _files(self) -> Iterator[Path]:
@@ -120,7 +125,7 @@ def _read(path: Path, trade: Trade, glossary: Glossary) -> Volume:
     return Volume(path, found, left_out=sum(one.dressing is None for one in readings))
 
 
-def _shelved(volumes: Sequence[Volume]) -> Shelf:
+def _shelved(volumes: Sequence[Volume], serial: int) -> Shelf:
     dressings: dict[str, Dressing] = {}
     for volume in volumes:
         for key, dressing in volume.dressings.items():
@@ -129,7 +134,7 @@ def _shelved(volumes: Sequence[Volume]) -> Shelf:
                 number += 1
                 free = f"{key}-{number}"
             dressings[free] = dressing
-    return Shelf(dressings, tuple(volumes))
+    return Shelf(dressings, tuple(volumes), serial)
 
 
 def key_of(name: str) -> str:

@@ -13,7 +13,7 @@ from variants.reading import COUNTS
 from variants.views.proposal import adapted_counts, cautions
 from variants.views.words import departure, part_name, source_items
 from variants.web.answers import Answer
-from variants.web.design_page import described, picture_link
+from variants.web.design_page import described, law_told, picture_link
 from variants.web.measures import tested_words
 from variants.web.question import MOST, Question, whole
 from variants.web.visit import Visit, shows
@@ -75,6 +75,8 @@ def variant(visit: Visit) -> Response:
         picture=picture_link(answer, number),
         alt=described(answer, found),
         cautions=cautions([found]),
+        law=law_told(answer, [found]),
+        question=question,
         parts=[told_part(answer.design, one, visit.units) for one in told.parts],
         waived=[rule.says for rule in told.waived],
     )
@@ -84,6 +86,8 @@ def _links(question: Question, answer: Answer, number: int) -> dict[str, str]:
     is_last = number >= len(answer.variants)
     return {
         "design": question.link("/design"),
+        "sheet": question.link("/sheet", n=number),
+        "pdf": question.link("/sheet.pdf", n=number),
         "before": question.link("/variant", n=number - 1) if number > 1 else "",
         "after": "" if is_last else question.link("/variant", n=number + 1),
     }

@@ -15,6 +15,7 @@ from starlette.routing import Route
 
 from variants.web.answers import Answers
 from variants.web.bench import Bench
+from variants.web.jobs import Jobs
 from variants.web.measures import MM, UNITS
 from variants.web.paper import page
 from variants.web.question import Question
@@ -29,10 +30,11 @@ _MOST_FIELDS = 60
 
 @dataclass(frozen=True)
 class House:
-    """What all visits share: the bench, the answers worked out so far, the keys."""
+    """What all visits share: the bench, answers worked out, work that goes on, the keys."""
 
     bench: Bench
     answers: Answers
+    jobs: Jobs
     keys: Keys
 
 

@@ -1,0 +1,123 @@
+"""Over the whole book: what can be tied, what to buy; and what is in the way of one dressing."""
+
+from __future__ import annotations
+
+import pytest
+from starlette.testclient import TestClient
+
+from tests.cli.test_flykin import BOX as BOX_FILE
+from tests.cli.test_flykin import flykin
+from tests.web.pages import ADDRESS, finished, seal_of, visitor, words_of
+
+
+@pytest.fixture(scope="module")
+def client() -> TestClient:
+    return visitor()
+
+
+def test_what_can_be_tied_is_what_the_command_says(client: TestClient) -> None:
+    told = finished(client, "/tieable")
+    assert "8 dressings: 3 as written, 5 with substitutions, 0 not at all." in told
+    command = flykin("tieable", "examples/dressings", "--box", BOX_FILE).stdout
+    assert "8 dressings: 3 as written, 5 with substitutions, 0 blocked." in command
+    assert "hackle snipe covert → starling under-covert" in told
+
+
+def test_the_answer_is_filtered_by_standing_style_and_name(client: TestClient) -> None:
+    finished(client, "/tieable")
+    written = words_of(client.get("/tieable?standing=written").text)
+    assert "Tollgate Amber" in written
+    assert "Long Acre Olive" not in written
+    styled = words_of(client.get("/tieable?style=soft-hackle&find=MIDGE").text)
+    assert "Sluice Midge" in styled
+    assert "Bellringer" not in styled
+    assert "No dressing fits" in words_of(client.get("/tieable?find=zzz").text)
+
+
+def test_what_is_blocked_leads_to_why_and_what_would_help(client: TestClient) -> None:
+    told = finished(client, "/tieable?changes=1")
+    assert "Not at all Merrel Snipe" in told
+    why = words_of(client.get("/whynot?dressing=merrel-snipe&changes=1").text)
+    assert "At most 1 part may change, as you asked." in why
+    assert "let 2 parts change departs 0.90" in why
+    assert "buy dark green silk floss departs 0.50" in why
+
+
+def test_a_way_out_links_to_the_question_that_it_answers(client: TestClient) -> None:
+    page = client.get("/whynot?dressing=merrel-snipe&changes=1").text
+    assert 'href="/design?dressing=merrel-snipe&amp;changes=2"' in page
+    assert "Variant 1" in words_of(client.get("/design?dressing=merrel-snipe&changes=2").text)
+
+
+def test_where_nothing_is_in_the_way_the_page_says_so(client: TestClient) -> None:
+    assert "Nothing is in the way" in words_of(client.get("/whynot?dressing=bellringer").text)
+
+
+def test_what_to_buy_is_what_the_command_says(client: TestClient) -> None:
+    told = finished(client, "/buy")
+    assert "wet fly hook, size 20 Sluice Midge" in told
+    command = flykin("buy", "examples/dressings", "--box", BOX_FILE, "--best", "1").stdout
+    assert "wet fly hook, size 20: Sluice Midge" in command
+
+
+def test_stopping_wants_known_work_and_leads_back(client: TestClient) -> None:
+    fields = {"seal": seal_of(client), "job": "unknown", "back": "/tieable"}
+    answer = client.post("/stop", data=fields, headers={"origin": ADDRESS})
+    assert answer.status_code == 404
+    again = client.post("/again", data=fields, headers={"origin": ADDRESS})
+    assert again.headers["location"] == "/tieable"
+
+
+@pytest.mark.parametrize(
+    "query", ["size=large", "water=wet", "changes=-1", "on=nowhere", "standing=upright", "mind=a"]
+)
+def test_wishes_that_mean_nothing_are_refused(client: TestClient, query: str) -> None:
+    assert client.get(f"/tieable?{query}").status_code == 400
+
+
+def test_without_box_or_book_the_pages_say_how_to_get_one() -> None:
+    assert "--box BOX" in words_of(visitor(box=None).get("/tieable").text)
+    bare = visitor(books=())
+    assert "--book FOLDER" in words_of(bare.get("/buy").text)
+    assert "--book FOLDER" in words_of(bare.get("/").text)
+
+
+def test_the_derivation_is_a_tree_of_links_one_step_each(client: TestClient) -> None:
+    link = "/derivation?dressing=ferrymans-dun&missing=body&list=different"
+    page = client.get(link).text
+    told = words_of(page)
+    assert "body otter fur → beaver fur with brown fine synthetic dubbing, blended 1:3" in told
+    assert (
+        'href="/variant?dressing=ferrymans-dun&amp;missing=body&amp;list=different&amp;n=6"' in page
+    )
+    drawn = client.get(link.replace("/derivation", "/derivation/drawing"))
+    policy = drawn.headers["content-security-policy"]
+    assert "unsafe" not in policy
+    assert policy.count("sha256-") == 2
+
+
+def test_the_sheet_of_a_variant_can_be_printed_and_counts_a_class_kit(client: TestClient) -> None:
+    link = "/sheet?dressing=ferrymans-dun&missing=body&n=1&students=6&each=2"
+    sheet = client.get(link)
+    told = words_of(sheet.text)
+    assert "At the vice" in told
+    assert "Kit for 6 at the table, 2 flies each" in told
+    assert "unsafe" not in sheet.headers["content-security-policy"]
+
+
+def test_the_sheet_comes_as_pdf(client: TestClient) -> None:
+    pytest.importorskip("typst")
+    pdf = client.get("/sheet.pdf?dressing=bellringer&paper=letter")
+    assert pdf.headers["content-type"] == "application/pdf"
+    assert pdf.content.startswith(b"%PDF-")
+    assert client.get("/sheet.pdf?dressing=bellringer&paper=wall").status_code == 400
+
+
+def test_a_place_brings_its_water_its_rules_and_its_law(client: TestClient) -> None:
+    page = client.get("/design?dressing=packhorse-badger&on=cragside-burn").text
+    told = words_of(page)
+    assert "What holds on this water" in told
+    assert "turns 6 → 9" in told
+    answer = client.get("/design?dressing=packhorse-badger&on=cragside-bourn")
+    assert answer.status_code == 400
+    assert "Did you mean 'cragside-burn'" in words_of(answer.text)

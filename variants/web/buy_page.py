@@ -1,0 +1,86 @@
+"""What to buy: the purchases that open most of the book, worked out in the background."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from starlette.responses import Response
+
+from variants.rulebook import WATERS
+from variants.survey.purchases import Gain, Purchases, find_purchases
+from variants.views.words import departure
+from variants.web.design_page import WATER_WORDS
+from variants.web.jobs import Job
+from variants.web.question import whole
+from variants.web.tieable_page import Asked
+from variants.web.visit import Visit, shows
+
+FIELDS = ("water", "on", "size", "sets")
+_SHOWN = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One purchase, or several that work together."""
+
+    what: list[str]
+    cautions: list[str]
+    opens: int
+    as_written: int
+    saves: str
+    names: list[str]
+
+
+def buy(visit: Visit) -> Response:
+    """Show which purchases bring most of the book nearer."""
+    fields = {name: value for name, value in visit.fields(*FIELDS).items() if value}
+    asked = Asked.read(visit, fields)
+    sets = whole("sets", fields.get("sets", ""), 1, 3) or 1
+    shelf, held, trade = visit.bench.shelf, visit.bench.held, visit.bench.trade
+    job: Job[Purchases] | None = None
+    if held is not None and shelf.dressings:
+        box, rulebook = held.box, trade.rulebook_on(asked.on)
+
+        def work(job: Job[Purchases]) -> None:
+            book = list(shelf.dressings.values())
+            found = find_purchases(
+                book, box, rulebook, asked.wishes, largest_set=sets, progress=job.step
+            )
+            job.parts.append(found)
+
+        key = "buy", asked, sets, held.version, shelf.serial, trade.serial
+        job = visit.house.jobs.get(key, work)
+    found = job.parts[0] if job and job.parts else None
+    return visit.page(
+        "buy.html",
+        job=job,
+        fields={name: fields.get(name, "") for name in FIELDS},
+        book=len(shelf.dressings),
+        single=[_row(one) for one in found.single[:_SHOWN]] if found else [],
+        sets=[_row(one) for one in found.sets[:_SHOWN]] if found else [],
+        is_found=found is not None,
+        waters=[(water, WATER_WORDS[water]) for water in WATERS],
+        places=[(key, place.name) for key, place in trade.places.items()],
+    )
+
+
+def _row(gain: Gain) -> Row:
+    cautions = {
+        f"{one.ingredient.material.name}: {one.ingredient.material.caution}"
+        for one in gain.offers
+        if one.ingredient.material.caution
+    }
+    return Row(
+        [
+            f"{one.words} (stands for {one.stands_for})" if one.stands_for else one.words
+            for one in gain.offers
+        ],
+        sorted(cautions),
+        len(gain.opened),
+        len(gain.as_written),
+        departure(gain.saved),
+        list(dict.fromkeys([*gain.opened, *gain.as_written])),
+    )
+
+
+ROUTES = [shows("/buy", buy)]

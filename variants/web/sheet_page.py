@@ -1,0 +1,63 @@
+"""The bench sheet of a dressing or a variant, to print, and as PDF."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+
+from starlette.responses import Response
+
+from variants.pages import PAPERS, PdfUnavailableError, Plate, sheet_html, sheet_pdf
+from variants.sheet import BenchSheet, bench_sheet
+from variants.web.question import MOST, choice, whole
+from variants.web.refusals import RefusedError
+from variants.web.shelf import key_of
+from variants.web.visit import Visit, shows
+from variants.web.whole_pages import whole_page
+
+_OWN = ("n", "students", "each", "paper")
+_MOST_STUDENTS, _MOST_EACH = 60, 144
+
+
+def sheet(visit: Visit) -> Response:
+    """Show the sheet of variant ``n``, or of the dressing as written."""
+    return whole_page(sheet_html(*_made(visit)))
+
+
+def pdf(visit: Visit) -> Response:
+    """Send the same sheet as PDF."""
+    _, own = visit.question_and(*_OWN)
+    paper = choice("paper", own.get("paper", ""), PAPERS) or "a4"
+    told, plates = _made(visit)
+    try:
+        made = sheet_pdf(told, plates, paper)
+    except PdfUnavailableError as problem:
+        raise RefusedError(
+            HTTPStatus.NOT_IMPLEMENTED, f"{problem}.", "The page to print needs nothing more."
+        ) from None
+    name = f'inline; filename="{key_of(told.name).encode("ascii", "ignore").decode()}.pdf"'
+    return Response(made, media_type="application/pdf", headers={"content-disposition": name})
+
+
+def _made(visit: Visit) -> tuple[BenchSheet, list[Plate]]:
+    from variants.drawing import draw_fly
+
+    question, own = visit.question_and(*_OWN)
+    number = whole("n", own.get("n", ""), 1, MOST)
+    students = whole("students", own.get("students", ""), 0, _MOST_STUDENTS) or 0
+    each = whole("each", own.get("each", ""), 1, _MOST_EACH) or 1
+    answer = visit.answers.answer(question)
+    variant = None if number is None else answer.variant(number)
+    design, trade = answer.design, answer.trade
+    place = trade.places.get(question.on)
+    told = bench_sheet(
+        design, trade.layout, trade.steps, trade.law, variant,
+        jurisdiction=(place.region.jurisdiction or None) if place else None,
+        students=students, flies_each=each,
+    )  # fmt: skip
+    plates = [Plate(draw_fly(design, trade.layout, variant), "The fly to tie, to scale.")]
+    if variant is not None and variant.changed:
+        plates.append(Plate(draw_fly(design, trade.layout), "The dressing as written."))
+    return told, plates
+
+
+ROUTES = [shows("/sheet", sheet), shows("/sheet.pdf", pdf)]

@@ -1,0 +1,195 @@
+"""What can be tied over the whole book: worked through in the background, filtered as one likes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from starlette.responses import Response
+
+from variants.model import plain
+from variants.problem import stock_of
+from variants.rulebook import WATERS
+from variants.survey import Block, Outlook, Standing, Wishes, outlook
+from variants.views.words import counted, departure, listed, part_name
+from variants.web.answers import known_place
+from variants.web.design_page import WATER_WORDS
+from variants.web.jobs import Job
+from variants.web.question import LARGEST_HOOK, SMALLEST_HOOK, Question, choice, whole
+from variants.web.refusals import RefusedError
+from variants.web.visit import Visit, acts, own_path, see_other, shows
+
+FIELDS = ("water", "on", "size", "changes", "style", "find", "standing")
+STANDINGS = {
+    "written": "as written",
+    "substituted": "with substitutions",
+    "blocked": "not at all",
+}
+_OF = {
+    "written": Standing.AS_WRITTEN,
+    "substituted": Standing.SUBSTITUTED,
+    "blocked": Standing.BLOCKED,
+}
+#: So many lines of one kind are shown; a filter shows the others.
+_MOST_LINES = 300
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One dressing of the answer."""
+
+    name: str
+    style: str
+    size: int | None
+    departs: str
+    swaps: list[tuple[str, str, str]]
+    blocks: list[str]
+    link: str
+    whynot: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The dressings of one standing."""
+
+    id: str
+    title: str
+    lines: list[Line]
+    hidden: int
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of the whole book."""
+
+    wishes: Wishes
+    on: str
+
+    @classmethod
+    def read(cls, visit: Visit, fields: Mapping[str, str]) -> Asked:
+        """Return the wishes of a link."""
+        trade = visit.bench.trade
+        on = known_place(fields.get("on", "").strip(), trade)
+        size = whole("size", fields.get("size", ""), LARGEST_HOOK, SMALLEST_HOOK)
+        water = choice("water", fields.get("water", ""), WATERS)
+        if on and water is None:
+            water = trade.places[on].water.speed
+        changes = whole("changes", fields.get("changes", ""), 0, 40)
+        return cls(Wishes((size,) if size else (), water, max_changes=changes), on)
+
+    def question(self, key: str, fields: Mapping[str, str]) -> Question:
+        """Return the same question about one dressing."""
+        return Question(
+            key,
+            size=self.wishes.sizes[0] if self.wishes.sizes else None,
+            water=fields.get("water") or None,
+            on=self.on,
+            changes=self.wishes.max_changes,
+        )
+
+
+def tieable(visit: Visit) -> Response:
+    """Show what the box makes of every dressing of the book, as far as it is worked out."""
+    fields = {name: value for name, value in visit.fields(*FIELDS).items() if value}
+    asked = Asked.read(visit, fields)
+    standing = choice("standing", fields.get("standing", ""), STANDINGS)
+    shelf, held, trade = visit.bench.shelf, visit.bench.held, visit.bench.trade
+    job: Job[tuple[str, Outlook]] | None = None
+    if held is not None and shelf.dressings:
+        box, rulebook = held.box, trade.rulebook_on(asked.on)
+
+        def work(job: Job[tuple[str, Outlook]]) -> None:
+            stock = stock_of(box, frozenset())
+            for done, (key, dressing) in enumerate(shelf.dressings.items()):
+                job.step(done, len(shelf.dressings))
+                request = asked.wishes.request(dressing, box)
+                job.parts.append((key, outlook(request, "box", rulebook, stock)))
+            job.step(len(shelf.dressings), len(shelf.dressings))
+
+        key = "tieable", asked, held.version, shelf.serial, trade.serial
+        job = visit.house.jobs.get(key, work)
+    found = list(job.parts) if job else []
+    return visit.page(
+        "tieable.html",
+        job=job,
+        fields={name: fields.get(name, "") for name in FIELDS},
+        book=len(shelf.dressings),
+        groups=_groups(visit, found, fields, asked, standing),
+        total=_total([one for _, one in found]),
+        styles=list(trade.rulebook.trade.styles.values()),
+        standings=STANDINGS.items(),
+        waters=[(water, WATER_WORDS[water]) for water in WATERS],
+        places=[(key, place.name) for key, place in trade.places.items()],
+    )
+
+
+def _total(outlooks: list[Outlook]) -> str:
+    counts = [
+        f"{sum(one.standing is _OF[name] for one in outlooks)} {words}"
+        for name, words in STANDINGS.items()
+    ]
+    return f"{counted(len(outlooks), 'dressing')}: {', '.join(counts)}"
+
+
+def _groups(
+    visit: Visit,
+    found: list[tuple[str, Outlook]],
+    fields: Mapping[str, str],
+    asked: Asked,
+    standing: str | None,
+) -> list[Group]:
+    style, words = fields.get("style", ""), plain(fields.get("find", "")[:200]).split()
+    groups = []
+    for name, title in STANDINGS.items():
+        if standing not in (None, name):
+            continue
+        own = [
+            (key, one)
+            for key, one in found
+            if one.standing is _OF[name]
+            and (not style or one.style == style)
+            and all(word in plain(one.dressing) for word in words)
+        ]
+        own.sort(key=lambda pair: pair[1].departure or 0)
+        lines = [_line(visit, one, asked.question(key, fields)) for key, one in own[:_MOST_LINES]]
+        if lines:
+            groups.append(Group(name, title, lines, len(own) - len(lines)))
+    return groups
+
+
+def _line(visit: Visit, one: Outlook, question: Question) -> Line:
+    trade = visit.bench.trade.rulebook.trade
+    return Line(
+        one.dressing,
+        trade.styles[one.style].name,
+        one.size,
+        "" if one.departure is None else departure(one.departure),
+        [(part_name(trade.parts, swap.part), swap.asked, swap.used) for swap in one.swaps],
+        [_block_words(visit, block) for block in one.blocks],
+        question.link("/design"),
+        question.link("/whynot"),
+    )
+
+
+def _block_words(visit: Visit, block: Block) -> str:
+    parts = visit.bench.trade.rulebook.trade.parts
+    if not block.parts:
+        return block.says
+    return f"{listed(part_name(parts, part) for part in block.parts)}: {block.says}"
+
+
+def stop(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Stop work that goes on; what is found by then stays."""
+    if not visit.house.jobs.stop(form.get("job", "")):
+        raise RefusedError(HTTPStatus.NOT_FOUND, "There is no such work any more.", "")
+    return see_other(own_path(form.get("back", "/")))
+
+
+def again(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Begin stopped work anew."""
+    visit.house.jobs.forget(form.get("job", ""))
+    return see_other(own_path(form.get("back", "/")))
+
+
+ROUTES = [shows("/tieable", tieable), acts("/stop", stop), acts("/again", again)]

@@ -1,0 +1,108 @@
+"""Why a dressing can't be tied, all of it, and every way out, each tried and seen to work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from starlette.responses import Response
+
+from variants.explain import AllConflicts, Effort, Obstacle, Repair, nearest_miss
+from variants.problem import DesignProblem
+from variants.views.reasons import empty_words
+from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words
+from variants.views.words import counted, departure
+from variants.web.answers import Answer
+from variants.web.obstacles import ToldObstacle, told_obstacle
+from variants.web.visit import Visit, see_other, shows
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """One repair, with the link of the question that it answers where there is one."""
+
+    says: str
+    far: str
+    purchases: list[str]
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class Efforts:
+    """The ways out of one kind of effort."""
+
+    title: str
+    ways: list[WayOut]
+
+
+def whynot(visit: Visit) -> Response:
+    """Show what is in the way of a question and what would help."""
+    question = visit.question
+    answer = visit.answers.answer(question)
+    if answer.result is None:
+        return see_other(question.link("/design"))
+    if answer.variants:
+        return visit.page(
+            "whynot.html",
+            dressing=answer.subject.dressing,
+            closest=departure(answer.variants[0].departure),
+            empty=[],
+            conflicts=[],
+            more=0,
+            is_complete=True,
+            efforts=[],
+            design_link=question.link("/design"),
+        )
+    why, ways = visit.answers.why(answer)
+    return visit.page(
+        "whynot.html",
+        dressing=answer.subject.dressing,
+        closest="",
+        empty=[empty_words(answer.design, part) for part in why.empty_parts],
+        conflicts=_conflicts(answer.design, why, visit.units),
+        more=max(0, len(why.conflicts) - MOST_SHOWN),
+        is_complete=why.is_complete,
+        efforts=_efforts(answer, ways),
+        design_link=question.link("/design"),
+    )
+
+
+def _conflicts(design: DesignProblem, why: AllConflicts, units: str) -> list[list[ToldObstacle]]:
+    return [
+        [told_obstacle(design, Obstacle(one, nearest_miss(design, one)), units) for one in conflict]
+        for conflict in why.conflicts[:MOST_SHOWN]
+    ]
+
+
+def _efforts(answer: Answer, ways: Sequence[Repair]) -> list[Efforts]:
+    told = []
+    for effort in Effort:
+        own = [_way_out(answer, one) for one in ways if one.effort is effort]
+        if own:
+            told.append(Efforts(EFFORTS[effort], own))
+    return told
+
+
+def _way_out(answer: Answer, repair: Repair) -> WayOut:
+    far = f"departs {departure(repair.variant.departure)}"
+    if repair.variant.changed:
+        far += f", {counted(len(repair.variant.changed), 'part')} changed"
+    purchases = [purchase_words(answer.design, one) for one in repair.purchases]
+    return WayOut(repair.says, far, purchases, _link(answer, repair))
+
+
+def _link(answer: Answer, repair: Repair) -> str:
+    """Return the link of the question that a repair asks instead; empty where none says it."""
+    asked, before = repair.design.request, answer.design.request
+    is_a_wish = asked.base is before.base and not repair.purchases
+    if not is_a_wish or repair.effort is Effort.RULE:
+        return ""
+    return answer.question.changed(
+        size=asked.sizes[0] if asked.sizes else None,
+        missing=tuple(sorted(asked.missing)),
+        keep=tuple(sorted(asked.keep)),
+        changes=asked.max_changes,
+    ).link("/design")
+
+
+ROUTES = [shows("/whynot", whynot)]
