@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from variants.charts.look import LIGHT
 from variants.charts.svg import Element, Sheet
-from variants.model import Box, Item
-from variants.rulebook import lab
+from variants.model import Box, Colour, Item, Trade
+from variants.rulebook import delta_e, lab
+from variants.rulebook.colours import SOLID
 from variants.views.words import counted, item_words
 
 #: The hue words of the ISCC-NBS categories round the colour circle, the neutral ones first (from
@@ -21,12 +22,14 @@ _LEFT, _HEAD, _SIDE, _GAP, _PAD = 190.0, 108.0, 15.0, 3.0, 8.0
 _MOST_IN_A_ROW = 6
 
 
-def box_svg(box: Box, title: str) -> str:
+def box_svg(box: Box, trade: Trade, title: str) -> str:
     """Return a box as swatches: a row for each class of stuff, a column for each colour family.
 
     Parameters
     ----------
     box : Box
+    trade : Trade
+        Names the family of a measured shade.
     title : str
 
     Notes
@@ -36,7 +39,7 @@ def box_svg(box: Box, title: str) -> str:
     """
     cells: dict[tuple[str, str], list[Item]] = {}
     for item in box.items:
-        cells.setdefault((item.material.kind, family(item)), []).append(item)
+        cells.setdefault((item.material.kind, family(item, trade.colours)), []).append(item)
     rows = list(dict.fromkeys(item.material.kind for item in box.items))
     columns = [one for one in (*FAMILIES, NONE) if any(one == column for _, column in cells)]
     across = {one: _across(cells, rows, one) for one in columns}
@@ -58,30 +61,25 @@ def box_svg(box: Box, title: str) -> str:
     return sheet.svg(max(width, 560.0), y + 16)
 
 
-def family(item: Item) -> str:
-    """Return the column that an item stands in: its main shade's hue word, or none."""
+def family(item: Item, colours: Mapping[str, Colour]) -> str:
+    """Return the column that an item stands in: its main shade's hue word, or none.
+
+    A measured shade, which no table has named, stands with the nearest plain colour of the trade.
+    """
     if item.colour is None or not item.colour.hexes:
         return NONE
-    words = item.colour.family.partition(" + ")[0].split()
-    last = words[-1] if words else ""
-    return last if last in FAMILIES else _nearest_family(item.colour.hexes[0])
+    found = _hue_word(item.colour)
+    if found is None:
+        shade = item.colour.hexes[0]
+        plain = [one for one in colours.values() if one.marking == SOLID and _hue_word(one)]
+        nearest = min(plain, key=lambda one: (delta_e(shade, one.hexes[0]), one.id), default=None)
+        found = _hue_word(nearest) if nearest is not None else None
+    return found or NONE
 
 
-def _nearest_family(shade: str) -> str:
-    """Return the hue word of a measured shade, which no table has named."""
-    lightness, a, b = lab(shade)
-    if a * a + b * b < 36.0:
-        return "black" if lightness < 25 else "white" if lightness > 85 else "grey"
-    # Hue angles at which the words change, in CIELAB degrees: from memory.
-    from math import atan2, degrees
-
-    hue = degrees(atan2(b, a)) % 360
-    words = ((25, "red"), (60, "orange"), (85, "yellow"), (115, "olive"), (190, "green"),
-             (280, "blue"), (320, "purple"), (345, "pink"), (361, "red"))  # fmt: skip
-    found = next(word for end, word in words if hue < end)
-    if found in ("orange", "yellow") and lightness < 55:
-        return "brown"
-    return "yellow" if found == "olive" and lightness > 70 else found
+def _hue_word(colour: Colour) -> str | None:
+    words = colour.family.partition(" + ")[0].split()
+    return words[-1] if words and words[-1] in FAMILIES and colour.hexes else None
 
 
 def _across(cells: dict[tuple[str, str], list[Item]], rows: Sequence[str], column: str) -> float:

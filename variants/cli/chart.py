@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from variants.cli.answers import entry_named, hook_sizes
+from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 NO_VARIANT = 1
@@ -68,11 +69,12 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
     from variants.rulebook import load_rulebook
 
     where = _out(out)
-    stock = read_box(box, load_rulebook(folders).trade)
+    trade = load_rulebook(folders).trade
+    stock = read_box(box, trade)
     if not stock.items:
         raise click.BadParameter("the box is empty", param_hint="BOX")
     name = "the box" if box == "-" else Path(box).stem
-    _write(box_svg(stock, f"{name}: {len(stock.items)} things at a glance"), where)
+    _write(box_svg(stock, trade, f"{name}: {len(stock.items)} things at a glance"), where)
 
 
 @command.command("departure", short_help="What each part adds to the departure.")
@@ -85,6 +87,7 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
 @click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
 @click.option("--best", type=click.IntRange(1, 100), default=6, show_default=True,
               help="How many variants to show.")  # fmt: skip
+@region_options
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
 @click.option("--out", metavar="FILE", help="Where to: .svg; standard output without.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
@@ -98,16 +101,17 @@ def departure(dressing: str, box: str, folders: tuple[str, ...], **options: Any)
              --box examples/box.csv --out departure.svg
     """
     from variants.charts import departure_svg
+    from variants.cli.books import read_one
     from variants.problem import build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.rulebook import load_rulebook
     from variants.search import search
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     out = _out(options["out"])
-    rulebook = load_rulebook(folders)
-    base = read_dressing(dressing, rulebook.trade)
+    _place, rulebook = settled(options, load_rulebook(folders), folders)
+    base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     found = search(design, options["best"], options["different"]).variants

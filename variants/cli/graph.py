@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ _DRAWN = (".svg", ".html")
               help="How many variants to show.")  # fmt: skip
 @click.option("--all", "alike", is_flag=True,
               help="The closest whatever they change, not one of each set of changes.")  # fmt: skip
+@region_options
 @click.option("--out", metavar="FILE",
               help="Where to: .html, .svg, .json, .graphml, .dot or .mmd; SVG on standard output"
               " without.")  # fmt: skip
@@ -48,10 +50,11 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
       flykin graph examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --out descent.html
     """
+    from variants.cli.books import read_one
     from variants.derivation import EXPORTS, descent
     from variants.geometry import load_layout
     from variants.problem import build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.rulebook import load_rulebook
     from variants.search import search
 
@@ -61,8 +64,9 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if out is not None and out.suffix not in (*_DRAWN, *EXPORTS):
         endings = ", ".join((*_DRAWN, *EXPORTS))
         raise click.BadParameter(f"'{out}' should end in {endings}", param_hint="--out")
-    rulebook, layout = load_rulebook(folders), load_layout(folders)
-    base = read_dressing(dressing, rulebook.trade)
+    layout = load_layout(folders)
+    _place, rulebook = settled(options, load_rulebook(folders), folders)
+    base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     found = search(design, options["best"], not options["alike"]).variants

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ NO_VARIANT = 1
               help="Add the kit of a class of so many.")  # fmt: skip
 @click.option("--each", type=click.IntRange(1, 1000), default=1, show_default=True,
               help="How many flies each of them ties.")  # fmt: skip
-@click.option("--region", metavar="FILE", help="Whose law is told: a region file.")
+@region_options
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
               help="The paper of a PDF.")  # fmt: skip
 @click.option("--out", metavar="FILE",
@@ -52,10 +53,11 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
       flykin sheet examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --students 6 --out dun.pdf
     """
+    from variants.cli.books import read_one
     from variants.geometry import load_layout
     from variants.model import Box
     from variants.problem import build_problem
-    from variants.reading import read_box, read_dressing
+    from variants.reading import read_box
     from variants.regions import load_law
     from variants.rulebook import load_rulebook
     from variants.sheet import bench_sheet, load_steps
@@ -65,22 +67,16 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     out = None if options["out"] is None else Path(options["out"])
     if out is not None and out.suffix not in (".html", ".pdf"):
         raise click.BadParameter(f"'{out}' should end in .html or .pdf", param_hint="--out")
-    rulebook, layout = load_rulebook(folders), load_layout(folders)
+    layout = load_layout(folders)
+    place, rulebook = settled(options, load_rulebook(folders), folders)
     law, table = load_law(rulebook.trade, folders), load_steps(rulebook.trade, folders)
-    jurisdiction = None
-    if options["region"]:
-        from variants.reading import TomlDocument
-        from variants.reading.regions import region_of
-
-        document = TomlDocument.read(options["region"])
-        jurisdiction = region_of(document, rulebook.trade, law.jurisdictions).jurisdiction or None
-    base = read_dressing(dressing, rulebook.trade)
+    base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade) if box else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     variant = _variant(design, options["variant"]) if box else None
     sheet = bench_sheet(
         design, layout, table, law, variant,
-        jurisdiction=jurisdiction, students=options["students"] or 0, flies_each=options["each"],
+        place=place, students=options["students"] or 0, flies_each=options["each"],
     )  # fmt: skip
     _write(sheet, _plates(design, layout, variant), out, options["paper"])
 

@@ -103,7 +103,8 @@
       if (!moved || event.detail === 0) open(link, event.detail === 0);
       moved = false;
     });
-    link.addEventListener("focus", () => intoSight(link));
+    // Under the hand the picture stays where it is, or the click would miss.
+    link.addEventListener("focus", () => { if (link.matches(":focus-visible")) intoSight(link); });
     link.addEventListener("keydown", (event) => {
       const children = links.filter((one) => one.dataset.parent === link.dataset.node);
       const next = {

@@ -109,11 +109,13 @@ def _for_paper(sheet: BenchSheet, plates: Sequence[Plate]) -> dict[str, Any]:
     """Return the sheet as the typesetter reads it: texts, numbers and lists alone."""
     lead = f"{sheet.style}, hook size {sheet.size}"
     lead += f", for {sheet.water} water" if sheet.water else ""
+    lead += f" ({sheet.place})" if sheet.place else ""
     lead += f"; {sheet.which}"
     lead += f", departs {sheet.departure}" if sheet.substitutions else ""
     flies = sheet.students * sheet.flies_each
     each = "1 fly" if sheet.flies_each == 1 else f"{sheet.flies_each} flies"
-    care = [
+    care = [(f"{sheet.place} asks: {'; '.join(sheet.asks)}.", "")] if sheet.asks else []
+    care += [
         (
             f"{one.material}, {one.statute.status} in {one.place.name}: {one.statute.says}",
             f"{one.statute.statute}, {one.statute.section}; as of {one.statute.known}",

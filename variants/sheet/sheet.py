@@ -14,10 +14,11 @@ from variants.explain import PartReason, explain
 from variants.geometry import Layout, fly_geometry
 from variants.model import Candidate, Part, Variant
 from variants.problem import DesignProblem
-from variants.regions import Cautions, LawOfTheLand, cautions
+from variants.regions import Cautions, LawOfTheLand, Place, cautions
 from variants.sheet.kit import KitLine, kit_of
 from variants.sheet.steps import Step, steps_of, stuff_words
 from variants.sheet.steps_table import StepsTable
+from variants.views.law import water_asks
 from variants.views.proposal import adapted_counts
 from variants.views.words import departure, item_words, part_name
 
@@ -43,7 +44,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Substitution:
-    """What stands in for what, and why it may: each reason with its cost and its source."""
+    """What stands in for what, and why it may: each reason with its cost and its source.
+
+    ``asked`` is empty where the stuff is as written and only its counts are others.
+    """
 
     part: str
     asked: str
@@ -72,6 +76,10 @@ class BenchSheet:
         In the traditional order of a written dressing.
     steps : tuple of Step
     substitutions : tuple of Substitution
+    place : str
+        Where it is to be fished, or empty.
+    asks : tuple of str
+        What the owner of the water asks.
     materials : tuple of str
         Cautions that stand with the materials.
     cautions : Cautions
@@ -93,6 +101,8 @@ class BenchSheet:
     lines: tuple[Line, ...]
     steps: tuple[Step, ...]
     substitutions: tuple[Substitution, ...]
+    place: str
+    asks: tuple[str, ...]
     materials: tuple[str, ...]
     cautions: Cautions
     kit: tuple[KitLine, ...]
@@ -108,7 +118,7 @@ def bench_sheet(
     law: LawOfTheLand,
     variant: Variant | None = None,
     *,
-    jurisdiction: str | None = None,
+    place: Place | None = None,
     students: int = 0,
     flies_each: int = 1,
 ) -> BenchSheet:
@@ -122,8 +132,8 @@ def bench_sheet(
     law : LawOfTheLand
     variant : Variant, optional
         One of the design's; the dressing as written without one.
-    jurisdiction : str, optional
-        Whose law is told.
+    place : Place, optional
+        Where it is to be fished: its law and its water's rules are told.
     students, flies_each : int
         A class of so many, each tying so many; 0 for no class.
 
@@ -152,7 +162,9 @@ def bench_sheet(
         steps=steps_of(geometry, chosen, design.rulebook, layout, table),
         substitutions=() if variant is None else tuple(_substitutions(design, variant)),
         materials=tuple(_material_cautions(parts)),
-        cautions=cautions(parts, law, jurisdiction),
+        place=place.name if place is not None else "",
+        asks=tuple(water_asks(place)) if place is not None else (),
+        cautions=cautions(parts, law, place.region.jurisdiction or None if place else None),
         kit=kit_of(uses, trade, students, flies_each),
         students=students,
         flies_each=flies_each,
@@ -209,7 +221,7 @@ def _substitutions(design: DesignProblem, variant: Variant) -> Iterable[Substitu
             used += f"; {counts}"
         yield Substitution(
             part_name(design.rulebook.trade.parts, reason.part),
-            reason.asked.words,
+            reason.asked.words if is_other else "",
             used,
             tuple(_reasons(reason)),
         )

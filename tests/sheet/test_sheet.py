@@ -1,0 +1,97 @@
+"""What stands on a bench sheet, and the kit of a class."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import ceil
+
+import pytest
+
+from tests.real import EXAMPLES, example, example_box, propose, rulebook
+from variants.amounts import uses_of
+from variants.geometry import fly_geometry, load_layout
+from variants.regions import load_law, read_places
+from variants.sheet import BenchSheet, bench_sheet, load_steps
+
+LAYOUT = load_layout()
+
+
+@cache
+def sheet(name: str = "ferrymans-dun", students: int = 0, each: int = 1) -> BenchSheet:
+    design, found = propose(example(name), example_box(), best=1)
+    trade = rulebook().trade
+    return bench_sheet(
+        design, LAYOUT, load_steps(trade), load_law(trade), found[0],
+        students=students, flies_each=each,
+    )  # fmt: skip
+
+
+def test_the_dressing_is_told_in_the_traditional_order_of_the_parts() -> None:
+    parts = {part.name: part.tying_order for part in rulebook().trade.parts.values()}
+    order = [parts[line.part] for line in sheet().lines]
+    assert order == sorted(order)
+    assert [line.part for line in sheet().lines] == [
+        "hook", "thread", "tail", "body", "wing", "hackle",
+    ]  # fmt: skip
+
+
+def test_every_thing_is_told_with_where_it_lies() -> None:
+    for line in sheet().lines:
+        assert line.from_box
+        assert all("left" in place for place in line.from_box)
+    body = next(line for line in sheet().lines if line.part == "body")
+    assert body.is_changed
+    assert any("fur shelf" in place for place in body.from_box)
+
+
+def test_the_reasons_of_the_substitutions_add_up_to_the_departure() -> None:
+    _design, found = propose(example("tenter-mill-quill"), example_box(), best=1)
+    told = sheet("tenter-mill-quill").substitutions
+    assert {one.part for one in told} == {"wing", "hackle"}
+    costs = [float(cost) for one in told for cost, _says, _source in one.reasons]
+    assert sum(costs) == pytest.approx(found[0].departure / 1000, abs=0.02)
+    assert all(says for one in told for _cost, says, _source in one.reasons)
+
+
+def test_a_dressing_as_written_has_no_substitutions_and_no_places() -> None:
+    design, _ = propose(example("ferrymans-dun"), example_box(), best=1)
+    trade = rulebook().trade
+    told = bench_sheet(design, LAYOUT, load_steps(trade), load_law(trade))
+    assert told.substitutions == ()
+    assert not told.has_box
+    assert not any(line.from_box for line in told.lines)
+    assert told.which == "as written"
+
+
+def test_a_class_gets_what_so_many_flies_use_and_whole_pieces() -> None:
+    design, found = propose(example("ferrymans-dun"), example_box(), best=1)
+    uses = uses_of(fly_geometry(design, LAYOUT, found[0]), found[0].chosen, LAYOUT)
+    kit = sheet(students=7, each=3).kit
+    assert len(kit) == len(uses)
+    for line, use in zip(kit, uses, strict=True):
+        if use.pieces is not None:
+            assert line.in_all == str(ceil(use.pieces * 21 - 1e-9))
+            assert line.each_place == str(ceil(use.pieces * 3 - 1e-9))
+    thread = next(line for line in kit if line.part == "thread")
+    length = next(use.length_mm for use in uses if use.part == "thread")
+    assert length is not None
+    assert thread.in_all == f"{length * 21 / 1000:.2f} m"
+
+
+def test_what_the_box_lacks_for_the_class_is_told() -> None:
+    wing = next(line for line in sheet(students=6, each=2).kit if line.part == "wing")
+    assert (wing.gives, wing.short_of) == (6, 6)
+    hook = next(line for line in sheet(students=6, each=2).kit if line.part == "hook")
+    assert hook.short_of == 0
+
+
+def test_a_place_tells_its_law_and_what_its_water_asks() -> None:
+    trade = rulebook().trade
+    law = load_law(trade)
+    place = read_places(EXAMPLES / "regions" / "cragside-burn.toml", rulebook(), law)[0]
+    design, found = propose(example("ferrymans-dun"), example_box(), best=1)
+    told = bench_sheet(design, LAYOUT, load_steps(trade), law, found[0], place=place)
+    assert told.place == place.name
+    assert "no lead" in told.asks
+    assert "check" in told.cautions.advice
+    assert any("glasses" in one.says for one in told.cautions.hazards)
