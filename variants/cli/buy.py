@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from variants.cli.answers import hook_sizes, known_word
 from variants.cli.progress import progress_bar
+
+if TYPE_CHECKING:
+    from variants.survey.purchases import Gain
+    from variants.survey.wants import Want
 
 
 @click.command("buy", short_help="Which purchase opens most of a book.")
@@ -22,6 +26,8 @@ from variants.cli.progress import progress_bar
 @click.option("--prices", "price_file", metavar="FILE",
               help="What things cost: CSV with material,colour,size,price.")  # fmt: skip
 @click.option("--budget", type=click.FloatRange(0, min_open=True), help="What you may spend.")
+@click.option("--flies", type=click.IntRange(1, 100_000), default=1, show_default=True,
+              help="Reckon amounts for so many of each dressing.")  # fmt: skip
 @click.option("--best", type=click.IntRange(1, 1000), default=8, show_default=True,
               help="How many to show.")  # fmt: skip
 @click.option("--style", help="Style of dressings in plain words that state none.")
@@ -38,16 +44,19 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
     """
     from variants.cli.answers import entry_named
     from variants.cli.books import read_books
+    from variants.geometry import load_layout
     from variants.reading import read_box
     from variants.rulebook import WATERS, load_rulebook
     from variants.survey import Wishes
     from variants.survey.prices import read_prices
     from variants.survey.purchases import find_purchases
+    from variants.survey.wants import wants_of
 
     known_word("--water", options["water"], WATERS)
     if options["budget"] is not None and not options["price_file"]:
         raise click.UsageError("--budget needs --prices FILE: without prices nothing adds up.")
     rulebook = load_rulebook(options["folders"])
+    layout = load_layout(options["folders"])
     stock = read_box(box, rulebook.trade)
     style = options["style"]
     if style is not None:
@@ -70,13 +79,19 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
             budget=options["budget"],
             progress=progress,
         )
+
+    def wanted(gain: Gain) -> list[Want]:
+        return wants_of(gain, dressings, rulebook, layout, wishes, options["flies"])
+
     if options["as_json"]:
         import json
 
         from variants.views.purchases import purchases_json
 
-        click.echo(json.dumps(purchases_json(found), indent=2, ensure_ascii=False))
+        told = purchases_json(found, options["best"], rulebook, wanted)
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
         return
     from variants.views.purchases import purchase_lines
 
-    click.echo("\n".join(purchase_lines(found, len(dressings), options["best"])))
+    lines = purchase_lines(found, len(dressings), options["best"], rulebook, wanted)
+    click.echo("\n".join(lines))

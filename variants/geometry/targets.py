@@ -5,11 +5,55 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from math import inf
 
-from variants.model import Hook, Material
-from variants.rulebook import LENGTH, Measure, Rulebook, hook_attributes
+from variants.model import Attributes, Hook, Material
+from variants.rulebook import LENGTH, Measure, Rule, Rulebook, hook_attributes
 
 MM_PER_INCH = 25.4
+#: Parts that are feathers with barbs, which a hackle gauge measures.
+GAUGED = frozenset(("hackle", "palmer", "collar", "throat"))
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """What a part should measure: the right value, and the least and most that will do.
+
+    There is no most where stuff is cut to length.
+    """
+
+    right: float
+    low: float
+    high: float
+
+
+def span_wanted(
+    rules: Iterable[Rule], part: str, hook: Attributes, attribute: str = LENGTH
+) -> Span | None:
+    """Return what rules ask a part to measure on a hook; None when they don't say.
+
+    Parameters
+    ----------
+    rules : iterable of Rule
+        Those in force for a dressing.
+    part : str
+    hook : mapping
+        The hook's attributes.
+    attribute : str
+        ``length`` and ``thickness_mm`` in mm, ``denier`` in denier.
+
+    Notes
+    -----
+    Of several rules the first one counts; rules that speak only of certain stuff are left out.
+    """
+    for rule in rules:
+        if not isinstance(rule, Measure) or rule.part != part or rule.attribute != attribute:
+            continue
+        unit = rule.unit_mm(hook)
+        if unit is not None and not rule.when:
+            most = inf if rule.trimmed and attribute == LENGTH else unit * rule.high
+            return Span(unit * rule.nominal, unit * rule.low, most)
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +78,16 @@ class Target:
     low_mm: float
     high_mm: float
     gauge_size: int | None
+
+
+def will_do(low: float, high: float, digits: int = 1) -> str:
+    """Return in words what will do for a part.
+
+    >>> will_do(4.5, 7.1), will_do(5.1, inf)
+    ('4.5 to 7.1 will do', '5.1 or more will do')
+    """
+    most = "or more" if high == inf else f"to {high:.{digits}f}"
+    return f"{low:.{digits}f} {most} will do"
 
 
 def targets(rulebook: Rulebook, style: str, sizes: Iterable[int], hook: Material) -> list[Target]:
@@ -69,7 +123,6 @@ def targets(rulebook: Rulebook, style: str, sizes: Iterable[int], hook: Material
 def _target(rulebook: Rulebook, rule: Measure, hook: Hook) -> Target:
     unit_mm = rule.unit_mm(hook_attributes(hook)) or 1.0
     right = rule.nominal * unit_mm
-    is_barb = rule.part in ("hackle", "palmer", "collar", "throat")
     return Target(
         rule.part,
         rule.id,
@@ -79,7 +132,7 @@ def _target(rulebook: Rulebook, rule: Measure, hook: Hook) -> Target:
         right,
         rule.low * unit_mm,
         rule.high * unit_mm,
-        gauge_size(rulebook, right) if is_barb else None,
+        gauge_size(rulebook, right) if rule.part in GAUGED else None,
     )
 
 

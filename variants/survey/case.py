@@ -72,19 +72,20 @@ class Case:
             self.changed = tuple(
                 part for part, candidate in closest.chosen.items() if candidate.is_changed
             )
+        self._order = tuple(self._design.domains)
         self._rest: dict[Parts, Closest | None] = {}
-        self._found: dict[tuple[tuple[str, ...], ...], int] = {}
+        self._found: dict[tuple[tuple[str, ...], ...], Closest | None] = {}
 
     @uncollected()
-    def with_bought(self, offers: Sequence[Offer]) -> int:
-        """Return what the closest variant departs with something bought."""
+    def with_bought(self, offers: Sequence[Offer]) -> Closest | None:
+        """Return the closest variant with something bought; None when it is no nearer."""
         if not self.departure:
-            return 0
+            return None
         costs = self._costs_in_question(offers)
         among = len(offers) > 1
         serving = [one for one in offers if costs.keys() & self.floors.of(one, among=among).keys()]
         if not serving:
-            return self.departure
+            return None
         known = tuple(one.key for one in serving)
         if known not in self._found:
             self._found[known] = self._solved(serving, costs)
@@ -100,50 +101,65 @@ class Case:
             self._rest[parts] = self._again.closest(without=parts)
         return self._rest[parts]
 
-    def _solved(self, offers: Sequence[Offer], costs: dict[str, int]) -> int:
-        lots = [lot_of(offer, number) for number, offer in enumerate(offers)]
+    def _solved(self, offers: Sequence[Offer], costs: dict[str, int]) -> Closest | None:
         if len(costs) > _MOST_PARTS:
-            design = self._design
-            stock = Stock((*self._stock.lots, *lots))
-            found = search(build_problem(design.request, design.rulebook, stock), 1)
-            return min([self.departure, *(one.departure for one in found.variants)])
-        nearest = self.departure
+            return self._solved_anew(offers)
+        nearest: Closest | None = None
+        limit = self.departure
         filled: dict[str, Domain] = {}
         for parts in _sets_of(costs):
-            if self._bound(parts, costs) >= nearest:
+            if self._bound(parts, costs) >= limit:
                 continue
             for part in sorted(parts - filled.keys()):
                 filled[part] = self._filled(part, offers)
-                if nearest < NEVER and not self.floors.is_mixed(part):
+                if limit < NEVER and not self.floors.is_mixed(part):
                     floor = self._floor(costs)
                     others = sum(floor.values()) - floor[part]
-                    told = _cost_with_bought(filled[part], nearest - others)
+                    told = _cost_with_bought(filled[part], limit - others)
                     costs[part] = max(costs[part], told)
-            if self._bound(parts, costs) >= nearest:
+            if self._bound(parts, costs) >= limit:
                 continue
-            nearest = min(nearest, self._put_into_the_rest(parts, filled))
-            if nearest > self._bound(parts, costs):
-                own = {part: filled[part] for part in parts}
-                closest = self._again.closest(own, below=nearest if nearest < NEVER else None)
-                if closest is not None:
-                    nearest = closest.departure
+            for closest in self._closest_with(parts, filled, costs, limit):
+                nearest, limit = closest, closest.departure
         return nearest
 
-    def _put_into_the_rest(self, parts: Parts, filled: Mapping[str, Domain]) -> int:
-        """Return what the closest rest of a fly departs with the nearest of what fills a part.
+    def _solved_anew(self, offers: Sequence[Offer]) -> Closest | None:
+        design = self._design
+        lots = [lot_of(offer, number) for number, offer in enumerate(offers)]
+        stock = Stock((*self._stock.lots, *lots))
+        found = search(build_problem(design.request, design.rulebook, stock), 1).variants
+        if not found or found[0].departure >= self.departure:
+            return None
+        return Closest(found[0].departure, dict(found[0].chosen))
 
-        Where that is no more than the bound it is the answer, and nothing need be searched.
+    def _closest_with(
+        self, parts: Parts, filled: Mapping[str, Domain], costs: Mapping[str, int], limit: int
+    ) -> Iterator[Closest]:
+        """Yield ever closer variants below a limit with just these parts filled otherwise."""
+        for closest in self._put_into_the_rest(parts, filled):
+            if closest.departure < limit:
+                limit = closest.departure
+                yield closest
+        if limit > self._bound(parts, costs):
+            own = {part: filled[part] for part in parts}
+            found = self._again.closest(own, below=limit if limit < NEVER else None)
+            if found is not None:
+                yield found
+
+    def _put_into_the_rest(self, parts: Parts, filled: Mapping[str, Domain]) -> Iterator[Closest]:
+        """Yield the closest rest of a fly with each of the nearest that fill a part.
+
+        Where one departs no more than the bound it is the answer, and nothing need be searched.
         """
         rest = self._rest_without(parts)
         (part, *more) = parts
         if more or rest is None or filled[part].cost(0) is None:
-            return NEVER
-        least = NEVER
+            return
         for candidate in filled[part].made(0):
-            told = _told_of(self._design, {**rest.chosen, part: candidate}, part)
+            fly = {name: candidate if name == part else rest.chosen[name] for name in self._order}
+            told = _told_of(self._design, fly, part)
             if told is not None:
-                least = min(least, rest.departure + candidate.cost + told)
-        return least
+                yield Closest(rest.departure + candidate.cost + told, fly)
 
     def _bound(self, parts: Parts, costs: Mapping[str, int]) -> int:
         """Return what no variant is below that has something bought in just these parts."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from variants.search import Closest
 from variants.survey.floors import NEVER
 from variants.survey.offers import Offer
 
@@ -28,15 +29,18 @@ class Gain:
         Names of dressings that can now be tied as written.
     saved : int
         Thousandths: by how much the departure of the dressings that could be tied falls in sum.
-    nearer : tuple of int
-        Places in the book of all dressings that it brings nearer.
+    brought_nearer : tuple of str
+        Names of all dressings that depart less, or can be tied at all.
+    nearer : tuple of (int, Closest)
+        The same by their places in the book, and how they would then be tied.
     """
 
     offers: tuple[Offer, ...]
     opened: tuple[str, ...]
     as_written: tuple[str, ...]
     saved: int
-    nearer: tuple[int, ...] = ()
+    brought_nearer: tuple[str, ...] = ()
+    nearer: tuple[tuple[int, Closest], ...] = ()
 
     @property
     def price(self) -> float | None:
@@ -67,14 +71,14 @@ class Prospect:
         Thousandths; `NEVER` where it can't be tied.
     changed : tuple of str
         Parts that the closest variant changes, or that nothing in the box can be.
-    with_bought : mapping of Keys to int
+    with_bought : mapping of Keys to Closest
         Only those that depart less.
     """
 
     name: str
     departure: int
     changed: tuple[str, ...]
-    with_bought: Mapping[Keys, int]
+    with_bought: Mapping[Keys, Closest]
 
 
 def gain_of(
@@ -93,11 +97,11 @@ def gain_of(
     keys = tuple(one.key for one in offers)
     opened, as_written, nearer, saved = [], [], [], 0
     for place, prospect in enumerate(prospects):
-        before = prospect.departure
-        after = prospect.with_bought.get(keys, before)
-        if after >= before:
+        closest = prospect.with_bought.get(keys)
+        if closest is None:
             continue
-        nearer.append(place)
+        before, after = prospect.departure, closest.departure
+        nearer.append((prospect.name, place, closest))
         if is_tieable(after, at_most) and not is_tieable(before, at_most):
             opened.append(prospect.name)
         if after == 0:
@@ -106,7 +110,9 @@ def gain_of(
             saved += before - after
     if not opened and not saved:
         return None
-    return Gain(offers, tuple(opened), tuple(as_written), saved, tuple(nearer))
+    names = tuple(name for name, _, _ in nearer)
+    places = tuple((place, closest) for _, place, closest in nearer)
+    return Gain(offers, tuple(opened), tuple(as_written), saved, names, places)
 
 
 def is_tieable(departure: int, at_most: int | None) -> bool:

@@ -141,9 +141,9 @@ class _Desk:
         request = self.wishes.request(dressing, self._box)
         case = Case(request, self.rulebook, self._stock)
         bought = {
-            tuple(one.key for one in offers): departure
+            tuple(one.key for one in offers): closest
             for offers in purchases
-            if (departure := case.with_bought(offers)) < case.departure
+            if (closest := case.with_bought(offers)) is not None
         }
         return Prospect(dressing.name, case.departure, case.changed, bought)
 

@@ -50,15 +50,18 @@ def _wrapped(text: str, first: str, indent: int) -> list[str]:
 
 def amount_words(use: Use, flies: int = 1) -> str:
     """Return what so many flies take: pieces, a length or a mass, whichever stuff is counted in."""
-    if use.length_mm is not None and use.pieces is None:
-        length = use.length_mm * flies
-        return f"{length / 1000:.2f} m" if length >= 1000 else f"{length:.0f} mm"
-    if use.pieces is not None:
-        pieces = use.pieces * flies
+    taken = (use.pieces, use.length_mm, use.mass_mg)
+    return taken_words(*(None if one is None else one * flies for one in taken))
+
+
+def taken_words(pieces: float | None, length_mm: float | None, mass_mg: float | None) -> str:
+    """Return an amount as it is counted: in pieces, else by length, else by weight."""
+    if pieces is not None:
         return f"{pieces:.0f}" if pieces == int(pieces) else f"{pieces:.2f}"
-    if use.mass_mg is not None:
-        mass = use.mass_mg * flies
-        return f"{mass / 1000:.2f} g" if mass >= 1000 else f"{mass:.2f} mg"
+    if length_mm is not None:
+        return f"{length_mm / 1000:.2f} m" if length_mm >= 1000 else f"{length_mm:.0f} mm"
+    if mass_mg is not None:
+        return f"{mass_mg / 1000:.2f} g" if mass_mg >= 1000 else f"{mass_mg:.2f} mg"
     return "1"
 
 

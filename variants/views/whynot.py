@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
-from variants.geometry.targets import gauge_size
+from variants.geometry.targets import GAUGED, gauge_size, span_wanted, will_do
 from variants.model import Variant
 from variants.problem import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
-from variants.rulebook import LENGTH, Measure
 from variants.views.as_json import number_json
 from variants.views.columns import wrap
 from variants.views.reasons import empty_words, obstacle_lines
@@ -123,18 +122,13 @@ def purchase_words(design: DesignProblem, purchase: Purchase) -> str:
 def _length_wanted(design: DesignProblem, part: str) -> str:
     """Return the fibre length that the rules ask of a part on the hook asked for."""
     hook = design.base["hook"].attributes if "hook" in design.base else {}
-    for rule in design.rules:
-        if not isinstance(rule, Measure) or rule.part != part or rule.attribute != LENGTH:
-            continue
-        unit_mm = rule.unit_mm(hook)
-        if unit_mm is None or rule.when:
-            continue
-        right, low, high = (unit_mm * one for one in (rule.nominal, rule.low, rule.high))
-        told = f"{right:.1f} mm long ({low:.1f} to {high:.1f} will do)"
-        if part in ("hackle", "palmer"):
-            told += f", gauge size {gauge_size(design.rulebook, right)}"
-        return told
-    return ""
+    span = span_wanted(design.rules, part, hook)
+    if span is None:
+        return ""
+    told = f"{span.right:.1f} mm long ({will_do(span.low, span.high)})"
+    if part in GAUGED:
+        told += f", gauge size {gauge_size(design.rulebook, span.right)}"
+    return told
 
 
 def whynot_json(
