@@ -48,11 +48,9 @@ def _made(visit: Visit) -> tuple[BenchSheet, list[Plate]]:
     answer = visit.answers.answer(question)
     variant = None if number is None else answer.variant(number)
     design, trade = answer.design, answer.trade
-    place = trade.places.get(question.on)
     told = bench_sheet(
         design, trade.layout, trade.steps, trade.law, variant,
-        jurisdiction=(place.region.jurisdiction or None) if place else None,
-        students=students, flies_each=each,
+        place=trade.places.get(question.on), students=students, flies_each=each,
     )  # fmt: skip
     plates = [Plate(draw_fly(design, trade.layout, variant), "The fly to tie, to scale.")]
     if variant is not None and variant.changed:
