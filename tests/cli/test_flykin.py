@@ -121,6 +121,18 @@ def test_control_characters_of_a_box_do_not_reach_the_terminal(tmp_path: Path) -
     assert "\x1b" not in done.stdout + done.stderr
 
 
+def test_check_tells_what_each_file_is() -> None:
+    names = ("prices.csv", "gauge.csv", "batch.toml", "box.csv")
+    done = flykin("check", *(str(EXAMPLES / name) for name in names))
+    told = [line.split(": good: ")[1] for line in done.stdout.splitlines()]
+    assert told == [
+        "a file of 6 prices",
+        "a gauge, 4 readings",
+        "the batch “Thursday at the mill”, 32 flies of 4 kinds",
+        "a box of 195 items",
+    ]
+
+
 def test_check_tells_every_fault_and_goes_on(tmp_path: Path) -> None:
     wrong = tmp_path / "wrong.toml"
     wrong.write_text(

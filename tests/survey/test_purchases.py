@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
 from tests.benchmarks.generator import random_box, random_dressing
 from tests.real import EXAMPLES, example, example_box, rulebook
 from variants.model import Box, Dressing, Item
-from variants.reading import InputError
+from variants.reading.prices import read_prices
 from variants.survey import Wishes, survey
-from variants.survey.prices import read_prices
 from variants.survey.purchases import Gain, Offer, find_purchases
 
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))
@@ -98,19 +96,3 @@ def test_a_budget_is_kept_and_unknown_prices_are_counted() -> None:
     for gain in (*found.single, *found.sets):
         assert gain.price is not None
         assert gain.price <= 5.0
-
-
-@pytest.mark.parametrize(
-    ("row", "said"),
-    [
-        ("peacok herl,,,3", "peacock herl"),
-        ("peacock herl,,,dear", "dear"),
-        ("peacock herl,,,-1", "-1"),
-        ("peacock herl,,,", "price"),
-    ],
-)
-def test_a_price_that_will_not_do_is_refused(row: str, said: str, tmp_path: Path) -> None:
-    path = tmp_path / "prices.csv"
-    path.write_text(f"material,colour,size,price\n{row}\n", encoding="utf-8")
-    with pytest.raises(InputError, match=said):
-        read_prices(path, rulebook().trade)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 @click.option("--sets", "largest", type=click.IntRange(1, 3), default=1, show_default=True,
               help="Try sets of up to so many purchases.")  # fmt: skip
 @click.option("--prices", "price_file", metavar="FILE",
-              help="What things cost: CSV with material,colour,size,price.")  # fmt: skip
+              help="What things cost: a sheet of material,colour,size,price.")  # fmt: skip
 @click.option("--budget", type=click.FloatRange(0, min_open=True), help="What you may spend.")
 @click.option("--flies", type=click.IntRange(1, 100_000), default=1, show_default=True,
               help="Reckon amounts for so many of each dressing.")  # fmt: skip
@@ -46,9 +46,9 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
     from variants.cli.books import read_books
     from variants.geometry import load_layout
     from variants.reading import read_box
+    from variants.reading.prices import read_prices
     from variants.rulebook import WATERS, load_rulebook
     from variants.survey import Wishes
-    from variants.survey.prices import read_prices
     from variants.survey.purchases import find_purchases
     from variants.survey.wants import wants_of
 

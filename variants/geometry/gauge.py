@@ -12,7 +12,7 @@ from math import sqrt
 from pathlib import Path
 
 from variants.model import Box, Item
-from variants.reading import Faults, read_table
+from variants.reading import Faults, read_sheet_table
 
 COLUMNS = ("known", "read", "note")
 #: Fewer readings than this tell an offset but no slope.
@@ -96,7 +96,7 @@ def fit_gauge(pairs: Sequence[tuple[float, float]]) -> Gauge:
 
 
 def read_gauge(path: str | Path) -> Gauge:
-    """Read a gauge's readings: a CSV file with the columns ``known`` and ``read``, such as 8 mm.
+    """Read a gauge's readings: a sheet with the columns ``known`` and ``read``, such as 8 mm.
 
     Raises
     ------
@@ -105,7 +105,7 @@ def read_gauge(path: str | Path) -> Gauge:
     """
     faults = Faults()
     pairs: list[tuple[float, float]] = []
-    rows = read_table(path, COLUMNS, ("known", "read"), faults, tabs=False)
+    rows = read_sheet_table(path, COLUMNS, ("known", "read"), faults, ("known", "read"))
     for row in rows:
         fields = row.fields(faults)
         told = [fields.quantity(name) for name in ("known", "read")]

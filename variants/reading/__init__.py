@@ -6,8 +6,9 @@ from variants.reading.faults import Fault, Faults, InputError, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.files import read_text
 from variants.reading.own_rules import own_rules_folder
+from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
-from variants.reading.tables import Row, read_table
+from variants.reading.tables import Row, header_of, read_sheet_table, read_table
 from variants.reading.toml import TomlDocument
 from variants.reading.trade_tables import read_trade
 
@@ -23,11 +24,14 @@ __all__ = [
     "TomlDocument",
     "box_of",
     "dressing_of",
+    "header_of",
     "nearest",
     "own_rules_folder",
     "parse_sizes",
     "read_box",
     "read_dressing",
+    "read_sheet",
+    "read_sheet_table",
     "read_table",
     "read_text",
     "read_trade",

@@ -39,6 +39,11 @@ class Batch:
     flies: tuple[Wanted, ...]
 
 
+def is_batch(document: TomlDocument) -> bool:
+    """Tell whether a document means to be a batch: it wants flies, and has no parts of its own."""
+    return "fly" in document.value and "part" not in document.value
+
+
 def read_batch(path: str | Path, trade: Trade) -> Batch:
     """Read a batch file and the dressings that it names.
 

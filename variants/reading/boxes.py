@@ -17,9 +17,9 @@ from variants.reading.fields import Fields
 from variants.reading.files import shown_name
 from variants.reading.measures import amount, hook_length_mm, lengths_mm, thickness
 from variants.reading.recipes import blend
-from variants.reading.sheets import decimal_points, read_sheet, unguarded
+from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
-from variants.reading.tables import Row, read_table
+from variants.reading.tables import Row, as_meant, read_table
 
 COLUMNS = (
     "item",
@@ -88,7 +88,7 @@ def box_of(text: str, name: str, trade: Trade) -> Box:
     faults.stop_if_any()
     items: dict[str, Item] = {}
     for row in rows:
-        item = _item(_as_meant(row), trade, faults)
+        item = _item(as_meant(row, NUMBERS), trade, faults)
         if item is None:
             continue
         first = items.setdefault(plain(item.id), item)
@@ -102,15 +102,6 @@ def box_of(text: str, name: str, trade: Trade) -> Box:
             )
     faults.stop_if_any()
     return Box(tuple(items.values()), Origin(name))
-
-
-def _as_meant(row: Row) -> Row:
-    """Return a row without what spreadsheets put into its cells."""
-    cells = {name: unguarded(cell) for name, cell in row.values.items()}
-    for name in NUMBERS:
-        if "," in cells.get(name, ""):
-            cells[name] = decimal_points(cells[name])
-    return Row(cells, row.file, row.line)
 
 
 def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:

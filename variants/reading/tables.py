@@ -11,6 +11,7 @@ from variants.model import Origin
 from variants.reading.faults import Faults, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.files import read_text, shown_name
+from variants.reading.sheets import decimal_points, read_sheet, unguarded
 
 #: A name of the owner's own that is this like one of ours (0 to 100) is a slip of the pen.
 _A_SLIP = 80
@@ -30,6 +31,48 @@ class Row:
         return Fields(
             self.values, lambda field: Origin(self.file, self.line, field), faults, cells=True
         )
+
+
+def read_sheet_table(
+    path: str | Path,
+    columns: Sequence[str],
+    required: Sequence[str],
+    faults: Faults,
+    numbers: Sequence[str],
+) -> list[Row]:
+    """Read a small table saved as a spreadsheet saves it: CSV, TSV or a workbook.
+
+    Parameters
+    ----------
+    path, columns, required, faults
+        As for `read_table`.
+    numbers : sequence of str
+        Columns of numbers, where a spreadsheet may write a comma for the point.
+    """
+    text = read_sheet(path)
+    rows = read_table(path, columns, required, faults, tabs=False, text=text)
+    return [as_meant(row, numbers) for row in rows]
+
+
+def as_meant(row: Row, numbers: Sequence[str]) -> Row:
+    """Return a row without what spreadsheets put into its cells."""
+    cells = {name: unguarded(cell) for name, cell in row.values.items()}
+    for name in numbers:
+        if "," in cells.get(name, ""):
+            cells[name] = decimal_points(cells[name])
+    return Row(cells, row.file, row.line)
+
+
+def header_of(text: str) -> frozenset[str]:
+    """Return the names in the header of a text parted by commas, as `read_sheet` gives it.
+
+    >>> sorted(header_of("# what the shop asks\\nmaterial,Price\\n"))
+    ['material', 'price']
+    """
+    for line in text.splitlines():
+        if line.strip(" ,") and not line.startswith(_COMMENT):
+            return frozenset(cell.strip().lower() for cell in next(csv.reader([line])))
+    return frozenset()
 
 
 def read_table(

@@ -7,12 +7,13 @@ stands in for it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from variants.explain.instead import Asked, find_instead
 from variants.model import Dressing, Ingredient, Item, Part
 from variants.problem import Lot
+from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
 from variants.survey.survey import Wishes
 
@@ -56,7 +57,7 @@ def offers_of(
     dressings: Iterable[Dressing],
     rulebook: Rulebook,
     wishes: Wishes,
-    prices: Mapping[tuple[str, ...], float],
+    prices: Prices,
 ) -> list[Offer]:
     """Return everything that the book asks for, each once, in the order of its keys."""
     found: dict[tuple[str, ...], Offer] = {}
@@ -64,10 +65,12 @@ def offers_of(
         for part in dressing.parts:
             for offer in offers_for(dressing, part, rulebook, wishes):
                 found.setdefault(offer.key, offer)
-    return [
-        Offer(one.ingredient, one.size, one.stands_for, prices.get(key, prices.get(key[:1])))
-        for key, one in sorted(found.items())
-    ]
+    return [replace(one, price=_price(one, prices)) for _, one in sorted(found.items())]
+
+
+def _price(offer: Offer, prices: Prices) -> float | None:
+    found = prices.of(offer.ingredient.material, offer.ingredient.colour, offer.size)
+    return None if found is None else found.price
 
 
 def offers_for(

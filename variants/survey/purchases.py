@@ -22,6 +22,7 @@ from itertools import combinations
 
 from variants.model import Box, Dressing
 from variants.problem import stock_of
+from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
 from variants.survey.case import Case
 from variants.survey.gains import Gain, Prospect, gain_of
@@ -64,7 +65,7 @@ def find_purchases(
     *,
     at_most: int | None = None,
     largest_set: int = 1,
-    prices: Mapping[tuple[str, ...], float] | None = None,
+    prices: Prices | None = None,
     budget: float | None = None,
     progress: Progress | None = None,
 ) -> Purchases:
@@ -78,14 +79,13 @@ def find_purchases(
         Thousandths: what departs more counts as not tieable.
     largest_set : int
         1 for single purchases alone; 2 or 3 for sets as well.
-    prices : mapping, optional
-        By `Offer.key`.
+    prices : Prices, optional
     budget : float, optional
         Nothing dearer in all is proposed.
     progress : callable, optional
     """
     wishes = wishes or Wishes()
-    offers = offers_of(dressings, rulebook, wishes, prices or {})
+    offers = offers_of(dressings, rulebook, wishes, prices or Prices({}))
     unpriced = 0
     if budget is not None:
         unpriced = sum(one.price is None for one in offers)
