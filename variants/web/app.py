@@ -20,11 +20,13 @@ from starlette.types import Scope
 
 from variants.reading import InputError
 from variants.web import (
+    box_page,
     buy_page,
     derivation_page,
     design_page,
     doors,
     front_page,
+    item_page,
     sheet_page,
     tieable_page,
     variant_page,
@@ -33,6 +35,7 @@ from variants.web import (
 from variants.web.answers import Answers
 from variants.web.bench import Bench
 from variants.web.jobs import Jobs
+from variants.web.once import Once
 from variants.web.refusals import RefusedError, fault_lines
 from variants.web.safety import Guard, Keys
 from variants.web.visit import House, Visit
@@ -75,7 +78,7 @@ def make_app(settings: Settings) -> Starlette:
     """
     bench = Bench(settings.box, settings.books, settings.rules, settings.regions)
     _ = bench.trade
-    house = House(bench, Answers(bench), Jobs(), settings.keys)
+    house = House(bench, Answers(bench), Jobs(), Once(), settings.keys)
     app = Starlette(
         routes=_routes(),
         middleware=[Middleware(Guard, keys=settings.keys, trouble=_trouble_page)],
@@ -101,6 +104,8 @@ def _routes() -> list[BaseRoute]:
         *tieable_page.ROUTES,
         *buy_page.ROUTES,
         *sheet_page.ROUTES,
+        *box_page.ROUTES,
+        *item_page.ROUTES,
         *doors.ROUTES,
         Mount("/static", static),
     ]

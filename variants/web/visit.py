@@ -17,6 +17,7 @@ from variants.web.answers import Answers
 from variants.web.bench import Bench
 from variants.web.jobs import Jobs
 from variants.web.measures import MM, UNITS
+from variants.web.once import Once
 from variants.web.paper import page
 from variants.web.question import Question
 from variants.web.refusals import RefusedError
@@ -35,6 +36,7 @@ class House:
     bench: Bench
     answers: Answers
     jobs: Jobs
+    once: Once
     keys: Keys
 
 

@@ -1,0 +1,263 @@
+"""One item of the box: used, bought, corrected; and a new one put in. Nothing is done twice.
+
+A correction carries what its sender saw. Where the item is another one by now, nothing is written,
+and the page comes back with both: what stands in the box, and what was typed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from http import HTTPStatus
+
+from starlette.responses import Response
+
+from variants.keeping import ConflictError
+from variants.reading import COLUMNS, InputError
+from variants.web.box_page import DONE, item_link, keeper_of, stuff_words
+from variants.web.refusals import RefusedError
+from variants.web.visit import Visit, acts, see_other, shows
+
+#: What a form calls the cells of a row.
+CELL = "cell."
+#: Columns that few items need; they stand folded away.
+RARE = ("thickness", "gape", "shank", "side", "price", "price_for", "blend")
+HELP = {
+    "item": "your own name for it",
+    "material": "a name of the trade",
+    "colour": "a name of the trade, #rrggbb, or lab(L, a, b) as measured",
+    "sizes": "of a hook its own; of a cape those it suits, such as 12-16",
+    "length": "of the barbs as measured, such as 6-8 mm",
+    "thickness": "such as 70 denier or 0.1 mm",
+    "gape": "of a hook you measured, such as 4.6 mm",
+    "shank": "of a hook you measured, such as 9.2 mm",
+    "side": "left, right or pair",
+    "amount": "such as 25 feathers, 3 m, 0.5 g, 2 pinches",
+    "price": "what was paid",
+    "price_for": "for how much, such as 100 hooks",
+    "blend": "parts by weight of a dubbing you mixed",
+    "place": "where it lies",
+    "note": "",
+}
+
+
+def item(visit: Visit) -> Response:
+    """Show one item with its forms."""
+    fields = visit.fields("name", "done")
+    done = DONE.get(fields.get("done", ""), "")
+    return _item_page(visit, fields.get("name", ""), done=done)
+
+
+def _item_page(
+    visit: Visit,
+    name: str,
+    *,
+    status: int = 200,
+    trouble: Sequence[str] = (),
+    typed: Mapping[str, str] | None = None,
+    amount: str = "",
+    is_conflict: bool = False,
+    done: str = "",
+) -> Response:
+    """Return the page of an item; ``typed`` keeps what a refused form held."""
+    row = keeper_of(visit).row(name)
+    own = [column for column in row if column not in COLUMNS]
+    cells = {column: row.get(column, "") for column in (*COLUMNS, *own)}
+    return visit.page(
+        "item.html",
+        status=status,
+        name=row["item"],
+        stuff=_stuff_of(visit, row),
+        cells=cells,
+        typed=cells if typed is None else {**cells, **typed},
+        rare=[name for name in RARE if not cells[name] and not (typed or {}).get(name)],
+        help=HELP,
+        seen=seen_of(row),
+        once=visit.house.once.fresh(),
+        trouble=trouble,
+        amount=amount,
+        is_conflict=is_conflict,
+        done=done,
+        materials=_materials(visit),
+        colours=_colours(visit),
+    )
+
+
+def _stuff_of(visit: Visit, row: Mapping[str, str]) -> str:
+    """Return what an item is, in the trade's words."""
+    held = visit.bench.held
+    found = held.box.item(row["item"]) if held else None
+    return stuff_words(found) if found else row.get("material", "")
+
+
+def new(visit: Visit) -> Response:
+    """Show the form of a new item."""
+    visit.fields()
+    return _new_page(visit, {})
+
+
+def _new_page(
+    visit: Visit, typed: Mapping[str, str], trouble: Sequence[str] = (), status: int = 200
+) -> Response:
+    keeper_of(visit)
+    return visit.page(
+        "new_item.html",
+        status=status,
+        typed={column: typed.get(column, "") for column in COLUMNS},
+        rare=[name for name in RARE if not typed.get(name)],
+        help=HELP,
+        once=visit.house.once.fresh(),
+        trouble=trouble,
+        materials=_materials(visit),
+        colours=_colours(visit),
+    )
+
+
+def _materials(visit: Visit) -> list[str]:
+    return sorted(one.name for one in visit.bench.trade.rulebook.trade.materials.values())
+
+
+def _colours(visit: Visit) -> list[str]:
+    return sorted(one.name for one in visit.bench.trade.rulebook.trade.colours.values())
+
+
+def seen_of(row: Mapping[str, str]) -> str:
+    """Return a digest of an item's cells: another item by now, another digest."""
+    told = "\n".join(f"{column}={cell!r}" for column, cell in sorted(row.items()) if cell)
+    return hashlib.sha256(told.encode()).hexdigest()[:24]
+
+
+def _cells(form: Mapping[str, str]) -> dict[str, str]:
+    return {
+        name.removeprefix(CELL): " ".join(value.split())
+        for name, value in form.items()
+        if name.startswith(CELL)
+    }
+
+
+def _once(
+    visit: Visit, form: Mapping[str, str], link: str, act: Callable[[], Response]
+) -> Response:
+    """Do what a form asks, unless the very same form was done already."""
+    mark = form.get("once", "")
+    if not mark:
+        raise RefusedError(HTTPStatus.BAD_REQUEST, "The form is not whole.", "Load it again.")
+    if not visit.house.once.use(mark):
+        return see_other(link)
+    try:
+        return act()
+    except BaseException:
+        visit.house.once.give_back(mark)
+        raise
+
+
+def add(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Put a new item into the box."""
+    cells = _cells(form)
+    name = cells.get("item", "")
+
+    def act() -> Response:
+        keeper_of(visit).add(cells)
+        return see_other(item_link(name, "add"))
+
+    try:
+        return _once(visit, form, item_link(name, "again"), act)
+    except InputError as problem:
+        return _new_page(visit, cells, _lines(problem), HTTPStatus.UNPROCESSABLE_ENTITY)
+
+
+def use(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Take from an item."""
+    return _by_amount(visit, form, "use")
+
+
+def buy(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Add to an item what was bought."""
+    return _by_amount(visit, form, "buy")
+
+
+def _by_amount(visit: Visit, form: Mapping[str, str], what: str) -> Response:
+    name, amount = form.get("name", ""), form.get("amount", "").strip()[:60]
+    note = form.get("note", "").strip()[:200]
+
+    def act() -> Response:
+        keeper = keeper_of(visit)
+        if what == "use":
+            keeper.use(name, amount, note=note)
+        else:
+            keeper.buy(name, amount, note=note)
+        return see_other(item_link(name, what))
+
+    try:
+        return _once(visit, form, item_link(name, "again"), act)
+    except InputError as problem:
+        status = HTTPStatus.UNPROCESSABLE_ENTITY
+        return _item_page(visit, name, status=status, trouble=_lines(problem), amount=amount)
+
+
+def correct(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Set an item's cells right, unless it is another item by now than its sender saw."""
+    name, cells = form.get("name", ""), _cells(form)
+    keeper = keeper_of(visit)
+    held = keeper.held()
+    row = keeper.row(name)
+    try:
+        if seen_of(row) != form.get("seen", ""):
+            raise _changed_since(row)
+        # The version closes the gap between looking and writing.
+        keeper.correct(name, cells, version=held.version)
+    except ConflictError as problem:
+        return _item_page(
+            visit, name, status=HTTPStatus.CONFLICT, trouble=_lines(problem), typed=cells,
+            is_conflict=True,
+        )  # fmt: skip
+    except InputError as problem:
+        status = HTTPStatus.UNPROCESSABLE_ENTITY
+        return _item_page(visit, name, status=status, trouble=_lines(problem), typed=cells)
+    return see_other(item_link(cells.get("item") or name, "correct"))
+
+
+def _changed_since(row: Mapping[str, str]) -> ConflictError:
+    from variants.model import Origin
+    from variants.reading import Fault
+
+    problem = "the item was changed elsewhere since you opened it; nothing was written"
+    remedy = "look at both below, then send it again"
+    return ConflictError([Fault(Origin(row["item"]), problem, remedy)])
+
+
+def undo(visit: Visit, form: Mapping[str, str]) -> Response:
+    """Take an entry of the journal back."""
+    number = form.get("number", "")
+    if not (number.isascii() and number.isdecimal() and len(number) < 10):
+        raise RefusedError(HTTPStatus.BAD_REQUEST, "Name the entry to take back.", "")
+
+    def act() -> Response:
+        keeper_of(visit).undo(int(number))
+        return see_other("/box/journal?done=undo")
+
+    return _once(visit, {**form, "once": f"{form.get('once', '')} {number}"},
+                 "/box/journal?done=again", act)  # fmt: skip
+
+
+def _lines(problem: InputError) -> list[str]:
+    """Return what is wrong, a line each, without the path of the box: there is but one."""
+    told = []
+    for fault in problem.faults:
+        where = f"{fault.origin.field}: " if fault.origin.field else ""
+        near = " or ".join(f"“{name}”" for name in fault.near)
+        line = f"{where}{fault.problem}."
+        line += f" {fault.remedy[:1].upper()}{fault.remedy[1:]}." if fault.remedy else ""
+        told.append(line + (f" Did you mean {near}?" if near else ""))
+    return told
+
+
+ROUTES = [
+    shows("/box/item", item),
+    shows("/box/new", new),
+    acts("/box/add", add),
+    acts("/box/use", use),
+    acts("/box/buy", buy),
+    acts("/box/correct", correct),
+    acts("/box/undo", undo),
+]
