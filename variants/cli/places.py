@@ -54,22 +54,30 @@ def place_of(
 
 def place_in(region: str, on: str | None, rulebook: Rulebook, folders: Sequence[str]) -> Place:
     """Return one water of a region file."""
+    places = places_in(region, on, rulebook, folders)
+    if len(places) > 1:
+        told = ", ".join(place.water.name for place in places)
+        raise click.UsageError(f"{region} has several waters, name one with --on: {told}")
+    return places[0]
+
+
+def places_in(
+    region: str, on: str | None, rulebook: Rulebook, folders: Sequence[str]
+) -> tuple[Place, ...]:
+    """Return the waters of a region file, or the one that is named."""
     from variants.cli.answers import did_you_mean
     from variants.model import plain
     from variants.reading import shown
     from variants.regions import load_law, read_places
 
     places = read_places(region, rulebook, load_law(rulebook.trade, folders))
-    names = {plain(place.water.name): place for place in places}
     if on is None:
-        if len(places) > 1:
-            told = ", ".join(place.water.name for place in places)
-            raise click.UsageError(f"{region} has several waters, name one with --on: {told}")
-        return places[0]
+        return places
+    names = {plain(place.water.name): place for place in places}
     if plain(on) not in names:
         hint = did_you_mean(plain(on), names)
         raise click.BadParameter(f"{shown(on)} is no water of {region}{hint}", param_hint="--on")
-    return names[plain(on)]
+    return (names[plain(on)],)
 
 
 def law_told(
@@ -88,7 +96,7 @@ def law_of(
     """Return what law says of everything that some parts are made of, line by line."""
     from variants.views.law import law_lines
 
-    return law_lines(place, law_told(place, parts, rulebook, folders))
+    return law_lines([place], law_told(place, parts, rulebook, folders))
 
 
 def parts_of(variants: Iterable[Variant]) -> list[Part]:

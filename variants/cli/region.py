@@ -3,28 +3,32 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from variants.cli.answers import did_you_mean
-from variants.cli.places import law_of, law_told, parts_of, place_in
+from variants.cli.pictures import write_picture
+from variants.cli.places import law_of, law_told, parts_of, places_in
 from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
+    from variants.drawing import Picture
     from variants.model import Box, Dressing
     from variants.model.region import Natural
     from variants.regions import Adaptation, Place, Target
     from variants.rulebook import Rulebook
 
 NO_VARIANT = 1
+_DRAWN = (".svg", ".png")
 
 
 @click.command("region", short_help="A dressing adapted to a water, within the law there.")
 @click.argument("dressing")
-@click.option("--region", required=True, metavar="FILE",
-              help="The region: its waters, naturals, rules.")  # fmt: skip
+@click.option("--region", "regions", required=True, multiple=True, metavar="FILE",
+              help="The region: its waters, naturals, rules; several make a family.")  # fmt: skip
 @click.option("--on", metavar="WATER", help="Which water, where the region has several.")
 @click.option("--month", help="Only naturals of this month, such as May.")
 @click.option("--natural", metavar="NAME", help="Which natural the fly shall be.")
@@ -35,16 +39,27 @@ NO_VARIANT = 1
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
 @click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
               help="Explain variant N: numbers, rules, sources.")  # fmt: skip
-@click.option("--chart", metavar="FILE", help="Write the chart: .svg or .png.")
+@click.option("--chart", metavar="FILE", help="Write the chart of one water: .svg or .png.")
+@click.option(
+    "--picture",
+    metavar="FILE",
+    help="Draw the dressing and the fly to tie first on each water: .svg or .png.",
+)
+@click.option("--graph", metavar="FILE",
+              help="Write how they descend: .json, .graphml, .dot or .mmd.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(dressing: str, region: str, folders: tuple[str, ...], **options: Any) -> None:
+def command(
+    dressing: str, regions: tuple[str, ...], folders: tuple[str, ...], **options: Any
+) -> None:
     """Adapt DRESSING to a water of a region: hook, colours, turns, how it sinks.
 
     Each variant has two numbers: its departure from the dressing, and its distance to what the
     water and the natural ask. Those are shown that no other beats in both. Without a box it is told
     what to aim for.
+
+    Several waters make a family: a fly for each, and flies that serve more than one.
 
     \b
     Example:
@@ -55,31 +70,50 @@ def command(dressing: str, region: str, folders: tuple[str, ...], **options: Any
     from variants.regions import load_weights, target_for
     from variants.rulebook import load_rulebook
 
-    if [dressing, region, options["box"]].count("-") > 1:
+    if [dressing, *regions, options["box"]].count("-") > 1:
         raise click.UsageError("Only one of DRESSING, --region and --box can be standard input.")
-    out = None if options["chart"] is None else Path(options["chart"])
-    if out is not None and out.suffix not in (".svg", ".png"):
-        raise click.BadParameter(f"'{out}' should end in .svg or .png", param_hint="--chart")
+    _check_names(options)
     rulebook = load_rulebook(folders)
     base = read_dressing(dressing, rulebook.trade)
-    place = place_in(region, options["on"], rulebook, folders)
+    places = [
+        place for one in regions for place in places_in(one, options["on"], rulebook, folders)
+    ]
     weights = load_weights(rulebook.trade, folders)
-    naturals = _naturals(place, options["month"], options["natural"])
-    target = target_for(base, place, rulebook, weights, naturals)
+    targets = [
+        target_for(base, place, rulebook, weights, _naturals(place, options)) for place in places
+    ]
     if options["box"] is None:
-        _show_target(base, target, rulebook, folders)
+        for target in targets:
+            _show_target(base, target, rulebook, folders)
         return
     box = read_box(options["box"], rulebook.trade)
-    adaptation = _adapted(base, box, rulebook, target, options)
-    _show(adaptation, rulebook, folders, options)
-    if out is not None and adaptation.front:
-        _write_chart(adaptation, out)
-    if not adaptation.front:
+    adaptations = [_adapted(base, box, rulebook, target, options) for target in targets]
+    if len(adaptations) > 1:
+        _show_family(adaptations, rulebook, folders, options)
+    else:
+        _show(adaptations[0], rulebook, folders, options)
+    _write_files(adaptations, folders, options)
+    if not any(one.front for one in adaptations):
         sys.exit(NO_VARIANT)
 
 
-def _naturals(place: Place, month: str | None, name: str | None) -> tuple[Natural, ...]:
+def _check_names(options: dict[str, Any]) -> None:
+    """Refuse names of files to be written that don't end in what can be written."""
+    from variants.derivation import EXPORTS
+
+    endings = {"chart": _DRAWN, "picture": _DRAWN, "graph": tuple(EXPORTS)}
+    for name, known in endings.items():
+        asked = options[name]
+        if asked is not None and Path(asked).suffix not in known:
+            told = f"'{asked}' should end in {', '.join(known)}"
+            raise click.BadParameter(told, param_hint=f"--{name}")
+        if asked is not None and options["box"] is None:
+            raise click.UsageError(f"--{name} shows variants: name a --box.")
+
+
+def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
     """Return the naturals that the options leave to choose from."""
+    month, name = options["month"], options["natural"]
     from variants.model import plain
     from variants.reading import shown
     from variants.reading.regions import MONTHS
@@ -136,22 +170,23 @@ def _show_target(
 def _show(
     adaptation: Adaptation, rulebook: Rulebook, folders: tuple[str, ...], options: dict[str, Any]
 ) -> None:
+    from variants.views.proposal import caution_lines
     from variants.views.region import region_lines
 
+    flies = [one.variant for one in adaptation.front]
+    parts = parts_of(flies)
     if options["as_json"]:
         import json
 
         from variants.views.region_json import adaptation_json
 
-        parts = parts_of(one.variant for one in adaptation.front)
         law = law_told(adaptation.target.place, parts, rulebook, folders)
         told = adaptation_json(adaptation, law)
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
     elif options["explained"] is not None:
         _show_explanation(adaptation, options["explained"])
     else:
-        parts = parts_of(one.variant for one in adaptation.front)
-        lines = [*region_lines(adaptation), ""]
+        lines = [*region_lines(adaptation), "", *caution_lines(flies)]
         lines += law_of(adaptation.target.place, parts, rulebook, folders)
         click.echo("\n".join(lines))
 
@@ -172,8 +207,82 @@ def _show_explanation(adaptation: Adaptation, rank: int) -> None:
     click.echo("\n".join([*lines, *explanation_lines(design, explain(design, one.variant))]))
 
 
-def _write_chart(adaptation: Adaptation, out: Path) -> None:
-    from variants.cli.pictures import write_picture
-    from variants.drawing import front_chart
+def _show_family(
+    adaptations: list[Adaptation],
+    rulebook: Rulebook,
+    folders: tuple[str, ...],
+    options: dict[str, Any],
+) -> None:
+    from variants.regions import family_of
+    from variants.views.family import family_lines
+    from variants.views.proposal import caution_lines
 
-    write_picture(front_chart(adaptation), out)
+    if options["explained"] is not None or options["chart"] is not None:
+        raise click.UsageError("--explain and --chart are for one water: name one with --on.")
+    family = family_of(adaptations)
+    flies = [[one.variant for one in adaptation.front] for adaptation in adaptations]
+    if options["as_json"]:
+        import json
+
+        from variants.views.region_json import family_json
+
+        laws = [
+            law_told(one.target.place, parts_of(own), rulebook, folders)
+            for one, own in zip(adaptations, flies, strict=True)
+        ]
+        click.echo(json.dumps(family_json(family, laws), indent=2, ensure_ascii=False))
+        return
+    cautions = caution_lines(one.chosen.variant for one in adaptations if one.chosen)
+    lines = [*family_lines(family), "", *cautions, *_laws(adaptations, rulebook, folders)]
+    click.echo("\n".join(lines))
+
+
+def _laws(
+    adaptations: list[Adaptation], rulebook: Rulebook, folders: tuple[str, ...]
+) -> Iterator[str]:
+    """Yield what law says of the fly of each water, waters under one law together."""
+    from variants.views.law import law_lines
+
+    by_law: dict[str, list[Adaptation]] = {}
+    for one in adaptations:
+        by_law.setdefault(one.target.place.region.jurisdiction, []).append(one)
+    for alike in by_law.values():
+        places = [one.target.place for one in alike]
+        tied = parts_of(one.chosen.variant for one in alike if one.chosen)
+        yield from law_lines(places, law_told(places[0], tied, rulebook, folders))
+
+
+def _write_files(
+    adaptations: list[Adaptation], folders: tuple[str, ...], options: dict[str, Any]
+) -> None:
+    """Write the chart, the picture and the graph that were asked for, of what there is."""
+    found = [one for one in adaptations if one.front]
+    if not found:
+        return
+    if options["chart"] is not None:
+        from variants.drawing import front_chart
+
+        write_picture(front_chart(found[0]), Path(options["chart"]))
+    if options["picture"] is not None:
+        write_picture(_picture(found, folders), Path(options["picture"]))
+    if options["graph"] is not None:
+        from variants.derivation import EXPORTS
+        from variants.keeping import write_whole
+        from variants.regions import family_of
+
+        path = Path(options["graph"])
+        write_whole(path, EXPORTS[path.suffix](family_of(adaptations).descent.graph))
+
+
+def _picture(adaptations: list[Adaptation], folders: tuple[str, ...]) -> Picture:
+    from variants.drawing import draw_fly, plate
+    from variants.geometry import load_layout
+    from variants.views.region import picture_notes
+
+    layout = load_layout(folders)
+    drawn, notes = [draw_fly(adaptations[0].design, layout)], [["as written"]]
+    for one in adaptations:
+        assert one.chosen is not None  # only those with a front are drawn
+        drawn.append(draw_fly(one.design, layout, one.chosen.variant))
+        notes.append(picture_notes(one))
+    return plate(drawn, notes, columns=2)

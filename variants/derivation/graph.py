@@ -57,48 +57,95 @@ def descent(design: DesignProblem, variants: Iterable[Variant]) -> Descent:
     finder = Pathfinder(design)
     names: dict[NodeKey, str] = {}
     variants = tuple(variants)
-    owner = {finder.key(variant.chosen): variant for variant in reversed(variants)}
-    base = _add_node(graph, names, finder, design.base, owner)
+    known = {
+        finder.key(one.chosen): Known(
+            f"v{one.rank}", f"variant {one.rank}", one.rank, one.departure
+        )
+        for one in reversed(variants)
+    }
+    known[finder.key(design.base)] = base_of(design)
+    base = add_node(graph, names, finder, design.base, known)
     dressings: dict[str, Mapping[str, Candidate]] = {base: design.base}
     for variant in variants:
-        for step in finder.steps(variant.chosen):
-            before = names[finder.key(step.before)]
-            after = _add_node(graph, names, finder, step.after, owner)
-            dressings.setdefault(after, step.after)
-            if not graph.has_edge(before, after):
-                _add_edge(graph, finder, step, before, after)
+        add_steps(graph, names, finder, variant.chosen, known, dressings)
     return Descent(graph, dressings)
 
 
-def _add_node(
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A dressing of a derivation that has a name of its own: the base, or a variant.
+
+    Attributes
+    ----------
+    name, label : str
+        Of its node.
+    rank : int or None
+    departure : int
+        Thousandths.
+    in_box : bool or None
+        Whether the box can tie it; None to find out.
+    """
+
+    name: str
+    label: str
+    rank: int | None
+    departure: int
+    in_box: bool | None = True
+
+
+def _variant(one: Variant) -> Known:
+    return Known(f"v{one.rank}", f"variant {one.rank}", one.rank, one.departure)
+
+
+def base_of(design: DesignProblem) -> Known:
+    """Return the dressing as written."""
+    return Known(BASE, design.request.base.name, None, 0, None)
+
+
+def add_steps(
+    graph: nx.DiGraph[str],
+    names: dict[NodeKey, str],
+    finder: Pathfinder,
+    chosen: Mapping[str, Candidate],
+    known: Mapping[NodeKey, Known],
+    dressings: dict[str, Mapping[str, Candidate]],
+) -> None:
+    """Add the steps from the finder's base, which the graph has, to a dressing."""
+    for step in finder.steps(chosen):
+        before = names[finder.key(step.before)]
+        after = add_node(graph, names, finder, step.after, known)
+        dressings.setdefault(after, step.after)
+        if not graph.has_edge(before, after):
+            _add_edge(graph, finder, step, before, after)
+
+
+def add_node(
     graph: nx.DiGraph[str],
     names: dict[NodeKey, str],
     finder: Pathfinder,
     dressing: Mapping[str, Candidate],
-    owner: Mapping[NodeKey, Variant],
+    known: Mapping[NodeKey, Known],
 ) -> str:
+    """Add a dressing, unless the graph has it, and return the name of its node."""
     key = finder.key(dressing)
     if key in names:
         return names[key]
-    variant = owner.get(key)
-    if key == finder.key(finder.design.base):
-        name, label = BASE, finder.design.request.base.name
-    elif variant is not None:
-        name, label = f"v{variant.rank}", f"variant {variant.rank}"
-    else:
+    own = known.get(key)
+    if own is None:
         between = sum(node.startswith("s") for node in graph) + 1
-        name, label = f"s{between}", f"in between {between}"
-    names[key] = name
+        departure = finder.departure(dressing)
+        own = Known(f"s{between}", f"in between {between}", None, departure, None)
+    names[key] = own.name
     finder.known.add(key)
     graph.add_node(
-        name,
-        label=label,
-        rank=variant.rank if variant else None,
-        departure=variant.departure if variant else finder.departure(dressing),
-        in_box=variant is not None or _is_in_box(finder.design, dressing),
+        own.name,
+        label=own.label,
+        rank=own.rank,
+        departure=own.departure,
+        in_box=_is_in_box(finder.design, dressing) if own.in_box is None else own.in_box,
         parts={part: candidate.words for part, candidate in dressing.items()},
     )
-    return name
+    return own.name
 
 
 def _is_in_box(design: DesignProblem, dressing: Mapping[str, Candidate]) -> bool:

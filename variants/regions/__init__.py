@@ -2,6 +2,7 @@
 
 from variants.regions.adapting import Adaptation, RegionalVariant, adapt, target_for
 from variants.regions.cautions import Caution, Cautions, cautions
+from variants.regions.family import Ancestor, Family, family_of
 from variants.regions.law import (
     Hazard,
     Jurisdiction,
@@ -15,8 +16,10 @@ from variants.regions.weights import RegionalWeights, load_weights
 
 __all__ = [
     "Adaptation",
+    "Ancestor",
     "Caution",
     "Cautions",
+    "Family",
     "Hazard",
     "Jurisdiction",
     "LawOfTheLand",
@@ -27,6 +30,7 @@ __all__ = [
     "Target",
     "adapt",
     "cautions",
+    "family_of",
     "hook_size_for",
     "load_law",
     "load_weights",

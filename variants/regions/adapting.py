@@ -14,7 +14,7 @@ from functools import cached_property
 from variants.model import Box, Candidate, Dressing, Term, Variant
 from variants.model.region import Natural
 from variants.problem import DesignProblem, Request, build_problem
-from variants.regions.choices import regional_choices
+from variants.regions.choices import counts_by_part, regional_choices
 from variants.regions.place import Place
 from variants.regions.target import Target, suits_stage
 from variants.regions.weights import RegionalWeights
@@ -65,6 +65,9 @@ class Adaptation:
         Thousandths that a variant may depart and still be kin.
     base_distance : int
         How far the dressing as written is from the target.
+    choices : mapping of part to candidates
+        All that a variant may take; empty when a part can't be filled.
+    measure : Distance
     """
 
     design: DesignProblem
@@ -72,6 +75,8 @@ class Adaptation:
     front: tuple[RegionalVariant, ...]
     within: int
     base_distance: int
+    choices: Mapping[str, Sequence[Candidate]]
+    measure: Distance
 
     @cached_property
     def chosen(self) -> RegionalVariant | None:
@@ -129,6 +134,7 @@ def adapt(
     most = round(limit * THOUSANDTHS)
     distance = Distance(design, target)
     front = []
+    choices: Mapping[str, Sequence[Candidate]] = {}
     if not design.empty_parts:
         choices = regional_choices(design, target, most)
         points = pareto_front(choices, design.constraints, distance.of, most, watch)
@@ -137,7 +143,7 @@ def adapt(
             for rank, point in enumerate(points, start=1)
         ]
     written = sum(distance.of(candidate) for candidate in design.base.values())
-    return Adaptation(design, target, tuple(front), most, written)
+    return Adaptation(design, target, tuple(front), most, written, choices, distance)
 
 
 class Distance:
@@ -150,14 +156,17 @@ class Distance:
     """
 
     def __init__(self, design: DesignProblem, target: Target) -> None:
-        self._rules, self._target = design.rules, target
+        self._target = target
+        self._rules = counts_by_part(design.rules)
         self._known: dict[Candidate, tuple[Term, ...]] = {}
 
     def terms(self, candidate: Candidate) -> tuple[Term, ...]:
         """Return what a candidate adds, term by term."""
         found = self._known.get(candidate)
         if found is None:
-            found = self._known[candidate] = self._target.terms(candidate, self._rules)
+            found = self._known[candidate] = self._target.terms(
+                candidate, self._rules.get(candidate.part, ())
+            )
         return found
 
     def of(self, candidate: Candidate) -> int:

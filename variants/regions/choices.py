@@ -7,7 +7,7 @@ whether to go so far is for the front to tell.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import count as counting
 from itertools import takewhile
@@ -15,7 +15,7 @@ from itertools import takewhile
 from variants.model import Attributes, Candidate, Value
 from variants.problem import DesignProblem, Domain, pieces_taken
 from variants.regions.target import Target
-from variants.rulebook import Count
+from variants.rulebook import Count, Rule
 
 #: Turns behind and before the wing, which add up to all turns.
 TURNS, BEHIND, FRONT = "turns", "turns_behind", "turns_front"
@@ -35,11 +35,12 @@ def regional_choices(
     """
     least = {part: _least(domain) for part, domain in design.domains.items()}
     slack = within - sum(least.values())
+    counts = counts_by_part(design.rules)
     return {
         part: [
             varied
             for candidate in _near(domain, least[part] + slack)
-            for varied in in_counts(candidate, design, target)
+            for varied in in_counts(candidate, counts.get(part, ()), target)
         ]
         for part, domain in design.domains.items()
     }
@@ -65,17 +66,20 @@ def _is_within(domain: Domain, place: int, most: int) -> bool:
     return cost is not None and cost <= most
 
 
-def in_counts(candidate: Candidate, design: DesignProblem, target: Target) -> Iterator[Candidate]:
+def counts_by_part(rules: Iterable[Rule]) -> dict[str, tuple[Count, ...]]:
+    """Return, for each part, the rules that count its turns or fibres."""
+    found: dict[str, tuple[Count, ...]] = {}
+    for rule in rules:
+        if isinstance(rule, Count):
+            found[rule.part] = (*found.get(rule.part, ()), rule)
+    return found
+
+
+def in_counts(candidate: Candidate, counts: Sequence[Count], target: Target) -> Iterator[Candidate]:
     """Yield a candidate as it is, then with each count that the target asks instead."""
     yield candidate
     attributes = candidate.attributes
-    rules = {
-        rule.count: rule
-        for rule in design.rules
-        if isinstance(rule, Count)
-        and rule.part == candidate.part
-        and rule.speaks_of({candidate.part: attributes})
-    }
+    rules = {rule.count: rule for rule in counts if rule.speaks_of({candidate.part: attributes})}
     for name, rule in rules.items():
         asked = target.count_for(rule, attributes)
         here = attributes.get(name)
@@ -85,9 +89,9 @@ def in_counts(candidate: Candidate, design: DesignProblem, target: Target) -> It
         wanted = min(max(asked[0], low), high)
         if wanted == here:
             continue
-        counts = _shared_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
-        if counts is not None:
-            yield _with(candidate, counts, tuple(rules.values()))
+        told = _shared_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
+        if told is not None:
+            yield _with(candidate, told, tuple(rules.values()))
 
 
 def _shared_out(

@@ -18,7 +18,6 @@ from variants.regions.weights import RegionalWeights, ShownColour
 from variants.rulebook import (
     THOUSANDTHS,
     Count,
-    Rule,
     Rulebook,
     differing,
     wound_together,
@@ -108,14 +107,17 @@ class Target:
         share = CLARITIES.index(self.place.water.clarity) / (len(CLARITIES) - 1)
         return round(low + share * (high - low)), low, high
 
-    def terms(self, candidate: Candidate, rules: Sequence[Rule]) -> tuple[Term, ...]:
-        """Return how far a candidate is from what is asked of its part: nothing or terms."""
+    def terms(self, candidate: Candidate, counts: Sequence[Count]) -> tuple[Term, ...]:
+        """Return how far a candidate is from what is asked of its part: nothing or terms.
+
+        ``counts`` are the rules in force that count the turns or fibres of its part.
+        """
         if not candidate.ingredients:
             return tuple(self._left_out(candidate))
         terms = [
             *self._size(candidate),
             *self._colour(candidate),
-            *self._counts(candidate, rules),
+            *self._counts(candidate, counts),
             *self._sinking(candidate),
         ]
         return tuple(term for term in terms if term.cost)
@@ -170,11 +172,9 @@ class Target:
             terms.append(Term("palette", cost, says, self.weights.palette.source))
         return terms
 
-    def _counts(self, candidate: Candidate, rules: Sequence[Rule]) -> list[Term]:
+    def _counts(self, candidate: Candidate, rules: Sequence[Count]) -> list[Term]:
         terms = []
         for rule in rules:
-            if not (isinstance(rule, Count) and rule.part == candidate.part):
-                continue
             asked = self.count_for(rule, candidate.attributes)
             value = candidate.attributes.get(rule.count)
             if asked is None or not isinstance(value, int):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from variants.regions import Caution, Cautions, Place
 from variants.views.columns import wrap
 from variants.views.words import listed, printable
@@ -11,14 +13,20 @@ _NO_PLACE = "No jurisdiction is named, so nothing is known of the law: check wit
 _LOCAL = "the local authority"
 
 
-def law_lines(place: Place, told: Cautions) -> list[str]:
-    """Return what the water asks, what the statutes say, what is unknown, and whom to ask."""
-    return [line for one in law_sentences(place, told) for line in _wrapped(one)]
+def law_lines(places: Sequence[Place], told: Cautions) -> list[str]:
+    """Return what waters under one law ask, what statutes say, what is unknown, whom to ask."""
+    *others, last = places
+    said = [*map(_asked, others), *law_sentences(last, told)]
+    return [line for one in said for line in _wrapped(one)]
+
+
+def _asked(place: Place) -> str:
+    return f"On {place.name}: {'; '.join(water_asks(place)) or 'no rules are told'}."
 
 
 def law_sentences(place: Place, told: Cautions) -> list[str]:
-    """Return the same, not yet broken into lines."""
-    said = [f"On {place.name}: {'; '.join(water_asks(place)) or 'no rules are told'}."]
+    """Return the same for one water, not yet broken into lines."""
+    said = [_asked(place)]
     spoken_of: dict[str, list[Caution]] = {}
     for one in told.law:
         spoken_of.setdefault(one.statute.id, []).append(one)

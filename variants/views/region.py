@@ -11,6 +11,8 @@ from variants.views.words import counted, departure, part_name, printable
 
 WIDTH = 80
 _INDENT = 26
+#: So many letters of a note go on one line under a picture.
+_NOTE_WIDTH = 44
 #: Columns and lines of the chart, its frame aside.
 _CHART_WIDE, _CHART_HIGH = 64, 14
 _MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
@@ -31,7 +33,7 @@ def region_lines(adaptation: Adaptation) -> list[str]:
         return [*lines, *_none_lines(adaptation)]
     lines.append(" No  Departure  Distance  What differs")
     for one in adaptation.front:
-        lines += _variant_lines(adaptation, one)
+        lines += variant_lines(adaptation, one)
     return [*lines, "", *chart_lines(adaptation), "", *_ending(adaptation)]
 
 
@@ -89,7 +91,8 @@ def asked_of(target: Target, base: Dressing) -> list[tuple[str, str]]:
     return told
 
 
-def _variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
+def variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
+    """Return a variant with its number, its departure, its distance and what differs."""
     told = [f"{c.part}: {c.words}" for c in changes(adaptation.design, one.variant)]
     lead = " " * _INDENT
     lines = [
@@ -182,3 +185,15 @@ def distance_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
         if part not in one.terms:
             lines.append(f"  +0.00  {part_name(parts, part)}: as asked, or nothing is asked of it")
     return lines
+
+
+def picture_notes(adaptation: Adaptation) -> list[str]:
+    """Return the lines under a picture of the fly to tie first."""
+    chosen = adaptation.chosen
+    assert chosen is not None  # only a front with variants is drawn
+    told = [f"{c.part}: {c.words}" for c in changes(adaptation.design, chosen.variant)]
+    return [
+        adaptation.target.place.name,
+        f"departs {departure(chosen.departure)}, {departure(chosen.distance)} from what is asked",
+        *(line for one in told for line in wrap(one, _NOTE_WIDTH)),
+    ]

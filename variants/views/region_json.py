@@ -10,14 +10,19 @@ An object with
   ``first``;
 - ``law``: ``told`` (material, place, status, statute, section, known, says, source), ``unknown``
   (materials that no row speaks of), ``advice``.
+
+Of several waters, an object with ``version``, ``waters`` (each as above), ``ancestors`` (flies for
+several waters: ``waters`` by place in the list, ``together``, and ``variants``, one for each) and
+``derivation`` (node-link, as networkx writes it).
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from variants.model import Term
-from variants.regions import Adaptation, Cautions, RegionalVariant
+from variants.regions import Adaptation, Cautions, Family, RegionalVariant
 from variants.views.as_json import variant_json
 from variants.views.region import asked_of
 
@@ -43,6 +48,30 @@ def adaptation_json(adaptation: Adaptation, law: Cautions) -> dict[str, Any]:
         "base_distance": adaptation.base_distance / 1000,
         "front": [_variant(adaptation, one) for one in adaptation.front],
         "law": law_json(law),
+    }
+
+
+def family_json(family: Family, laws: Sequence[Cautions]) -> dict[str, Any]:
+    """Return the answer of `region` for several waters."""
+    import networkx as nx
+
+    return {
+        "version": VERSION,
+        "waters": [
+            adaptation_json(one, law) for one, law in zip(family.adaptations, laws, strict=True)
+        ],
+        "ancestors": [
+            {
+                "waters": list(ancestor.places),
+                "together": ancestor.together / 1000,
+                "variants": [
+                    _variant(family.adaptations[place], one)
+                    for place, one in ancestor.variants.items()
+                ],
+            }
+            for ancestor in family.ancestors
+        ],
+        "derivation": nx.node_link_data(family.descent.graph, edges="edges"),
     }
 
 
