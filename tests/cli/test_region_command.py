@@ -88,3 +88,34 @@ def test_where_nothing_is_kin_enough_the_answer_says_so_and_the_exit_code_too() 
     done = asked(*BOX, "--kin", "0.01")
     assert done.exit_code == 1
     assert "No variant departs 0.01 or less" in done.stdout
+
+
+def family(*more: str) -> Result:
+    regions = EXAMPLES / "regions"
+    named = [word for name in ("lower-wendle", "cragside-burn", "hollin-tarn")
+             for word in ("--region", str(regions / f"{name}.toml"))]  # fmt: skip
+    return CliRunner().invoke(command, [DUN, *named, *BOX, *more])
+
+
+def test_several_waters_make_a_family_with_flies_for_more_than_one(tmp_path: Path) -> None:
+    graph, picture = tmp_path / "family.json", tmp_path / "family.svg"
+    done = family("--graph", str(graph), "--picture", str(picture))
+    assert done.exit_code == 0
+    assert "for 3 waters" in done.stdout
+    assert "One fly for several waters" in done.stdout
+    assert "How they descend" in done.stdout
+    assert done.stdout.count("no legal advice") == 1
+    assert all(len(line) <= 80 for line in done.stdout.splitlines())
+    assert {"base"} < {node["id"] for node in json.loads(graph.read_text())["nodes"]}
+    assert picture.read_text(encoding="utf-8").count('data-part="hook"') == 4
+
+
+def test_the_family_as_json_holds_every_water_and_every_common_fly() -> None:
+    told = json.loads(family("--json").stdout)
+    assert len(told["waters"]) == 3
+    for ancestor in told["ancestors"]:
+        assert len(ancestor["variants"]) == len(ancestor["waters"]) > 1
+
+
+def test_what_is_for_one_water_is_refused_for_several() -> None:
+    assert family("--explain", "1").exit_code == 2

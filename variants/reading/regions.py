@@ -55,7 +55,8 @@ MONTHS = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 _MONTHS_HELP = "write a month or a range, such as May or April-June"
-_LONGEST_MM, _DEEPEST_M = 150.0, 100.0
+#: Bodies of naturals, and depths, beyond which a file is wrong.
+SHORTEST_MM, LONGEST_MM, _DEEPEST_M = 0.5, 150.0, 100.0
 _MM_IN_A_METRE = 1000.0
 Record = TypeVar("Record", Water, Natural)
 
@@ -184,8 +185,8 @@ def _water(fields: Fields) -> Water:
 
 
 def _natural(fields: Fields, trade: Trade) -> Natural:
-    low = fields.number("shortest_mm", 0.5, _LONGEST_MM)
-    high = fields.number("longest_mm", 0.5, _LONGEST_MM)
+    low = fields.number("shortest_mm", SHORTEST_MM, LONGEST_MM)
+    high = fields.number("longest_mm", SHORTEST_MM, LONGEST_MM)
     for name, value in (("shortest_mm", low), ("longest_mm", high)):
         if value is None and not fields.has(name):
             fields.wrong(name, "is missing", "write the body's length in mm, without tails")
