@@ -14,7 +14,9 @@ from itertools import combinations
 from variants.amounts.allocation import Allocation, Order, Way, allocate, scarce_stores
 from variants.amounts.bench import Tied, bench_order
 from variants.amounts.cost import cost_of
+from variants.amounts.measured import measured
 from variants.amounts.uses import Use, uses_of
+from variants.explain import Effort, all_conflicts, repairs
 from variants.geometry import Layout, fly_geometry
 from variants.model import Box, Item, Variant
 from variants.problem import DesignProblem, Request, Stock, build_problem, stock_of
@@ -37,8 +39,9 @@ class Short:
     wanted : Wanted
     count : int
     needs : tuple of (Use, amount)
-        What ran out, and how much of it the flies take, in the unit in which the item is counted;
-        none when no variant of the dressing can be tied from the box at all.
+        What ran out, and how much of it is wanting, in the unit in which the item is counted; or,
+        of a dressing that the box can't tie at all, what has to be bought for it, in pieces, mm or
+        mg. None when nothing was found that would help.
     """
 
     wanted: Wanted
@@ -118,7 +121,11 @@ def plan_batch(
     ]
     taken = _taken(options, found)
     short = [
-        Short(one, missing, _needs(own, missing, stores, taken))
+        Short(
+            one,
+            missing,
+            _needs(own, missing, stores, taken) if own else planner.bought(one, missing),
+        )
         for one, own, counts in zip(flies, options, found.flies, strict=True)
         if (missing := one.count - sum(counts))
     ]
@@ -159,6 +166,21 @@ class _Planner:
             known = {(one.variant.departure, tuple(sorted(one.takes))) for one in own}
             if (option.variant.departure, tuple(sorted(option.takes))) not in known:
                 own.append(option)
+
+    def bought(self, wanted: Wanted, missing: int) -> tuple[tuple[Use, float], ...]:
+        """Return what has to be bought for flies that the box can't tie, as `whynot` finds it."""
+        request = Request(wanted.dressing, self.box, (wanted.size,), self.water)
+        design = build_problem(request, self.rulebook, self._stocks.get(frozenset()))
+        ways = repairs(design, all_conflicts(design))
+        best = next((one for one in ways if one.effort is Effort.PURCHASE), None)
+        if best is None:
+            return ()
+        owned = {item.id for item in self.box.items}
+        return tuple(
+            (use, taken.amount * missing)
+            for use in self._option(best.design, best.variant).uses
+            if use.items and use.items[0].id not in owned and (taken := measured(use)) is not None
+        )
 
     def _option(self, design: DesignProblem, variant: Variant) -> _Option:
         geometry = fly_geometry(design, self.layout, variant)

@@ -16,12 +16,19 @@ NOT_ALL = 1
 @click.argument("file")
 @click.option("--box", required=True, help="Your box: a CSV file.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--students", type=click.IntRange(1, 1000),
+              help="A class: each of so many ties what FILE wants.")  # fmt: skip
+@click.option("--prices", "price_file", metavar="FILE",
+              help="What a shop asks: a sheet as buy takes it.")  # fmt: skip
 @click.option("--commit", is_flag=True, help="Write what the batch takes off the box.")
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
 def command(file: str, box: str, **options: Any) -> None:
     """Plan the flies that FILE wants from BOX: most flies first, then the least departure.
+
+    What the box lacks comes as a shopping list. For a class, each student ties what FILE wants, and
+    the kit says what is laid out in all and at each place.
 
     With --commit what they take is written off the box; a journal beside it remembers.
 
@@ -30,10 +37,13 @@ def command(file: str, box: str, **options: Any) -> None:
       flykin batch examples/batch.toml --box examples/box.csv
     """
     from variants.amounts.batches import plan_batch
+    from variants.amounts.class_kit import for_class
+    from variants.amounts.shopping import shopping_list
     from variants.geometry import load_layout
     from variants.keeping import Keeper
     from variants.reading import read_box
     from variants.reading.batches import read_batch
+    from variants.reading.prices import Prices, read_prices
     from variants.rulebook import WATERS, load_rulebook
 
     known_word("--water", options["water"], WATERS)
@@ -41,11 +51,16 @@ def command(file: str, box: str, **options: Any) -> None:
         raise click.UsageError("--commit writes to the box: name its file.")
     rulebook = load_rulebook(options["folders"])
     layout = load_layout(options["folders"])
-    batch = read_batch(file, rulebook.trade)
+    students = options["students"] or 0
+    batch = for_class(read_batch(file, rulebook.trade), students or 1)
+    prices = Prices({})
+    if options["price_file"]:
+        prices = read_prices(options["price_file"], rulebook.trade)
     keeper = Keeper(box, rulebook.trade) if options["commit"] else None
     held = keeper.held() if keeper else None
     stock = held.box if held else read_box(box, rulebook.trade)
     plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
+    bought = shopping_list(plan, prices)
     if keeper and held and plan.tied:
         from variants.amounts.bench import taken_by_item
 
@@ -56,11 +71,14 @@ def command(file: str, box: str, **options: Any) -> None:
 
         from variants.views.batch import batch_json
 
-        click.echo(json.dumps(batch_json(batch, plan), indent=2, ensure_ascii=False))
+        click.echo(
+            json.dumps(batch_json(batch, plan, bought, students), indent=2, ensure_ascii=False)
+        )
     else:
         from variants.views.batch import batch_lines
 
-        lines = batch_lines(batch, plan, rulebook.trade, len(stock.items))
+        items = len(stock.items)
+        lines = batch_lines(batch, plan, rulebook.trade, items, bought, students)
         click.echo("\n".join(lines))
     if not plan.tied:
         sys.exit(NOT_ALL)

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from variants.amounts.batches import BatchPlan, Short, Store
 from variants.amounts.bench import Tied
+from variants.amounts.class_kit import laid_out
+from variants.amounts.shopping import ToBuy
 from variants.model import Trade
 from variants.reading.batches import Batch
-from variants.views.amounts import amount_words
 from variants.views.columns import wrap
 from variants.views.proposal import changes
+from variants.views.shopping import (
+    cost_lines,
+    kit_json,
+    kit_lines,
+    shopping_json,
+    shopping_lines,
+)
 from variants.views.words import counted, departure, item_words, part_name, printable
 
 WIDTH = 80
@@ -19,11 +28,35 @@ VERSION = 1
 _STORES = 6
 
 
-def batch_lines(batch: Batch, plan: BatchPlan, trade: Trade, items: int) -> list[str]:
-    """Return the plan."""
+def batch_lines(
+    batch: Batch,
+    plan: BatchPlan,
+    trade: Trade,
+    items: int,
+    bought: Sequence[ToBuy] = (),
+    students: int = 0,
+) -> list[str]:
+    """Return the plan.
+
+    Parameters
+    ----------
+    batch : Batch
+        For the whole class, where there is one.
+    plan : BatchPlan
+    trade : Trade
+    items : int
+        How many the box holds.
+    bought : sequence of ToBuy
+        The shopping list.
+    students : int
+        How many tie it; 0 for no class.
+    """
     wanted = sum(one.count for one in batch.flies)
     tied = sum(one.count for one in plan.tied)
-    told = f"{printable(batch.name)}: {tied} of {_flies(wanted)} from {counted(items, 'item')}"
+    name = printable(batch.name)
+    if students:
+        name += f", a class of {students}"
+    told = f"{name}: {tied} of {_flies(wanted)} from {counted(items, 'item')}"
     lines = wrap(f"{told}, departing {departure(plan.allocation.departure)} in all", WIDTH)
     if plan.allocation.method == "steps":
         told = "Shared out step by step, since there are too many ways to try: not proven the best."
@@ -31,14 +64,22 @@ def batch_lines(batch: Batch, plan: BatchPlan, trade: Trade, items: int) -> list
     if plan.tied:
         lines += ["", "At the bench, in this order"]
         lines += [line for one in plan.tied for line in _tied_lines(one)]
+    if students and plan.tied:
+        lines += ["", "Laid out for the class"]
+        lines += kit_lines(laid_out(plan.tied), students, trade)
     if plan.stores:
         lines += ["", "What it takes, the emptiest first"]
         lines += [line for store in plan.stores[:_STORES] for line in _store_lines(store)]
     if plan.short:
         lines += ["", "Not tied, and what it wants"]
         lines += [line for one in plan.short for line in _short_lines(one, trade)]
-    lines += _cost_lines(plan)
-    return lines
+    if bought:
+        lines += ["", "To buy for them", *shopping_lines(bought)]
+    parts = [one for each in plan.tied for one in each.cost.unpriced]
+    unpriced = sorted({part_name(trade.parts, one) for one in parts})
+    cost = sum(one.cost.total * one.count for one in plan.tied)
+    told_cost = cost_lines(cost, unpriced, bought, students)
+    return [*lines, "", *told_cost] if told_cost else lines
 
 
 def _flies(count: int) -> str:
@@ -62,34 +103,26 @@ def _store_lines(store: Store) -> list[str]:
 
 def _short_lines(short: Short, trade: Trade) -> list[str]:
     name = f"{printable(short.wanted.dressing.name)}, size {short.wanted.size}"
-    if not short.needs:
-        told = f"{short.count} of {name}: see whynot for what is in the way"
-    else:
+    told = f"{short.count} of {name}: see whynot for what is in the way"
+    if short.needs:
         needs = [
-            f"{part_name(trade.parts, use.part)}: {printable(use.ingredient.words)},"
-            f" {amount_words(use, short.count)}"
+            f"{part_name(trade.parts, use.part)}, {printable(use.ingredient.words)}"
             for use, _ in short.needs
         ]
-        told = f"{short.count} of {name}: buy {'; '.join(needs)}"
+        told = f"{short.count} of {name}: {'; '.join(needs)}"
     return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
 
 
-def _cost_lines(plan: BatchPlan) -> list[str]:
-    total = sum(one.cost.total * one.count for one in plan.tied)
-    if not total:
-        return []
-    unpriced = sorted({part for one in plan.tied for part in one.cost.unpriced})
-    told = f"It costs {total:.2f}"
-    if unpriced:
-        told += f", without the {', '.join(unpriced)} of some, whose price is not noted"
-    return ["", *wrap(f"{told}.", WIDTH)]
-
-
-def batch_json(batch: Batch, plan: BatchPlan) -> dict[str, Any]:
+def batch_json(
+    batch: Batch, plan: BatchPlan, bought: Sequence[ToBuy] = (), students: int = 0
+) -> dict[str, Any]:
     """Return the plan in its documented JSON shape."""
     return {
         "version": VERSION,
         "name": batch.name,
+        "students": students,
+        "laid_out": kit_json(laid_out(plan.tied), students or 1),
+        "to_buy": shopping_json(bought),
         "method": plan.allocation.method,
         "departure": plan.allocation.departure / 1000,
         "tied": [
