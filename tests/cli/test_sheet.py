@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,16 @@ def test_a_region_brings_its_law_and_its_water() -> None:
     assert "no lead" in told
 
 
+def test_json_tells_the_same() -> None:
+    told = json.loads(flykin("sheet", DUN, "--box", BOX, "--students", "3", "--json").stdout)
+    assert told["version"] == 1
+    assert told["lines"][0]["part"] == "hook"
+    hackle = next(step for step in told["steps"] if step["part"] == "hackle")
+    assert hackle["target"]["low_mm"] <= hackle["target"]["right_mm"]
+    assert told["substitutions"][0]["part"] == "body"
+    assert len(told["kit"]) == 7
+
+
 def test_nothing_to_tie_is_exit_1() -> None:
     done = flykin("sheet", MIDGE, "--box", BOX, "--size", "20")
     assert done.returncode == 1
@@ -50,6 +61,7 @@ def test_nothing_to_tie_is_exit_1() -> None:
         ["--paper", "a3"],
         ["--on", "the weir"],
         ["--size", "0"],
+        ["--json", "--out", "dun.html"],
     ],
 )
 def test_what_is_wrong_is_told_and_nothing_written(words: list[str]) -> None:

@@ -7,7 +7,7 @@ from math import ceil
 
 import pytest
 
-from tests.real import EXAMPLES, example, example_box, propose, rulebook
+from tests.real import EXAMPLES, box, example, example_box, fly, propose, rulebook
 from variants.amounts import uses_of
 from variants.geometry import fly_geometry, load_layout
 from variants.regions import load_law, read_places
@@ -95,3 +95,28 @@ def test_a_place_tells_its_law_and_what_its_water_asks() -> None:
     assert "no lead" in told.asks
     assert "check" in told.cautions.advice
     assert any("glasses" in one.says for one in told.cautions.hazards)
+
+
+def test_a_quarter_inch_gape_wants_three_eighths_of_an_inch_of_hackle() -> None:
+    # flyfishingguy.com, reprint chapter "Hackle": 1/4 in of gape gives 3/8 in of barbs, as quoted
+    # in rules/proportions.tsv.
+    columns = "item,material,colour,sizes,gape,amount"
+    rows = [
+        "measured hooks,dry fly hook,,10,1/4 in,9 hooks",
+        "thread,polyester tying thread,black,,,30 m",
+        "mole,mole fur,,,,1 g",
+        "cape,rooster-neck-dry,brown,6-16,,40 feathers",
+    ]
+    parts = {
+        "hook": "dry fly hook",
+        "thread": "polyester tying thread, black",
+        "body": "mole fur",
+        "hackle": "rooster-neck-dry, brown",
+    }
+    design, found = propose(fly(parts, sizes="10"), box(rows, columns), best=1)
+    trade = rulebook().trade
+    told = bench_sheet(design, LAYOUT, load_steps(trade), load_law(trade), found[0])
+    target = next(step.target for step in told.steps if step.part == "hackle")
+    assert target is not None
+    assert target.inches == "3/8"
+    assert target.right_mm == pytest.approx(9.525)

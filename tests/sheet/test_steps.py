@@ -98,7 +98,26 @@ def test_one_turn_is_no_turns() -> None:
     assert any("1 turn," in step.says for step in steps)
 
 
-HEADER = "style\tpart\tbuild\tafter\tsays\tsource\n"
+def test_a_class_of_stuff_is_told_its_own_way() -> None:
+    for material, said in (
+        ("duck wing quill", "Tie in a matched pair of slips"),
+        ("wood duck flank", "into a bunch"),
+        ("cock hackle tips", "back to back"),
+    ):
+        parts = {
+            "hook": "dry fly hook",
+            "thread": "polyester tying thread, black",
+            "body": "mole fur",
+            "wing": material,
+            "hackle": "rooster-neck-dry, brown",
+        }
+        design, _ = propose(fly(parts), Box(()))
+        geometry = fly_geometry(design, LAYOUT)
+        steps = steps_of(geometry, design.base, rulebook(), LAYOUT, TABLE)
+        assert said in next(step.says for step in steps if step.part == "wing")
+
+
+HEADER = "style\tpart\tstuff\tafter\tsays\tsource\n"
 
 
 def table(folder: Path, rows: str) -> Path:

@@ -40,6 +40,7 @@ NO_VARIANT = 1
               help="The paper of a PDF.")  # fmt: skip
 @click.option("--out", metavar="FILE",
               help="Where to: .html or .pdf; HTML on standard output without.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print what the sheet tells as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
 def command(dressing: str, box: str | None, folders: tuple[str, ...], **options: Any) -> None:
@@ -60,11 +61,13 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     from variants.reading import read_box
     from variants.regions import load_law
     from variants.rulebook import load_rulebook
-    from variants.sheet import bench_sheet, load_steps
+    from variants.sheet import bench_sheet, load_steps, sheet_json
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     out = None if options["out"] is None else Path(options["out"])
+    if out is not None and options["as_json"]:
+        raise click.UsageError("--json goes to standard output: leave --out out.")
     if out is not None and out.suffix not in (".html", ".pdf"):
         raise click.BadParameter(f"'{out}' should end in .html or .pdf", param_hint="--out")
     layout = load_layout(folders)
@@ -78,6 +81,11 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
         design, layout, table, law, variant,
         place=place, students=options["students"] or 0, flies_each=options["each"],
     )  # fmt: skip
+    if options["as_json"]:
+        import json
+
+        click.echo(json.dumps(sheet_json(sheet), indent=2, ensure_ascii=False))
+        return
     _write(sheet, _plates(design, layout, variant), out, options["paper"])
 
 

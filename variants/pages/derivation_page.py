@@ -7,7 +7,7 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from variants.charts.derivation import edge_words, lay_out
+from variants.charts.derivation import PlacedNode, edge_words, lay_out
 from variants.charts.derivation_svg import derivation_svg
 from variants.charts.shelf import SHELF_PREFIX
 from variants.charts.svg import xml_text
@@ -47,7 +47,8 @@ def derivation_html(
     title = design.request.base.name
     by_rank = {variant.rank: variant for variant in variants}
     nodes = []
-    for placed in lay_out(graph, root).nodes.values():
+    arrangement = lay_out(graph, root).nodes
+    for placed in arrangement.values():
         variant = by_rank.get(graph.nodes[placed.name]["rank"])
         nodes.append(
             {
@@ -55,7 +56,7 @@ def derivation_html(
                 "label": placed.label,
                 "below": placed.below,
                 "picture": _picture(placed.name, pictures.get(placed.name)),
-                "steps": _steps(graph, root, placed.name),
+                "steps": _steps(graph, arrangement, placed),
                 "lines": _lines(design, graph, root, placed.name, variant),
                 **_why(design, variant),
             }
@@ -87,11 +88,11 @@ def _picture(node: str, picture: Picture | None) -> dict[str, str] | None:
     }
 
 
-def _steps(graph: nx.DiGraph[str], root: str, node: str) -> list[dict[str, str]]:
+def _steps(
+    graph: nx.DiGraph[str], arrangement: Mapping[str, PlacedNode], at: PlacedNode
+) -> list[dict[str, str]]:
     """Return the steps from the base, by the nearest parents."""
-    arrangement = lay_out(graph, root).nodes
     steps: list[dict[str, str]] = []
-    at = arrangement[node]
     while at.parent is not None:
         further = graph.edges[at.parent, at.name]["departure"]
         sign = "−" if further < 0 else "+"

@@ -1,5 +1,6 @@
 """The bench sheet: one fly told for the vice, and the kit of a class that ties it."""
 
+from variants.sheet.as_json import sheet_json
 from variants.sheet.kit import KitLine, kit_of
 from variants.sheet.sheet import BenchSheet, Line, Substitution, bench_sheet
 from variants.sheet.steps import Step, steps_of
@@ -15,5 +16,6 @@ __all__ = [
     "bench_sheet",
     "kit_of",
     "load_steps",
+    "sheet_json",
     "steps_of",
 ]

@@ -98,7 +98,7 @@ def steps_of(
         kind = filled[part].ingredients[0].material.kind if part in filled else ""
         build = layout.builds[kind].build if kind in layout.builds else ANY
         words = _words(part, filled.get(part), geometry)
-        for count, row in enumerate(table.of(geometry.style, part, build)):
+        for count, row in enumerate(table.of(geometry.style, part, kind, build)):
             later = [order.index(one) for one in row.after if one in order]
             # A later step of a part comes after the steps of those that it waits for.
             moment = (max([place, *later]), 1 + place if later and max(later) > place else 0)

@@ -13,7 +13,7 @@ from variants.reading import Faults, nearest, read_table, shown
 from variants.reading.fields import Fields
 from variants.rulebook import own_rules_folder
 
-COLUMNS = ("style", "part", "build", "after", "says", "source")
+COLUMNS = ("style", "part", "stuff", "after", "says", "source")
 ANY = "any"
 #: The last step of every fly, which is no part of it.
 FINISH = "finish"
@@ -33,8 +33,8 @@ class StepRow:
 
     Attributes
     ----------
-    style, part, build : str
-        Whose it is; ``any`` for any style and any way of building up.
+    style, part, stuff : str
+        Whose it is: ``stuff`` is a class or a way of building up; ``any`` for any of them.
     after : tuple of str
         Parts after whose steps it is taken, where the fly has them.
     says, source : str
@@ -42,7 +42,7 @@ class StepRow:
 
     style: str
     part: str
-    build: str
+    stuff: str
     after: tuple[str, ...]
     says: str
     source: str
@@ -73,13 +73,23 @@ class StepsTable:
 
     rows: Mapping[str, tuple[StepRow, ...]]
 
-    def of(self, style: str, part: str, build: str) -> list[StepRow]:
-        """Return the steps of a part: for each moment the row that speaks of it most closely."""
-        best: dict[tuple[str, ...], tuple[tuple[bool, bool], StepRow]] = {}
+    def of(self, style: str, part: str, kind: str, build: str) -> list[StepRow]:
+        """Return the steps of a part: for each moment the row that speaks of it most closely.
+
+        Parameters
+        ----------
+        style, part : str
+        kind : str
+            The class of what the part is made of.
+        build : str
+            How that class is built up.
+        """
+        closer = {ANY: 0, build: 1, kind: 2}
+        best: dict[tuple[str, ...], tuple[tuple[bool, int], StepRow]] = {}
         for row in self.rows.get(part, ()):
-            if row.style not in (ANY, style) or row.build not in (ANY, build):
+            if row.style not in (ANY, style) or row.stuff not in closer:
                 continue
-            closeness = (row.style != ANY, row.build != ANY)
+            closeness = (row.style != ANY, closer[row.stuff])
             if row.after not in best or closeness >= best[row.after][0]:
                 best[row.after] = closeness, row
         return [row for _, row in best.values()]
@@ -88,7 +98,7 @@ class StepsTable:
 def load_steps(trade: Trade, extra: Sequence[str | Path] = ()) -> StepsTable:
     """Load our own steps, then those in the ``bench`` folders of the user's.
 
-    A row of the user's replaces ours of the same style, part, build and after.
+    A row of the user's replaces ours of the same style, part, stuff and after.
 
     Raises
     ------
@@ -99,7 +109,7 @@ def load_steps(trade: Trade, extra: Sequence[str | Path] = ()) -> StepsTable:
     --------
     >>> from variants.rulebook import load_rulebook
     >>> table = load_steps(load_rulebook().trade)
-    >>> [row.after for row in table.of("nymph", "rib", "wound")]
+    >>> [row.after for row in table.of("nymph", "rib", "wire", "wound")]
     [(), ('body', 'palmer')]
     """
     faults = Faults()
@@ -109,7 +119,7 @@ def load_steps(trade: Trade, extra: Sequence[str | Path] = ()) -> StepsTable:
         if path.is_file():
             for row in read_table(path, COLUMNS, COLUMNS, faults, tabs=True):
                 step = _row(row.fields(faults), trade)
-                rows[step.style, step.part, step.build, step.after] = step
+                rows[step.style, step.part, step.stuff, step.after] = step
     faults.stop_if_any()
     by_part: dict[str, tuple[StepRow, ...]] = {}
     for step in rows.values():
@@ -119,10 +129,11 @@ def load_steps(trade: Trade, extra: Sequence[str | Path] = ()) -> StepsTable:
 
 def _row(fields: Fields, trade: Trade) -> StepRow:
     parts = (*trade.parts, FINISH)
+    classes = sorted({material.kind for material in trade.materials.values()} - {ANY, *BUILDS})
     row = StepRow(
         style=fields.choice("style", (ANY, *trade.styles), None),
         part=fields.choice("part", parts, None),
-        build=fields.choice("build", (ANY, *BUILDS), None),
+        stuff=fields.choice("stuff", (ANY, *BUILDS, *classes), None),
         after=fields.words("after"),
         says=fields.text("says", None),
         source=fields.text("source", None),
