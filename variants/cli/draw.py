@@ -80,18 +80,24 @@ def _picture(
     design: DesignProblem, layout: Layout, has_box: bool, options: dict[str, Any]
 ) -> Picture:
     from variants.drawing import draw_fly, plate
+    from variants.views.words import departure
 
     if not has_box:
         return draw_fly(design, layout)
     wanted = options["on_plate"] or options["variant"]
     found = _variants(design, wanted)
+    caption = f"{design.request.base.name}, hook size {design.base['hook'].attributes['size']}"
     if options["on_plate"]:
-        pictures = [draw_fly(design, layout, one) for one in found]
-        return plate(pictures, [_notes(design, one) for one in found], columns=3)
+        pictures = [draw_fly(design, layout, one, captioned=False) for one in found]
+        notes = [_notes(design, one) for one in found]
+        return plate(pictures, notes, columns=3, caption=caption)
     variant = found[-1]
     if options["beside"]:
-        both = [draw_fly(design, layout), draw_fly(design, layout, variant)]
-        return plate(both, [["as written"], _notes(design, variant)])
+        both = [draw_fly(design, layout, one, captioned=False) for one in (None, variant)]
+        heads = [
+            ["as written"], [f"variant {variant.rank}, departs {departure(variant.departure)}"]
+        ]  # fmt: skip
+        return plate(both, heads, named=_named(design, variant), caption=caption)
     return draw_fly(design, layout, variant)
 
 
@@ -111,4 +117,22 @@ def _notes(design: DesignProblem, variant: Variant) -> list[str]:
 
     told = [f"{change.part}: {change.words}" for change in changes(design, variant)]
     lines = [line for one in told for line in wrap(one, _NOTE_WIDTH)]
-    return [f"departs {departure(variant.departure)}", *(lines or ["as written"])]
+    heading = f"{variant.rank}, departs {departure(variant.departure)}"
+    return [heading, *(lines or ["as written"])]
+
+
+def _named(design: DesignProblem, variant: Variant) -> list[dict[str, str]]:
+    """Return what is written of the changed parts: at the dressing's fly, and at the variant's."""
+    from variants.views.proposal import adapted_counts
+    from variants.views.words import part_name
+
+    asked, used = {}, {}
+    for part, one in variant.chosen.items():
+        before, counts = design.base[part], adapted_counts(one)
+        if one.identity == before.identity and not counts:
+            continue
+        name = part_name(design.rulebook.trade.parts, part)
+        asked[part] = f"{name}: {before.words}"
+        told = [one.words] if one.identity != before.identity else []
+        used[part] = f"{name}: {', '.join(filter(None, [*told, counts]))}"
+    return [asked, used]

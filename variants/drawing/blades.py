@@ -134,7 +134,7 @@ def draw_tip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measured
         ("M", (lead[0],)), *smooth_on(lead), *smooth_on(trail), ("L", (lead[0],)), ("Z", ()),
     ]  # fmt: skip
     paper.fill(group, outline, inks.ground, fill_opacity="0.55")
-    sheaf = Sheaf(paper, group)
+    sheaf = Sheaf(paper, group, is_mass=True)
     count = min(46, max(18, round(blade.length_mm * 3.0)))
     for number in range(count):
         share = 0.04 + 0.94 * number / count

@@ -65,7 +65,7 @@ def draw_bunch(
     *, measured: bool = True,
 ) -> None:  # fmt: skip
     """Draw a bunch, its far fibres first, its middle one as long as was computed."""
-    sheaf, fibres = Sheaf(paper, group), []
+    sheaf, fibres = Sheaf(paper, group, is_mass=bool(bunch.wash)), []
     count = max(2, bunch.count)
     # Bars lie at one height across fibres that grew side by side.
     bars = paper.chance.random()

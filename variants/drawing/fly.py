@@ -43,14 +43,14 @@ def draw_fly(
     chosen = variant.chosen if variant is not None else design.base
     sitter = Sitter(geometry, layout, chosen)
     paper = Paper(geometry.hook.shank_mm)
-    draw_profile(paper, sitter)
+    sitting = sitter, draw_profile(paper, sitter)
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
     described = _described(design, sitter)
     if not captioned:
-        return bare(paper, title, described, pixels_per_mm)
+        return bare(paper, sitting, title, described, pixels_per_mm)
     caption = f"{title}, hook size {geometry.hook.size}"
-    return framed(paper, title, caption, described, pixels_per_mm)
+    return framed(paper, sitting, title, caption, described, pixels_per_mm)
 
 
 def _described(design: DesignProblem, sitter: Sitter) -> str:

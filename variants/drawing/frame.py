@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from xml.etree import ElementTree as ET
 
+from variants.drawing.anchors import Anchor, anchors_of
 from variants.drawing.paper import FONT, INK, PAPER, Paper, clean, number
+from variants.drawing.profile import Sitter
+from variants.drawing.spine import Spine
 
+#: What is drawn, and the line that it stands along.
+Sitting = tuple[Sitter, Spine]
 _MARGIN_MM = 1.4
 _CAPTION_MM = 3.2
 _BARE_MARGIN_MM = 0.3
@@ -25,12 +31,18 @@ class Picture:
     width_mm, height_mm : float
         Of the paper.
     title : str
+    anchors : mapping of part id to Anchor
+        Where each part may be pointed at.
+    shank_mm : float
+        How far below its upper edge the shank lies.
     """
 
     svg: str
     width_mm: float
     height_mm: float
     title: str
+    anchors: Mapping[str, Anchor] = field(default_factory=dict)
+    shank_mm: float = 0.0
 
     def _repr_svg_(self) -> str:
         """Show the drawing in a notebook."""
@@ -38,13 +50,16 @@ class Picture:
 
 
 def framed(
-    paper: Paper, title: str, caption: str, description: str, pixels_per_mm: float
-) -> Picture:
+    paper: Paper, sitting: Sitting, title: str, caption: str, description: str,
+    pixels_per_mm: float,
+) -> Picture:  # fmt: skip
     """Return a drawing on its page, with a caption and a scale.
 
     Parameters
     ----------
     paper : Paper
+    sitting : Sitting
+        What is drawn on it, and along which line.
     title, caption, description : str
         The caption is written under it; the others are for those who can't see it.
     pixels_per_mm : float
@@ -56,7 +71,7 @@ def framed(
     bottom = paper.high[1] + _MARGIN_MM + _CAPTION_MM
     width, height = right - left, bottom - top
     svg = page((left, top, width, height), title, description, pixels_per_mm)
-    _lay(svg, (left, top, width, height))
+    lay(svg, (left, top, width, height))
     svg.append(drawn(paper))
     svg.append(scale_bar(left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6))
     room = int((right - left) / _LETTER_MM)
@@ -64,17 +79,29 @@ def framed(
     if len(shown) > room:
         shown = f"{shown[: room - 1]}…"
     write(svg, left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6 - 1.4, shown, italic=True)
-    return Picture(ET.tostring(svg, encoding="unicode") + "\n", width, height, title)
+    return _finished(svg, paper, sitting, (left, top, width, height), title)
 
 
-def bare(paper: Paper, title: str, description: str, pixels_per_mm: float) -> Picture:
+def bare(
+    paper: Paper, sitting: Sitting, title: str, description: str, pixels_per_mm: float
+) -> Picture:
     """Return the drawing alone, without paper under it."""
     left, top = (paper.low[axis] - _BARE_MARGIN_MM for axis in (0, 1))
     right, bottom = (paper.high[axis] + _BARE_MARGIN_MM for axis in (0, 1))
     width, height = right - left, bottom - top
     svg = page((left, top, width, height), title, description, pixels_per_mm)
     svg.append(drawn(paper))
-    return Picture(ET.tostring(svg, encoding="unicode") + "\n", width, height, title)
+    return _finished(svg, paper, sitting, (left, top, width, height), title)
+
+
+def _finished(
+    svg: ET.Element, paper: Paper, sitting: Sitting, frame: tuple[float, float, float, float],
+    title: str,
+) -> Picture:  # fmt: skip
+    left, top, width, height = frame
+    anchors = anchors_of(paper, *sitting, (left, top))
+    text = ET.tostring(svg, encoding="unicode") + "\n"
+    return Picture(text, width, height, title, anchors, -top)
 
 
 def page(
@@ -96,7 +123,8 @@ def page(
     return svg
 
 
-def _lay(svg: ET.Element, frame: tuple[float, float, float, float]) -> None:
+def lay(svg: ET.Element, frame: tuple[float, float, float, float]) -> None:
+    """Lay the paper's own colour under a page."""
     left, top, width, height = map(number, frame)
     ET.SubElement(
         svg, "rect", {"x": left, "y": top, "width": width, "height": height, "fill": PAPER}

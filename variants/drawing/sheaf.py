@@ -12,7 +12,9 @@ from variants.drawing.paper import PAPER, Paper, Point, Step, is_pale, line, sha
 
 #: Barbs of one shade are drawn in these tones, so that each stands off the next.
 _TONES = (-0.16, 0.0, 0.14)
-_PALE_EDGE = 0.018
+_PALE_EDGE = 0.02
+#: How dark the edge of a pale fibre is, alone and in a mass of others that a tint lies under.
+_ALONE, _IN_A_MASS = -0.46, -0.28
 #: Marks longer than this share of a barb are drawn with its taper and its bow.
 _LONG_MARK = 0.2
 
@@ -71,10 +73,13 @@ class Sheaf:
     ----------
     paper : Paper
     group : Element
+    is_mass : bool
+        Whether a tint lies under the fibres, which then need no strong edge.
     """
 
-    def __init__(self, paper: Paper, group: ET.Element) -> None:
+    def __init__(self, paper: Paper, group: ET.Element, *, is_mass: bool = False) -> None:
         self.paper, self.group = paper, group
+        self._edge = shaded(PAPER, _IN_A_MASS if is_mass else _ALONE)
         self._grounds: dict[int, dict[str, list[Step]]] = defaultdict(lambda: defaultdict(list))
         self._marks: dict[int, dict[str, list[Step]]] = defaultdict(lambda: defaultdict(list))
         self._bars: dict[int, dict[tuple[str, float], list[Step]]] = defaultdict(
@@ -134,8 +139,7 @@ class Sheaf:
     def _write(self, ink: str, steps: list[Step], **told: str) -> None:
         if is_pale(ink):
             # A pale fibre would be lost on the paper: it gets an edge, as an engraver gives it.
-            edge = shaded(PAPER, -0.3)
-            self.paper.shape(self.group, steps, ink, edge, _PALE_EDGE, **told)
+            self.paper.shape(self.group, steps, ink, self._edge, _PALE_EDGE, **told)
         else:
             self.paper.fill(self.group, steps, ink, **told)
 
