@@ -5,9 +5,11 @@ from __future__ import annotations
 import importlib
 import io
 import sys
-from typing import Any
+from typing import Any, NoReturn
 
 import click
+
+from variants.cli.terminal import harmless_output
 
 #: Command to the module that holds it, by section of the help; each module offers ``command``.
 SECTIONS = {
@@ -116,6 +118,11 @@ def run(group: click.Group) -> None:
     before there was anything to show.
     """
     _settle_encoding()
+    with harmless_output():
+        _run(group)
+
+
+def _run(group: click.Group) -> NoReturn:
     try:
         sys.exit(group.main(prog_name="flykin", standalone_mode=False) or 0)
     except click.exceptions.Exit as done:

@@ -10,6 +10,8 @@ from typing import Any
 
 import click
 
+from variants.cli.terminal import for_a_bar
+
 #: Shorter work shows no bar.
 _PATIENCE_S = 1.0
 
@@ -29,7 +31,7 @@ def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
             if not sys.stderr.isatty() or monotonic() - begun < _PATIENCE_S:
                 return
             if bar is None:
-                made = click.progressbar(length=whole, label=label, file=sys.stderr)
+                made = click.progressbar(length=whole, label=label, file=for_a_bar())
                 bar = shown.enter_context(made)
             bar.update(done - bar.pos)
 

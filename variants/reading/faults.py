@@ -50,7 +50,9 @@ class Fault:
         if self.remedy:
             lines.append(f"  help: {self.remedy}")
         if self.near:
-            lines.append("  did you mean " + " or ".join(f"'{name}'" for name in self.near) + "?")
+            lines.append(
+                "  did you mean " + " or ".join(f"'{_printable(name)}'" for name in self.near) + "?"
+            )
         return "\n".join(lines)
 
 

@@ -105,6 +105,13 @@ class Fields:
         if not self.has(field):
             return ()
         value = self._values[field]
+        words = [value] if isinstance(value, str) else value
+        if isinstance(words, Sequence) and any(
+            isinstance(word, str) and _UNSEEN.search(word) for word in words
+        ):
+            problem = f"{shown(value)} holds a character that can't be seen"
+            self.wrong(field, problem, "type it anew")
+            return ()
         if isinstance(value, str):
             return tuple(word.strip() for word in value.split(separator) if word.strip())
         if isinstance(value, Sequence) and all(isinstance(word, str) for word in value):

@@ -1,0 +1,349 @@
+"""Every reader of what a user may bring, each with good inputs to spoil."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import random
+import shlex
+import shutil
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from tests.fuzz.mutation import spoil, spoil_workbook
+from tests.real import EXAMPLES, ROOT
+from variants.reading import InputError, parse_sizes, read_box, read_dressing, read_text, read_trade
+from variants.rulebook import Rulebook, load_rulebook
+from variants.units import UnitError, parse_quantity, parse_range
+
+RULES = ROOT / "rules"
+Spoiler = Callable[[random.Random, bytes, Sequence[bytes]], bytes]
+
+
+@dataclass(frozen=True)
+class Reader:
+    """One reader: its good inputs, and what tries an input.
+
+    Attributes
+    ----------
+    name : str
+    good : sequence of bytes
+    tries : callable
+        From an input and an empty folder to what was complained of, or None; anything else that
+        is raised is a bug.
+    spoiler : callable
+    share : float
+        Of all inputs, before all shares are brought to one.
+    """
+
+    name: str
+    good: Sequence[bytes]
+    tries: Callable[[bytes, Path], str | None]
+    spoiler: Spoiler = spoil
+    share: float = 1.0
+
+
+@cache
+def rulebook() -> Rulebook:
+    return load_rulebook()
+
+
+def _file(name: str, read: Callable[[Path], object]) -> Callable[[bytes, Path], str | None]:
+    """Return what writes an input into a file of some name and has it read."""
+
+    def tries(raw: bytes, folder: Path) -> str | None:
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(raw)
+        try:
+            read(path)
+        except InputError as problem:
+            assert problem.faults, "a complaint names what is wrong"
+            assert all(one.problem and one.origin.file for one in problem.faults)
+            return str(problem)
+        return None
+
+    return tries
+
+
+def _chunks(path: Path, head: int, size: int) -> list[bytes]:
+    """Return parts of a table, each with its first lines."""
+    lines = [line for line in path.read_bytes().split(b"\n") if line and line[:1] != b"#"]
+    first, rest = lines[:head], lines[head:]
+    step = max(size, len(rest) // 12)
+    return [b"\n".join([*first, *rest[n : n + size]]) + b"\n" for n in range(0, len(rest), step)]
+
+
+def _tables(path: Path, size: int) -> list[bytes]:
+    """Return parts of a TOML file of ``[[tables]]``, some tables each."""
+    text = path.read_text(encoding="utf-8")
+    pieces = [f"[[{piece}" for piece in text.split("\n[[")[1:]]
+    return ["\n".join(pieces[n : n + size]).encode() for n in range(0, len(pieces), size)]
+
+
+def _boxes() -> list[bytes]:
+    plain = _chunks(EXAMPLES / "box.csv", 1, 6)
+    semicolons = [one.replace(b",", b";") for one in plain[:3]]
+    tabs = [one.replace(b",", b"\t") for one in plain[:3]]
+    odd = [plain[0].decode().encode(code, "replace") for code in ("utf-16", "latin-1", "utf-8-sig")]
+    own = b'item,material,colour,amount,blend,own\nmix,otter fur,#A0B0C0,"0,5 g",,=1+1\n'
+    measured = b'item,material,colour,length\nx,hen neck hackle,"lab(60, 5, 20)","6-8 mm"\n'
+    return [*plain, *semicolons, *tabs, *odd, own, measured]
+
+
+def _workbooks() -> list[bytes]:
+    from variants.reading.workbooks import workbook_bytes
+
+    rows = [
+        [line.decode().split(",") for line in part.split(b"\n")]
+        for part in _chunks(EXAMPLES / "box.csv", 1, 4)[:4]
+    ]
+    return [workbook_bytes(one, "box") for one in rows]
+
+
+def _rules(path: Path) -> None:
+    from variants.reading import Faults
+    from variants.rulebook import read_rules
+
+    faults = Faults()
+    read_rules(path, rulebook().trade, faults, with_cases=True)
+    faults.stop_if_any()
+
+
+def _region(path: Path) -> None:
+    from variants.reading.regions import read_region
+
+    read_region(path, rulebook().trade, ("uk", "us", "eu", "dk"))
+
+
+def _batch(path: Path) -> None:
+    from variants.reading.batches import read_batch
+
+    read_batch(path, rulebook().trade)
+
+
+def _prices(path: Path) -> None:
+    from variants.survey.prices import read_prices
+
+    read_prices(path, rulebook().trade)
+
+
+def _gauge(path: Path) -> None:
+    from variants.geometry import read_gauge
+
+    read_gauge(path)
+
+
+def _journal(path: Path) -> None:
+    from variants.keeping import read_journal
+    from variants.keeping.journal import journal_path
+
+    box = path.parent / "box.csv"
+    box.write_bytes(b"item,material\n")
+    path.rename(journal_path(box))
+    read_journal(box)
+
+
+def _plain(path: Path) -> None:
+    from variants.reading.plain import dressing_text, read_plain
+
+    for reading in read_plain(read_text(path), _glossary(), style="winged-wet", file=str(path)):
+        for dressing in reading.choices():
+            again = path.parent / "again.toml"
+            again.write_text(dressing_text(dressing, rulebook().trade), encoding="utf-8")
+            read_dressing(again, rulebook().trade)
+
+
+@cache
+def _glossary() -> object:
+    from variants.reading.plain import load_glossary
+
+    return load_glossary([RULES], rulebook().trade)
+
+
+def _trade_folder(raw: bytes, folder: Path) -> str | None:
+    """Try a table of the trade among good ones: the first line of an input names the table."""
+    name, _, content = raw.partition(b"\n")
+    table = name.decode(errors="replace").strip()
+    own = folder / "rules"
+    if not own.exists():
+        _small_rules(own)
+    path = own / (table if table in _TABLES else _TABLES[0])
+    kept = path.read_bytes()
+    path.write_bytes(content)
+    try:
+        read_trade([own])
+    except InputError as problem:
+        return str(problem)
+    finally:
+        path.write_bytes(kept)
+    return None
+
+
+_TABLES = (
+    "materials/hackle.tsv", "colours.tsv", "markings.tsv", "parts.tsv", "styles/spinner.toml",
+    "hooks/scales.tsv", "hooks/models.tsv",
+)  # fmt: skip
+
+
+def _small_rules(own: Path) -> None:
+    for table in (*_TABLES, "materials/hooks-beads-and-weights.tsv"):
+        (own / table).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(RULES / table, own / table)
+
+
+def _own_folder(raw: bytes, folder: Path) -> str | None:
+    """Try a file of a user's own rules that stands beside ours: its name is the first line."""
+    from variants.geometry import load_layout
+    from variants.reading.plain import load_glossary
+    from variants.regions import load_law
+    from variants.rulebook import load_likeness
+    from variants.rulebook.conventions import read_conventions
+
+    name, _, content = raw.partition(b"\n")
+    table = name.decode(errors="replace").strip()
+    own = folder / "own"
+    path = own / (table if table in _OWN else _OWN[0])
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
+    trade = rulebook().trade
+    try:
+        if table.startswith("likeness"):
+            load_likeness([RULES, own], trade)
+        elif table.startswith("law"):
+            load_law(trade, [own])
+        elif table.startswith("geometry") or table == "proportions.tsv":
+            load_layout([own])
+        elif table in ("words.tsv", "customary.tsv"):
+            load_glossary([own], trade)
+        else:
+            read_conventions([RULES, own])
+    except InputError as problem:
+        return str(problem)
+    finally:
+        shutil.rmtree(own)
+    return None
+
+
+_OWN = (
+    "conventions.toml", "likeness/own.toml", "law/statutes.tsv", "law/hazards.tsv",
+    "law/jurisdictions.tsv", "geometry/places.tsv", "geometry/builds.tsv", "geometry/winding.tsv",
+    "proportions.tsv", "words.tsv", "customary.tsv",
+)  # fmt: skip
+
+
+def _named(tables: Sequence[str]) -> list[bytes]:
+    """Return good inputs that begin with the name of their table."""
+    made = []
+    for table in tables:
+        path = RULES / (table if table != "likeness/own.toml" else "likeness/hackles.toml")
+        parts = [path.read_bytes()] if path.suffix == ".toml" else _chunks(path, 1, 5)
+        made += [f"{table}\n".encode() + part for part in parts]
+    return made
+
+
+def _measures(raw: bytes, _folder: Path) -> str | None:
+    """Try the texts that options take: measures, ranges, hook sizes."""
+    text = raw.decode(errors="replace")
+    told = []
+    for read in (parse_quantity, parse_range, parse_sizes):
+        try:
+            read(text)
+        except (UnitError, ValueError) as problem:
+            told.append(str(problem))
+    return "\n".join(told) or None
+
+
+def _command_line(raw: bytes, folder: Path) -> str | None:
+    """Try a command line in this process, with the rulebook that has been read already."""
+    import variants.rulebook
+    from variants.cli import main
+
+    try:
+        words = shlex.split(raw.decode(errors="surrogateescape"))
+    except ValueError:
+        words = raw.decode(errors="surrogateescape").split()
+    words = [word.replace("\0", "") for word in words]
+    shown, told = io.StringIO(), io.StringIO()
+    kept, variants.rulebook.load_rulebook = variants.rulebook.load_rulebook, _load_once
+    arguments, sys.argv = sys.argv, ["flykin", *words]
+    before = Path.cwd()
+    try:
+        with (
+            contextlib.chdir(ROOT if "--out" not in raw.decode(errors="replace") else folder),
+            contextlib.redirect_stdout(shown),
+            contextlib.redirect_stderr(told),
+        ):
+            main()
+    except SystemExit as done:
+        assert done.code in (0, 1, 2), f"exit code {done.code}"
+    finally:
+        variants.rulebook.load_rulebook, sys.argv = kept, arguments
+        assert Path.cwd() == before
+    assert "Traceback" not in told.getvalue()
+    said = shown.getvalue() + told.getvalue()
+    assert not any(one in said for one in "\x1b\x9b\x07\r\0\u202e"), "sent to the terminal"
+    return told.getvalue() or None
+
+
+def _load_once(extra: Sequence[str | Path] = (), *, with_cases: bool = False) -> Rulebook:
+    return load_rulebook(extra, with_cases=with_cases) if extra or with_cases else rulebook()
+
+
+_LINES = (
+    "check examples/dressings/ferrymans-dun.toml",
+    "check examples/box.csv",
+    "measure --style 'dry upright' --sizes 12-16 --gauge examples/gauge.csv --reading '7 mm'",
+    "measure --style nymph --hook 'nymph hook' --size 10 --json",
+    "instead 'otter fur' --part body --style 'dry upright' --colour otter --best 3",
+    "read examples/plain/weir-keeper.txt --style 'winged wet' --sizes 12-14",
+    "amounts examples/dressings/bellringer.toml --flies 12 --size 12",
+    "kin examples/dressings/tollgate-amber.toml --book examples/dressings --best 2",
+    "propose examples/dressings/bellringer.toml --box examples/box.csv --best 1 --water slow",
+    "whynot examples/dressings/bellringer.toml --box examples/box.csv --max-changes 0",
+    "man propose",
+    "--version",
+    "propose --help",
+)
+
+
+def readers() -> dict[str, Reader]:
+    """Return all readers by name."""
+    trade = rulebook().trade
+    dressings = [path.read_bytes() for path in sorted((EXAMPLES / "dressings").glob("*.toml"))]
+    plain = [path.read_bytes() for path in sorted((EXAMPLES / "plain").glob("*"))]
+    rules = [one for path in sorted(RULES.glob("trade/*.toml")) for one in _tables(path, 4)]
+    law = _tables(RULES / "law" / "waters.toml", 3)
+    regions = [path.read_bytes() for path in sorted((EXAMPLES / "regions").glob("*.toml"))]
+    journal = [
+        b'{"number": 1, "at": "2026-11-25T22:00:00", "what": "use", "takings": []}\n',
+        b'{"a": [1, 2.5, "x", null]}\n{"b": {}}\n',
+    ]
+    measures = [b"9 mm", b"7/64 in", b"1 1/4 in", b"6-8 mm", b"12-16", b"12, 14; 16", b"70 denier"]
+    made = [
+        Reader(
+            "dressing", dressings, _file("fly.toml", lambda p: read_dressing(p, trade)), share=3
+        ),
+        Reader("box", _boxes(), _file("box.csv", lambda path: read_box(path, trade)), share=3),
+        Reader(
+            "workbook",
+            _workbooks(),
+            _file("box.xlsx", lambda path: read_box(path, trade)),
+            spoil_workbook,
+        ),
+        Reader("rules", [*rules, *law], _file("own.toml", _rules), share=2),
+        Reader("region", regions, _file("region.toml", _region), share=2),
+        Reader("batch", [(EXAMPLES / "batch.toml").read_bytes()], _file("batch.toml", _batch)),
+        Reader("prices", [(EXAMPLES / "prices.csv").read_bytes()], _file("prices.csv", _prices)),
+        Reader("gauge", [(EXAMPLES / "gauge.csv").read_bytes()], _file("gauge.csv", _gauge)),
+        Reader("plain words", plain, _file("fly.txt", _plain), share=2),
+        Reader("trade tables", _named(_TABLES), _trade_folder, share=0.5),
+        Reader("own folder", _named(_OWN), _own_folder, share=0.5),
+        Reader("journal", journal, _file("journal.jsonl", _journal), share=0.5),
+        Reader("measures", measures, _measures),
+        Reader("command line", [line.encode() for line in _LINES], _command_line, share=0.05),
+    ]
+    return {one.name: one for one in made}
