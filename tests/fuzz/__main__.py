@@ -38,7 +38,9 @@ def main() -> int:
         return 0
     whole = sum(one.share for one in chosen)
     bugs = 0
-    print(f"{'reader':<14}{'inputs':>8}{'refused':>9}{'slowest':>11}{'mean':>10}{'bugs':>6}")
+    print(
+        f"{'reader':<14}{'inputs':>8}{'refused':>9}{'slowest':>11}{'mean':>10}{'peak':>9}{'bugs':>6}"
+    )
     before, begun, tried = _peak_mb(), time.monotonic(), 0
     for reader in chosen:
         found = _campaign(reader, round(options.tries * reader.share / whole), options)
@@ -70,7 +72,8 @@ def _campaign(reader: Reader, tries: int, options: argparse.Namespace) -> list[O
     mean = sum(one.seconds for one in found) / len(found)
     print(
         f"{reader.name:<14}{len(found):>8}{sum(one.is_refused for one in found):>9}"
-        f"{slowest * 1000:>8.0f} ms{mean * 1000:>7.1f} ms{sum(bool(one.bug) for one in found):>6}",
+        f"{slowest * 1000:>8.0f} ms{mean * 1000:>7.1f} ms{_peak_mb():>6.0f} MB"
+        f"{sum(bool(one.bug) for one in found):>6}",
         flush=True,
     )
     return found

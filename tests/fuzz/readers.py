@@ -10,11 +10,12 @@ import shutil
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from tests.fuzz.mutation import spoil, spoil_workbook
 from tests.real import EXAMPLES, ROOT
+from variants.model import Trade
 from variants.reading import InputError, parse_sizes, read_box, read_dressing, read_text, read_trade
 from variants.rulebook import Rulebook, load_rulebook
 from variants.units import UnitError, parse_quantity, parse_range
@@ -58,13 +59,16 @@ def _file(name: str, read: Callable[[Path], object]) -> Callable[[bytes, Path], 
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(raw)
+        complaint: InputError | None = None
         try:
             read(path)
         except InputError as problem:
-            assert problem.faults, "a complaint names what is wrong"
-            assert all(one.problem and one.origin.file for one in problem.faults)
-            return str(problem)
-        return None
+            complaint = problem
+        if complaint is None:
+            return None
+        assert complaint.faults, "a complaint names what is wrong"
+        assert all(one.problem and one.origin.file for one in complaint.faults)
+        return str(complaint)
 
     return tries
 
@@ -102,6 +106,14 @@ def _workbooks() -> list[bytes]:
         for part in _chunks(EXAMPLES / "box.csv", 1, 4)[:4]
     ]
     return [workbook_bytes(one, "box") for one in rows]
+
+
+def _dressing(trade: Trade, path: Path) -> None:
+    read_dressing(path, trade)
+
+
+def _box(trade: Trade, path: Path) -> None:
+    read_box(path, trade)
 
 
 def _rules(path: Path) -> None:
@@ -270,7 +282,7 @@ def _command_line(raw: bytes, folder: Path) -> str | None:
     shown, told = io.StringIO(), io.StringIO()
     kept, variants.rulebook.load_rulebook = variants.rulebook.load_rulebook, _load_once
     arguments, sys.argv = sys.argv, ["flykin", *words]
-    before = Path.cwd()
+    before, code = Path.cwd(), None
     try:
         with (
             contextlib.chdir(ROOT if "--out" not in raw.decode(errors="replace") else folder),
@@ -279,10 +291,11 @@ def _command_line(raw: bytes, folder: Path) -> str | None:
         ):
             main()
     except SystemExit as done:
-        assert done.code in (0, 1, 2), f"exit code {done.code}"
+        code = done.code
     finally:
         variants.rulebook.load_rulebook, sys.argv = kept, arguments
         assert Path.cwd() == before
+    assert code in (0, 1, 2), f"exit code {code}"
     assert "Traceback" not in told.getvalue()
     said = shown.getvalue() + told.getvalue()
     assert not any(one in said for one in "\x1b\x9b\x07\r\0\u202e"), "sent to the terminal"
@@ -327,11 +340,11 @@ def readers() -> dict[str, Reader]:
         Reader(
             "dressing", dressings, _file("fly.toml", lambda p: read_dressing(p, trade)), share=3
         ),
-        Reader("box", _boxes(), _file("box.csv", lambda path: read_box(path, trade)), share=3),
+        Reader("box", _boxes(), _file("box.csv", partial(_box, trade)), share=3),
         Reader(
             "workbook",
             _workbooks(),
-            _file("box.xlsx", lambda path: read_box(path, trade)),
+            _file("box.xlsx", partial(_box, trade)),
             spoil_workbook,
         ),
         Reader("rules", [*rules, *law], _file("own.toml", _rules), share=2),

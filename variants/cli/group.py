@@ -46,6 +46,7 @@ SECTIONS = {
 }
 COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
 INTERRUPTED = 130
+_LONGEST_MESSAGE = 20_000
 
 
 class InputRefused(click.ClickException):
@@ -131,6 +132,7 @@ def _run(group: click.Group) -> NoReturn:
         click.echo("stopped", err=True)
         sys.exit(INTERRUPTED)
     except click.ClickException as problem:
+        problem.message = _readable(problem.message)
         problem.show()
         sys.exit(problem.exit_code)
     except BrokenPipeError:
@@ -142,6 +144,13 @@ def _run(group: click.Group) -> NoReturn:
         reason = (problem.strerror or "unknown reason").lower()
         click.echo(f"the answer can't be written: {reason}", err=True)
         sys.exit(InputRefused.exit_code)
+
+
+def _readable(message: str) -> str:
+    """Return a message of click's without the middle of a word that no screen holds."""
+    if len(message) <= _LONGEST_MESSAGE:
+        return message
+    return f"{message[: _LONGEST_MESSAGE - 200]}…{message[-200:]}"
 
 
 def _settle_encoding() -> None:

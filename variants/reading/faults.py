@@ -14,6 +14,7 @@ from variants.model import Origin
 _SHOWN = 60
 _SHOWN_FAULTS = 40
 _LONGEST_FILE_NAME = 240
+_MOST_FAULTS = 1000
 #: Likeness, 0 to 100, that a name needs to be offered: misspelt, and as a part of a longer name.
 _ALIKE, _PARTLY_ALIKE = 70, 85
 _RIVAL = 12
@@ -50,9 +51,8 @@ class Fault:
         if self.remedy:
             lines.append(f"  help: {self.remedy}")
         if self.near:
-            lines.append(
-                "  did you mean " + " or ".join(f"'{_printable(name)}'" for name in self.near) + "?"
-            )
+            near = (f"'{_printable(name)}'" for name in self.near)
+            lines.append(f"  did you mean {' or '.join(near)}?")
         return "\n".join(lines)
 
 
@@ -73,14 +73,19 @@ class InputError(Exception):
 
 
 class Faults:
-    """The faults of one stage of reading."""
+    """The faults of one stage of reading.
+
+    After a thousand of them reading stops there: the file is another kind of file.
+    """
 
     def __init__(self) -> None:
         self._faults: list[Fault] = []
 
     def add(self, origin: Origin, problem: str, remedy: str = "", near: Iterable[str] = ()) -> None:
-        """Note one fault."""
+        """Note one fault; the thousandth raises InputError with them all."""
         self._faults.append(Fault(origin, problem, remedy, tuple(near)))
+        if len(self._faults) >= _MOST_FAULTS:
+            self.stop_if_any()
 
     def __bool__(self) -> bool:
         return bool(self._faults)

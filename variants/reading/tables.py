@@ -15,6 +15,7 @@ from variants.reading.sheets import decimal_points, read_sheet, unguarded
 
 #: A name of the owner's own that is this like one of ours (0 to 100) is a slip of the pen.
 _A_SLIP = 80
+_MOST_COLUMNS = 256
 _COMMENT = "#"
 
 
@@ -111,6 +112,10 @@ def read_table(
     for line, cells in lines:
         if header is None:
             header = [cell.lower() for cell in cells]
+            if len(header) > _MOST_COLUMNS:
+                problem = f"the first line names {len(header)} columns"
+                faults.add(Origin(name, line), problem, f"keep to {_MOST_COLUMNS} of them")
+                return []
             _Header(header, tuple(columns), Origin(name, line), faults).check(
                 tuple(required), extra_columns
             )

@@ -6,6 +6,7 @@ a second time, with a grammar that keeps positions: a good file pays nothing for
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cached_property
@@ -26,6 +27,10 @@ _TABLES = ("table", "table_array_element")
 _NESTING = ("array", "inline_table", "dotted_key")
 #: No file of ours needs more than a handful; deeper ones could only exhaust what walks them.
 _DEEPEST = 24
+#: Names so dotted nest too deep; the standard reader takes long over them.
+_DOTTED = re.compile(r"\.(?:[ \t]*[\w\"'-]+[ \t]*\.){99}")
+#: The largest file of ours has a tenth of it.
+_MOST_LETTERS = 1_000_000
 
 
 class TomlDocument:
@@ -40,12 +45,19 @@ class TomlDocument:
     Raises
     ------
     InputError
-        When the text is no TOML, repeats a key, or nests deeper than 24 levels.
+        When the text is no TOML, repeats a key, nests deeper than 24 levels, or is longer than a
+        million letters.
     """
 
     def __init__(self, text: str, file: str) -> None:
         self.text = text
         self.file = file
+        if len(text) > _MOST_LETTERS:
+            problem = f"is {len(text)} letters long, as no file of this kind is"
+            raise InputError([Fault(Origin(file), problem, "name another file")])
+        dotted = _DOTTED.search(text)
+        if dotted is not None:
+            raise InputError([self._dotted_fault(text.count("\n", 0, dotted.start()) + 1)])
         try:
             self.value: Mapping[str, object] = tomllib.loads(text)
         except RecursionError:
@@ -81,6 +93,9 @@ class TomlDocument:
         lines = [line.count("[") + line.count("{") for line in self.text.split("\n")]
         deep = _too_deep(self._tree.root_node)
         line = next((_line(node) for node in deep), lines.index(max(lines)) + 1)
+        return self._dotted_fault(line)
+
+    def _dotted_fault(self, line: int) -> Fault:
         remedy = f"nothing here nests deeper than {_DEEPEST} levels"
         return Fault(Origin(self.file, line), "brackets or dotted names nest too deep", remedy)
 

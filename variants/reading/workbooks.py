@@ -20,8 +20,10 @@ _MOST_BYTES = 64 * 1024 * 1024
 _MOST_MEMBERS = 2000
 #: Honest sheets shrink ten- to thirtyfold.
 _MOST_SHRUNK = 400
-_MOST_ROWS, _MOST_COLUMNS = 100_000, 256
-_HEAD = 4096
+_MOST_ROWS, _MOST_COLUMNS = 20_000, 256
+_HEAD, _PIECE = 4096, 65536
+#: A cell holds no more than 32 767 letters, of four bytes at most.
+_LONGEST_STRETCH = 200_000
 _READABLE = "save it again as .xlsx, or as CSV"
 
 
@@ -74,10 +76,23 @@ def _check(raw: bytes, name: str) -> None:
 
 
 def _check_xml(packed: zipfile.ZipFile, member: zipfile.ZipInfo, name: str) -> None:
+    unclosed, rows = 0, 0
     with packed.open(member) as opened:
-        head = opened.read(_HEAD)
-    if b"<!DOCTYPE" in head.replace(b"\0", b"") or b"<!ENTITY" in head.replace(b"\0", b""):
-        raise _refused(name, "defines entities of its own, as no spreadsheet does", _READABLE)
+        piece = opened.read(_PIECE)
+        head = piece[:_HEAD].replace(b"\0", b"")
+        if b"<!DOCTYPE" in head or b"<!ENTITY" in head:
+            raise _refused(name, "defines entities of its own, as no spreadsheet does", _READABLE)
+        while piece:
+            rows += piece.count(b"<row")
+            if rows > _MOST_ROWS:
+                raise _refused(name, f"holds more than {_MOST_ROWS} rows", "split it")
+            closed = piece.rfind(b">")
+            unclosed = unclosed + len(piece) if closed < 0 else len(piece) - closed
+            if unclosed > _LONGEST_STRETCH:
+                raise _refused(
+                    name, "holds a cell larger than any that a spreadsheet has", _READABLE
+                )
+            piece = opened.read(_PIECE)
 
 
 def _sheet(book: Any, name: str, wanted: str) -> Any:
