@@ -116,6 +116,8 @@ def test_a_fly_costs_its_share_of_what_was_bought() -> None:
         ("fly = 3\n", "no fly is wanted"),
         ('[[fly]]\ndressing = "none.toml"\ncount = 2\n', "none.toml"),
         ('[[fly]]\ndressing = "none.toml"\n', "count"),
+        ('[[fly]]\ndressing = "/etc/hostname"\ncount = 2\n', "no dressing beside the batch"),
+        ('[[fly]]\ndressing = "../../../../../../dev/zero"\ncount = 2\n', "no dressing beside"),
         ("[[fly]]\ncount = 2\n", "dressing"),
         ('[[fly]]\ndressing = "x.toml"\ncount = 0\n', "count"),
         ('[[fly]]\ndressing = "x.toml"\ncount = 2\nsise = 4\n', "size"),

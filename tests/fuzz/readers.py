@@ -138,7 +138,7 @@ def _batch(path: Path) -> None:
 
 
 def _prices(path: Path) -> None:
-    from variants.survey.prices import read_prices
+    from variants.reading.prices import read_prices
 
     read_prices(path, rulebook().trade)
 

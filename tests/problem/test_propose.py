@@ -71,6 +71,13 @@ def test_a_missing_part_is_not_filled_with_what_is_missing() -> None:
     assert all(one.chosen["body"].is_changed for one in found)
 
 
+def test_a_part_that_is_missing_leaves_an_item_of_its_name_alone() -> None:
+    hair = "tail,moose body hair,,,15-25 mm,2 g"
+    _design, found = propose(fly(PLAIN), box(without(TAIL, hair)), missing=["tail"], best=50)
+    used = {items[0].id for one in found for items in one.chosen["tail"].items}
+    assert "tail" in used
+
+
 def test_a_missing_item_is_used_nowhere() -> None:
     _design, found = propose(fly(PLAIN), box(STOCK), missing=["cape"], best=50)
     used = {

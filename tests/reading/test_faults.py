@@ -6,7 +6,7 @@ import pytest
 
 from tests.build import complaint
 from variants.model import Origin
-from variants.reading import Fault, Faults, nearest, shown
+from variants.reading import Fault, Faults, InputError, nearest, shown
 
 
 def test_a_fault_says_where_what_and_what_would_be_right() -> None:
@@ -67,3 +67,13 @@ def test_only_near_names_are_offered(written: str, offered: tuple[str, ...]) -> 
 def test_a_value_is_shown_as_its_file_writes_it(value: object, text: str) -> None:
     assert shown(value).startswith(text)
     assert len(shown(value)) <= 63
+
+
+def test_the_thousandth_fault_ends_the_reading() -> None:
+    faults = Faults()
+    for line in range(1, 1000):
+        faults.add(Origin("box.csv", line), "is wrong")
+    with pytest.raises(InputError) as told:
+        faults.add(Origin("box.csv", 1000), "is wrong")
+    assert len(told.value.faults) == 1000
+    assert str(told.value).endswith("and 960 more of the kind; reading stopped there")

@@ -57,6 +57,11 @@ def test_lines_of_carriage_returns_are_refused() -> None:
     )
 
 
+def test_an_empty_name_is_no_folder() -> None:
+    said = "(no name): the file's name is empty\n  help: name a file"
+    assert complaint(lambda: read_text("")) == said
+
+
 def test_a_folder_is_not_a_file() -> None:
     Path("dressings").mkdir()
     assert complaint(lambda: read_text("dressings")) == (

@@ -132,8 +132,9 @@ def _run(group: click.Group) -> NoReturn:
         click.echo("stopped", err=True)
         sys.exit(INTERRUPTED)
     except click.ClickException as problem:
-        problem.message = _readable(problem.message)
-        problem.show()
+        told = io.StringIO()
+        problem.show(told)
+        click.echo(_readable(told.getvalue()), nl=False, err=True)
         sys.exit(problem.exit_code)
     except BrokenPipeError:
         _let_go_of_output()

@@ -123,7 +123,7 @@ class _Held:
 
 def _stocks(design: DesignProblem, request: Request, purchases: tuple[Purchase, ...]) -> Stock:
     """Return the box sorted, with the purchases in it; the box itself is sorted once."""
-    known = _sorted_box(_Held(design.request.box), request.missing)
+    known = _sorted_box(_Held(design.request.box), request.missing_stuff)
     if not purchases:
         return known
     lots = [

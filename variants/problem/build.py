@@ -178,7 +178,7 @@ def filled_domain(
 
 def _in_stock(request: Request, stock: Stock | None) -> Stock:
     """Return the stock of the box less what the request calls missing."""
-    stock = stock or stock_of(request.box, request.missing)
+    stock = stock or stock_of(request.box, request.missing_stuff)
     gone = [
         ingredient
         for part in request.base.parts

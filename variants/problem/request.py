@@ -20,7 +20,8 @@ class Request:
     water : str or None
         ``slow``, ``medium`` or ``fast``; None for the dressing as the books give it.
     missing : frozenset of str
-        Ids of parts whose written material is gone, of items, or of materials.
+        Ids of parts whose written material is gone, of items, or of materials. A word that names
+        a part of the dressing means the part, though an item may be called so too.
     keep : frozenset of str
         Ids of parts that must stay as written.
     max_changes : int or None
@@ -34,3 +35,8 @@ class Request:
     missing: frozenset[str] = frozenset()
     keep: frozenset[str] = frozenset()
     max_changes: int | None = None
+
+    @property
+    def missing_stuff(self) -> frozenset[str]:
+        """Ids of the items and materials that are missing."""
+        return self.missing - {part.id for part in self.base.parts}

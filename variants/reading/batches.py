@@ -93,7 +93,21 @@ def _wanted(fields: Fields, folder: Path, trade: Trade) -> Wanted | None:
     size, count = fields.whole("size", 1, 40), fields.whole("count", 1, _MOST_FLIES)
     if count is None and not fields.has("count"):
         fields.wrong("count", "is missing", "write how many are wanted, such as 6")
-    if not file or count is None:
+    if not file or count is None or not _is_beside(fields, folder, file):
         return None
     dressing = read_dressing(folder / file, trade)
     return Wanted(dressing, dressing.size if size is None else size, count)
+
+
+def _is_beside(fields: Fields, folder: Path, file: str) -> bool:
+    """Refuse what no batch has to name: devices, pipes, and files told from the root."""
+    path = folder / file
+    is_odd = path.exists() and not (path.is_file() or path.is_dir())
+    if is_odd or Path(file).is_absolute() or str(path) == "-":
+        fields.wrong(
+            "dressing",
+            f"{shown(file)} is no dressing beside the batch",
+            "name a file as seen from the batch, such as dressings/ferrymans-dun.toml",
+        )
+        return False
+    return True

@@ -68,7 +68,8 @@ class InputError(Exception):
         self.faults = tuple(faults)
         lines = [str(fault) for fault in self.faults[:_SHOWN_FAULTS]]
         if len(self.faults) > _SHOWN_FAULTS:
-            lines.append(f"and {len(self.faults) - _SHOWN_FAULTS} more of the kind")
+            stopped = "; reading stopped there" if len(self.faults) >= _MOST_FAULTS else ""
+            lines.append(f"and {len(self.faults) - _SHOWN_FAULTS} more of the kind{stopped}")
         super().__init__("\n".join(lines))
 
 

@@ -18,11 +18,12 @@ _MARKS = (
     (b"\xfe\xff", "UTF-16"),
 )
 STANDARD_INPUT = "(standard input)"
+_NAMELESS = "(no name)"
 
 
 def shown_name(path: str | Path) -> str:
     """Return a file's name as messages give it; ``-`` is standard input."""
-    return STANDARD_INPUT if str(path) == "-" else str(path)
+    return STANDARD_INPUT if str(path) == "-" else str(path) or _NAMELESS
 
 
 def _refuse(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
@@ -31,6 +32,8 @@ def _refuse(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
 
 def bytes_of(path: str | Path, name: str) -> bytes:
     """Return what a file holds; of a pipe or device without end no more than 64 MB is read."""
+    if name == _NAMELESS:
+        raise _refuse(name, "the file's name is empty", "name a file")
     try:
         if name == STANDARD_INPUT:
             raw = sys.stdin.buffer.read(_LARGEST_BYTES + 1)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from variants.model import Origin
 from variants.reading.faults import Fault, InputError
 from variants.reading.files import read_text, shown_name
-from variants.reading.toml_faults import given_twice, line_of, misread
+from variants.reading.toml_faults import given_twice, misread, place_of
 
 if TYPE_CHECKING:
     from tree_sitter import Node, Tree
@@ -74,7 +74,7 @@ class TomlDocument:
         return cls(read_text(path), shown_name(path))
 
     def _syntax_fault(self, message: str) -> Fault:
-        line = line_of(message, self.text)
+        line, column = place_of(message, self.text)
         twice = given_twice(message)
         if twice:
             places = _Places(self._tree)
@@ -86,7 +86,7 @@ class TomlDocument:
                     "keep one of the two",
                 )
             return Fault(Origin(self.file, line), *twice)
-        return Fault(Origin(self.file, line), *misread(message))
+        return Fault(Origin(self.file, line, column=column), *misread(message))
 
     def _nesting_fault(self) -> Fault:
         # A bracket that is never closed makes no node: its line is the one with most of them.

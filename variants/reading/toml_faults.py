@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-_PLACE = re.compile(r"\(at (?:line ([0-9]+), column [0-9]+|end of document)\)")
+_PLACE = re.compile(r"\(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)")
 _TWICE = re.compile(r"overwrite|twice|Duplicate|mutate|redefine")
 _ANYTHING = "is not valid TOML here"
 _FORMS = 'write lines such as name = "text", size = 14, or [part.body]'
@@ -39,12 +39,15 @@ _MISREAD: tuple[tuple[str, str, str], ...] = (
 )
 
 
-def line_of(message: str, text: str) -> int:
-    """Return the line a complaint points at: the last one when it points at the end."""
+def place_of(message: str, text: str) -> tuple[int, int]:
+    """Return the line and the column a complaint points at; column 0 where it tells none."""
     place = _PLACE.search(message)
     if place and place[1]:
-        return int(place[1])
-    return _long_number_line(text) if place is None else len(text.rstrip().split("\n"))
+        return int(place[1]), int(place[2])
+    if place is None:
+        return _long_number_line(text), 0
+    lines = text.rstrip().split("\n")
+    return len(lines), len(lines[-1]) + 1
 
 
 def _long_number_line(text: str) -> int:
