@@ -108,7 +108,7 @@ def _text(text: str) -> str:
     >>> _text("-h and 'so' on")
     "\\\\-h and 'so' on"
     >>> _text(".5 of it")
-    "\\\\&.5 of it"
+    '\\\\&.5 of it'
     """
     written = text.replace("\\", "\\e").replace("-", "\\-")
     return f"\\&{written}" if written.startswith((".", "'")) else written
