@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count, takewhile
 
@@ -58,12 +58,17 @@ class DesignProblem:
         return tuple(part for part, domain in self.domains.items() if not domain)
 
     def has_as_written(self, part: str) -> bool:
-        """Tell whether the box can fill a part as written; what is so departs by nothing."""
+        """Tell whether the box can fill a part as written."""
+        return next(self.as_written(part), None) is not None
+
+    def as_written(self, part: str) -> Iterator[Candidate]:
+        """Yield what fills a part as written; but for hooks it departs by nothing."""
         domain = self.domains[part]
         if not isinstance(domain, Domain) or part == "hook":
-            return any(not one.is_changed for one in domain)
+            yield from (one for one in domain if not one.is_changed)
+            return
         nothing = takewhile(lambda place: domain.cost(place) == 0, count())
-        return any(not one.is_changed for place in nothing for one in domain.made(place))
+        yield from (one for place in nothing for one in domain.made(place) if not one.is_changed)
 
     def problem(self, solver: Solver | None = None) -> Problem:
         """Return the problem as python-constraint states it.

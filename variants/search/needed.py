@@ -7,7 +7,7 @@ the one without the change stands before it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from variants.model import Candidate, Variant
@@ -28,10 +28,7 @@ class _Judge:
 
     @classmethod
     def of(cls, design: DesignProblem) -> _Judge:
-        written = {
-            part: [candidate for candidate in domain if not candidate.is_changed]
-            for part, domain in design.domains.items()
-        }
+        written = {part: list(design.as_written(part)) for part in design.domains}
         looking_at: dict[str, list[FlyConstraint]] = {part: [] for part in design.domains}
         for constraint in design.constraints:
             for part in constraint.parts:
@@ -60,6 +57,12 @@ class _Judge:
                 return None
             cost += verdict
         return cost
+
+
+def needed_among(design: DesignProblem, variants: Iterable[Variant]) -> list[Variant]:
+    """Return those variants of a design whose every change has to be, with their ranks."""
+    judge = _Judge.of(design)
+    return [variant for variant in variants if judge.is_needed(variant)]
 
 
 def search_needed(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import count
 from threading import Lock, RLock
@@ -16,7 +16,7 @@ from variants.problem import DesignProblem, Request, build_problem
 from variants.reading import SizesError, nearest, parse_sizes, shown
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
-from variants.search import SearchResult, search, search_needed
+from variants.search import SearchResult, needed_among, search
 from variants.web.bench import Bench, Trade
 from variants.web.question import Question
 from variants.web.refusals import not_here, wrong_word
@@ -24,6 +24,8 @@ from variants.web.refusals import not_here, wrong_word
 Value = TypeVar("Value")
 #: A page answers within this time with what is found by then, and says what is proven of it.
 PATIENCE_S = 4.0
+#: For each variant that changes no more than it must, so many of all are looked through.
+_LOOKED_THROUGH = 20
 _KEPT_ANSWERS, _KEPT_PICTURES = 64, 600
 
 
@@ -238,12 +240,27 @@ def _worked_out(
     result: SearchResult | None = None
     looked_through: int | None = None
     if box is not None:
-        different = question.listing == "different"
         if question.listing == "needed":
-            result, looked_through = search_needed(design, question.show, False, PATIENCE_S)
+            result, looked_through = _needed(design, question.show)
         else:
-            result = search(design, question.show, different, PATIENCE_S)
+            result = search(design, question.show, question.listing == "different", PATIENCE_S)
     return Answer(question, subject, design, result, looked_through, trade, serial)
+
+
+def _needed(design: DesignProblem, show: int) -> tuple[SearchResult, int | None]:
+    """Return the variants that change no more than they must, among the closest of all.
+
+    The page has to be quick, so only so many are looked through; the number is returned where that
+    was not enough to find all that are shown.
+    """
+    wanted = _LOOKED_THROUGH * show
+    result = search(design, wanted, False, PATIENCE_S)
+    kept = needed_among(design, result.variants)[:show]
+    proven = sum(variant.rank <= result.proven for variant in kept)
+    ranked = tuple(replace(one, rank=rank) for rank, one in enumerate(kept, start=1))
+    is_enough = len(kept) == show or len(result.variants) < wanted
+    looked_through = None if is_enough else len(result.variants)
+    return replace(result, variants=ranked, proven=proven), looked_through
 
 
 def known_place(key: str, trade: Trade) -> str:

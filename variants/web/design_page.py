@@ -230,7 +230,8 @@ def _conflict(answer: Answer) -> Obstruction | None:
 
 
 def _more(question: Question, answer: Answer) -> str:
-    if len(answer.variants) < question.show or question.show >= MOST:
+    is_all = len(answer.variants) < question.show and answer.looked_through is None
+    if is_all or not answer.variants or question.show >= MOST:
         return ""
     return question.changed(show=min(MOST, 2 * question.show)).link("/design")
 

@@ -94,6 +94,21 @@ function follow() {
   }, 700);
 }
 
-for (const form of document.querySelectorAll("form[data-live]")) live(form);
+// What was chosen before this script had come is asked now.
+function isTouched(form) {
+  return [...form.elements].some((field) => {
+    if (field.type === "radio" || field.type === "checkbox") return field.checked !== field.defaultChecked;
+    if (field.tagName === "SELECT") {
+      const first = [...field.options].find((option) => option.defaultSelected) || field.options[0];
+      return first !== undefined && !first.selected;
+    }
+    return "defaultValue" in field && field.type !== "hidden" && field.value !== field.defaultValue;
+  });
+}
+
+for (const form of document.querySelectorAll("form[data-live]")) {
+  live(form);
+  if (isTouched(form)) form.requestSubmit();
+}
 addEventListener("popstate", () => location.reload());
 follow();

@@ -1,0 +1,116 @@
+"""How soon the page shows the first variant: ``python -m tests.benchmarks.page``.
+
+A box of so many items and a book of drawn dressings are served in this process, without a socket
+between. For each dressing the page is asked afresh, then changed: a part missing, another water.
+Measured is the time of the processor from the question to the page, and from there to the picture
+of its first variant; printed are medians and the slowest. A second line gives the same as a share
+of what search alone takes for as many variants, so that runs on other machines compare.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+from time import process_time
+
+from starlette.testclient import TestClient
+
+from tests.benchmarks.generator import random_box, random_dressing
+from tests.web.pages import visitor
+from variants.model import Item
+from variants.problem import Request, build_problem
+from variants.reading.plain import dressing_text
+from variants.rulebook import Rulebook, load_rulebook
+from variants.search import search
+
+SIZES, DRESSINGS, SHOWN = (195, 1_000, 3_000), 12, 6
+BOUND_MS = 300
+
+
+def _written(folder: Path, rulebook: Rulebook, size: int) -> tuple[Path, Path]:
+    """Write a box and a book as files."""
+    box, book = folder / "box.csv", folder / "dressings"
+    book.mkdir()
+    columns = ("item", "material", "colour", "sizes", "length", "thickness", "side", "amount")
+    with box.open("w", encoding="utf-8", newline="") as file:
+        rows = csv.writer(file)
+        rows.writerow(columns)
+        rows.writerows(_row(item) for item in random_box(rulebook, size, 1).items)
+    for seed in range(DRESSINGS):
+        text = dressing_text(random_dressing(rulebook, seed), rulebook.trade)
+        (book / f"fly-{seed}.toml").write_text(text, encoding="utf-8")
+    return box, book
+
+
+def _row(item: Item) -> list[str]:
+    length = "{:.2f}-{:.2f} mm".format(*item.length_mm) if item.length_mm else ""
+    thickness = f"{item.denier:g} denier" if item.denier else ""
+    return [
+        item.id,
+        item.material.id,
+        item.colour.id if item.colour else "",
+        ", ".join(map(str, item.sizes or ())),
+        length,
+        thickness,
+        item.side,
+        f"{item.amount:~}" if item.amount is not None else "",
+    ]
+
+
+def _ms(work: Callable[[], object]) -> float:
+    begun = process_time()
+    work()
+    return 1000 * (process_time() - begun)
+
+
+def _ask(client: TestClient, link: str) -> tuple[float, float]:
+    """Return how long the page takes, and the picture of its first variant."""
+    page = _ms(lambda: client.get(link))
+    picture = link.replace("/design", "/picture.svg") + "&n=1"
+    return page, page + _ms(lambda: client.get(picture))
+
+
+def measure(size: int) -> None:
+    """Measure one size of box and print it."""
+    rulebook = load_rulebook()
+    told: dict[str, list[tuple[float, float]]] = {"asked": [], "missing": [], "water": []}
+    alone: list[float] = []
+    with TemporaryDirectory() as name:
+        box, book = _written(Path(name), rulebook, size)
+        client = visitor(box, [book])
+        client.get("/")
+        held = client.app.state.house.bench.held.box  # type: ignore[attr-defined]
+        for seed in range(DRESSINGS):
+            link = f"/design?dressing=fly-{seed}"
+            dressing = random_dressing(rulebook, seed)
+            told["asked"].append(_ask(client, link))
+            part = dressing.parts[-1].id
+            told["missing"].append(_ask(client, f"{link}&missing={part}"))
+            told["water"].append(_ask(client, f"{link}&water=fast"))
+            request = Request(dressing, held, water="slow")
+            alone.append(_ms(lambda: search(build_problem(request, rulebook), SHOWN)))  # noqa: B023
+    for change, times in told.items():
+        pages, firsts = ([one[place] for one in times] for place in (0, 1))
+        share = median(pages) / median(alone)
+        late = sum(one > BOUND_MS for one in firsts)
+        print(
+            f"{size:6}  {change:8}  {median(pages):6.0f}  {median(firsts):6.0f}"
+            f"  {max(firsts):6.0f}  {late:4} of {len(firsts)}  {share:6.1f}"
+        )
+
+
+def main() -> None:
+    """Measure every size."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("sizes", nargs="*", type=int, default=SIZES)
+    print(" items  change      page   first  slowest  over 300 ms  pages/search")
+    for size in parser.parse_args().sizes:
+        measure(size)
+
+
+if __name__ == "__main__":
+    main()
