@@ -131,6 +131,17 @@ def test_no_blend_within_reach_is_passed_over(
     assert may_reach(wanted, shades, apart, parts)
 
 
+@given(HEXES, HEXES, st.sampled_from(SHARES[2]), st.tuples(*[st.integers(-12, 12)] * 3))
+@settings(deadline=None)
+def test_no_blend_that_is_near_is_passed_over(
+    one: str, other: str, parts: tuple[int, ...], off: tuple[int, ...]
+) -> None:
+    blend = blend_shade([one, other], parts)
+    channels = [int(blend[at : at + 2], 16) + step for at, step in zip((1, 3, 5), off, strict=True)]
+    wanted = "#" + "".join(f"{min(255, max(0, channel)):02X}" for channel in channels)
+    assert may_reach(wanted, [one, other], delta_e(wanted, blend), parts)
+
+
 def test_white_is_out_of_reach_of_dark_furs() -> None:
     assert not may_reach("#FFFFFF", ["#202020", "#404040"], 6.0)
     assert may_reach("#FFFFFF", ["#202020", "#FFFFFF"], 6.0)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from variants.model import Candidate, Colour, Ingredient, Part, StylePart, Term, Way
 from variants.problem.attributes_of import lot_attributes, together
-from variants.problem.departure import weighted, weighted_sum
+from variants.problem.departure import weighted, weighted_cost
 from variants.problem.domain import Offer
 from variants.problem.stock import Stuff
 from variants.rulebook import (
@@ -139,7 +139,7 @@ def _trouble(builder: DomainBuilder, count: int) -> int:
 
 
 def _material_cost(builder: DomainBuilder, part: Part, style_part: StylePart, stuff: Stuff) -> int:
-    return weighted_sum(_material_terms(builder, part, stuff), style_part.weight)
+    return weighted_cost(_material_costs(builder, part, stuff), style_part.weight)
 
 
 def _shade_of(ingredient: Ingredient) -> str:
@@ -152,18 +152,19 @@ def _best_share(
     wanted: str, shades: tuple[str, ...], within: float
 ) -> tuple[tuple[int, ...], str] | None:
     """Return the parts by weight and the shade of the nearest blend, or None when none serves."""
-    alone = min(delta_e(wanted, shade) for shade in shades)
-    nearest: tuple[float, tuple[int, ...], str] | None = None
-    if alone <= _NEARER_BY or len(set(shades)) == 1:
+    alone = min([delta_e(wanted, shade) for shade in shades])
+    reach = min(within, alone - _NEARER_BY)
+    nearest: tuple[tuple[int, ...], str] | None = None
+    if reach <= 0.0 or len(set(shades)) == 1:
         return None
     for parts in RATIOS[len(shades)]:
-        if not may_reach(wanted, shades, within, parts) or _is_hopeless(wanted, shades, parts):
+        if _is_hopeless(wanted, shades, parts) or not may_reach(wanted, shades, reach, parts):
             continue
         blend = blend_shade(shades, parts)
         apart = delta_e(wanted, blend)
-        if apart <= within and apart + _NEARER_BY < alone and (not nearest or apart < nearest[0]):
-            nearest = apart, parts, blend
-    return nearest[1:] if nearest else None
+        if apart < reach or apart == reach == within:
+            nearest, reach = (parts, blend), apart
+    return nearest
 
 
 def _is_hopeless(wanted: str, shades: Sequence[str], parts: Sequence[int]) -> bool:
@@ -189,11 +190,11 @@ def _offer(
     colour = _blended(wanted, parts, shade)
     cost = 0
     for stuff, share in zip(several, parts, strict=True):
-        own = _material_terms(builder, part, stuff)
-        cost += weighted_sum(own, style_part.weight * share / sum(parts))
-    shade_terms = builder.rulebook.likeness.colour(wanted.colour, colour, part.id, style)
+        own = _material_costs(builder, part, stuff)
+        cost += weighted_cost(own, style_part.weight * share / sum(parts))
+    shade_costs = builder.rulebook.likeness.colour_costs(wanted.colour, colour, part.id, style)
     trouble = _trouble(builder, len(several))
-    cost += weighted_sum(shade_terms, style_part.weight) + round(trouble * style_part.weight)
+    cost += weighted_cost(shade_costs, style_part.weight) + round(trouble * style_part.weight)
     return Offer(cost, partial(_blends, builder, part, style_part, several, parts, colour))
 
 
@@ -211,9 +212,12 @@ def _ratio(parts: Sequence[int]) -> str:
     return ":".join(map(str, parts))
 
 
+def _material_costs(builder: DomainBuilder, part: Part, stuff: Stuff) -> tuple[int, ...]:
+    return builder.material_costs(part, part.ingredients[0], stuff.ingredient.material)
+
+
 def _material_terms(builder: DomainBuilder, part: Part, stuff: Stuff) -> tuple[Term, ...]:
-    wanted, found = part.ingredients[0].material, stuff.ingredient.material
-    return builder.rulebook.likeness.material(wanted, found, part.id, builder.style.id)
+    return builder.material_terms(part, part.ingredients[0], stuff.ingredient.material)
 
 
 def _terms(

@@ -8,15 +8,15 @@ to say, so that a "no" can be explained.
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, partial
-from itertools import product
 
 from variants.model import (
     Attributes,
     Candidate,
     Dressing,
     Ingredient,
+    Material,
     Part,
     Style,
     StylePart,
@@ -25,28 +25,22 @@ from variants.model import (
     Way,
 )
 from variants.problem.attributes_of import (
-    lot_attributes,
-    shared_length,
     written_attributes,
 )
 from variants.problem.blends import blend_offers
 from variants.problem.departure import (
-    equal_term,
+    ingredient_costs,
     ingredient_terms,
-    is_same,
     left_out_term,
-    lost_feather_term,
-    sum_of,
-    weighted,
-    weighted_sum,
 )
 from variants.problem.domain import Domain, Offer
 from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
-from variants.problem.mixes import StuffKey, equal_for, mix_offers, two_for_one_offers
+from variants.problem.mixes import StuffKey, mix_offers, two_for_one_offers
 from variants.problem.request import Request
+from variants.problem.singles import single_offers
 from variants.problem.stock import Lot, Stock, Stuff
-from variants.rulebook import SINGLE_SIDES, Count, Equal, Rule, Rulebook
+from variants.rulebook import Count, Equal, Rule, Rulebook
 
 
 @dataclass(frozen=True)
@@ -133,96 +127,36 @@ class DomainBuilder:
     def _from_box(
         self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None
     ) -> Iterator[Offer]:
+        yield from single_offers(self, part, style_part, with_any)
         stuffs = self._serving(part)
-        for stuff in stuffs:
-            if with_any is not None and stuff.ingredient.key not in with_any:
-                continue
-            settle = partial(self._offers_of, part, style_part, stuff)
-            yield Offer(self._least(part, style_part, stuff.ingredient), settle=settle)
         if len(part.ingredients) > 1:
             yield from mix_offers(self, part, style_part, stuffs, with_any)
         else:
             yield from two_for_one_offers(self, part, style_part, stuffs, with_any)
             yield from blend_offers(self, part, style_part, stuffs)
 
-    def _least(self, part: Part, style_part: StylePart, found: Ingredient) -> int:
-        """Return what a single stuff can't depart less than, by its material alone."""
-        return min(
-            weighted_sum(
-                self.rulebook.likeness.material(
-                    wanted.material, found.material, part.id, self.style.id
-                ),
-                style_part.weight,
-            )
-            for wanted in part.ingredients
-        )
-
-    def _offers_of(self, part: Part, style_part: StylePart, stuff: Stuff) -> Iterator[Offer]:
-        way, terms = self._stand_in(part, stuff.ingredient)
-        cost = weighted_sum(terms, style_part.weight)
-        yield Offer(cost, partial(self._singles, part, style_part, stuff, way, terms))
-        if stuff.has_both_sides:
-            yield Offer(cost, partial(self._pairs, part, style_part, stuff, way, terms))
+    def functions(self, part: Part) -> frozenset[str]:
+        """Return the words for what a part is on a fly."""
+        return self.rulebook.trade.parts[part.id].functions
 
     def _serving(self, part: Part) -> list[Stuff]:
-        return self.stock.serving(self.rulebook.trade.parts[part.id].functions)
-
-    def _stand_in(self, part: Part, found: Ingredient) -> tuple[Way, tuple[Term, ...]]:
-        """Return how a single stuff fills a part, and what that departs before its weight."""
-        wanted = part.ingredients[0]
-        if len(part.ingredients) > 1:
-            wanted = min(part.ingredients, key=lambda one: sum_of(self.terms(part, one, found)))
-        terms = self.terms(part, wanted, found)
-        way = Way.AS_WRITTEN if is_same(wanted, found) else Way.SUBSTITUTE
-        if len(part.ingredients) > 1:
-            equal = equal_for(self, part, found)
-            if equal:
-                way = Way.COMBINED
-                terms = (
-                    *self.rulebook.likeness.material(
-                        wanted.material, found.material, part.id, self.style.id
-                    ),
-                    equal_term(equal),
-                )
-            else:
-                way = Way.SUBSTITUTE
-                terms = (*terms, lost_feather_term(self.rulebook.conventions))
-        return way, terms
-
-    def _singles(
-        self, part: Part, style_part: StylePart, stuff: Stuff, way: Way, terms: tuple[Term, ...]
-    ) -> list[Candidate]:
-        terms = weighted(terms, style_part.weight)
-        return [
-            self.candidate(part, way, (lot,), terms, lot_attributes(lot, self.rulebook))
-            for lot in stuff.lots
-        ]
-
-    def _pairs(
-        self, part: Part, style_part: StylePart, stuff: Stuff, way: Way, terms: tuple[Term, ...]
-    ) -> list[Candidate]:
-        """Return what a left and a right of the same feather make together."""
-        terms = weighted(terms, style_part.weight)
-        return [
-            self._pair(part, pair, way, terms)
-            for pair in product(*(stuff.side(side) for side in SINGLE_SIDES))
-        ]
-
-    def _pair(
-        self, part: Part, pair: Sequence[Lot], way: Way, terms: tuple[Term, ...]
-    ) -> Candidate:
-        first = pair[0]
-        single = self.candidate(part, way, (first,), terms, lot_attributes(first, self.rulebook))
-        return replace(
-            single,
-            items=tuple(lot.items for lot in pair),
-            attributes={**single.attributes, **shared_length(pair, self.rulebook), "side": "pair"},
-            key=tuple(word for lot in pair for word in lot.key),
-        )
+        return self.stock.serving(self.functions(part))
 
     def terms(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[Term, ...]:
         """Return the terms, not yet weighted, of one stuff in another's place."""
         return ingredient_terms(self.rulebook.likeness, wanted, found, part.id, self.style.id)
+
+    def costs(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[int, ...]:
+        """Return what each of the terms costs, without its words."""
+        return ingredient_costs(self.rulebook.likeness, wanted, found, part.id, self.style.id)
+
+    def material_terms(self, part: Part, wanted: Ingredient, found: Material) -> tuple[Term, ...]:
+        """Return the terms, not yet weighted, of the material alone."""
+        return self.rulebook.likeness.material(wanted.material, found, part.id, self.style.id)
+
+    def material_costs(self, part: Part, wanted: Ingredient, found: Material) -> tuple[int, ...]:
+        """Return what each of the terms of the material alone costs."""
+        return self.rulebook.likeness.material_costs(wanted.material, found, part.id, self.style.id)
 
     def _left_out(self, part: Part, style_part: StylePart) -> Candidate:
         return Candidate(

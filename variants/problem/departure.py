@@ -28,6 +28,16 @@ def ingredient_terms(
     )
 
 
+def ingredient_costs(
+    likeness: Likeness, wanted: Ingredient, found: Ingredient, part: str, style: str
+) -> tuple[int, ...]:
+    """Return what each of `ingredient_terms` costs, without its words."""
+    return (
+        *likeness.material_costs(wanted.material, found.material, part, style),
+        *likeness.colour_costs(wanted.colour, found.colour, part, style),
+    )
+
+
 def left_out_term(conventions: Conventions, style_part: StylePart) -> Term:
     """Return what leaving the part out costs; the more a part makes the fly, the more."""
     least, most = conventions.left_out_least, conventions.left_out_most
@@ -67,4 +77,9 @@ def sum_of(terms: Iterable[Term]) -> int:
 
 def weighted_sum(terms: Iterable[Term], weight: float) -> int:
     """Return what terms come to once they are scaled by a part's weight."""
-    return sum([round(term.cost * weight) for term in terms])
+    return weighted_cost([term.cost for term in terms], weight)
+
+
+def weighted_cost(costs: Iterable[int], weight: float) -> int:
+    """Return what terms of such costs come to once they are scaled by a part's weight."""
+    return sum([round(cost * weight) for cost in costs])

@@ -76,6 +76,7 @@ class Stock:
         self.lots = lots
         self.stuffs = stuffs_of(lots)
         self._serving: dict[frozenset[str], list[Stuff]] = {}
+        self._by_material: dict[frozenset[str], list[list[Stuff]]] = {}
 
     def serving(self, functions: frozenset[str]) -> list[Stuff]:
         """Return the stuffs whose material can be one of these things on a fly."""
@@ -84,6 +85,15 @@ class Stock:
                 one for one in self.stuffs if one.ingredient.material.functions & functions
             ]
         return self._serving[functions]
+
+    def by_material(self, functions: frozenset[str]) -> list[list[Stuff]]:
+        """Return what `serving` does, the colours of one material together."""
+        if functions not in self._by_material:
+            grouped: dict[str, list[Stuff]] = {}
+            for one in self.serving(functions):
+                grouped.setdefault(one.ingredient.material.id, []).append(one)
+            self._by_material[functions] = list(grouped.values())
+        return self._by_material[functions]
 
     def without(self, is_gone: Callable[[Ingredient], bool]) -> Stock:
         """Return the stock less some of its stuffs."""

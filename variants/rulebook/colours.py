@@ -50,11 +50,11 @@ def delta_e_lab(one: Lab, other: Lab) -> float:
     >>> round(delta_e_lab((50.0, 2.6772, -79.7751), (50.0, 0.0, -82.7485)), 4)
     2.0425
     """
-    return float(_in_library(one).delta_e(_in_library(other), method="2000"))
+    return float(in_library(one).delta_e(in_library(other), method="2000"))
 
 
 @lru_cache(maxsize=4096)
-def _in_library(colour: Lab) -> Any:
+def in_library(colour: Lab) -> Any:
     """Return a colour as the library holds it; making one takes as long as comparing two."""
     from coloraide import Color
 

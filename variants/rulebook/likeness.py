@@ -7,39 +7,50 @@ is data (``rules/likeness``); published stand-ins are evidence that brings two m
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from math import exp, log2
+from functools import cached_property, partial
+from math import exp
 from pathlib import Path
 
 from variants.model import Colour, Material, Term, Trade
 from variants.rulebook.colours import delta_e, differing, marking_apart
+from variants.rulebook.likeness_materials import WHOLE, Draft, MaterialLikeness
 from variants.rulebook.likeness_profiles import (
-    CLASS,
     COLOUR,
-    FLAG,
-    GRADE,
-    LENGTH,
     MARKING,
     MOST,
-    ORDER,
-    WORD,
     LikenessTables,
     Need,
     Profile,
-    Property,
-    PropertyValue,
 )
 from variants.rulebook.likeness_reading import read_likeness
 
-WHOLE = 1000
-_GRADES = 4.0
-_WORDS = ("", "one grade", "two grades", "three grades", "four grades")
 #: Of a whole difference in colour, what the shade and what the marking may come to.
 _SHADE_SHARE, _MARKING_SHARE = 0.7, 0.3
 
-Distance = tuple[float, str]
-_NONE: Distance = (0.0, "")
+
+class _Compared:
+    """What differs between two things: what that costs at once, its words when they are wanted.
+
+    Most of what is compared is too far off to be looked at again.
+    """
+
+    __slots__ = ("_tell", "_terms", "costs")
+
+    def __init__(self, costs: tuple[int, ...], tell: Callable[[], tuple[Term, ...]]) -> None:
+        self.costs, self._tell = costs, tell
+        self._terms: tuple[Term, ...] | None = None
+
+    @property
+    def terms(self) -> tuple[Term, ...]:
+        """What differs, one by one."""
+        if self._terms is None:
+            self._terms = self._tell()
+        return self._terms
+
+
+_SAME = _Compared((), tuple)
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,10 +66,13 @@ class Likeness:
     trade: Trade
     tables: LikenessTables
     _profiles: dict[tuple[str, str, str], Profile] = field(default_factory=dict, repr=False)
-    _materials: dict[tuple[str, str, str], tuple[Term, ...]] = field(
-        default_factory=dict, repr=False
-    )
-    _colours: dict[tuple[str, str, str], tuple[Term, ...]] = field(default_factory=dict, repr=False)
+    _materials: dict[tuple[str, str, str], _Compared] = field(default_factory=dict, repr=False)
+    _colours: dict[tuple[str, str, str], _Compared] = field(default_factory=dict, repr=False)
+    _shades: dict[tuple[str, str], float | None] = field(default_factory=dict, repr=False)
+
+    @cached_property
+    def _stuff(self) -> MaterialLikeness:
+        return MaterialLikeness(self.trade, self.tables)
 
     def __reduce__(self) -> tuple[type[Likeness], tuple[Trade, LikenessTables]]:
         """Travel without what has been compared: it is worked out anew sooner than it is sent."""
@@ -67,9 +81,11 @@ class Likeness:
     def profile(self, part: str, style: str, kind: str) -> Profile:
         """Return what matters at a part of a style where stuff of some class is asked for."""
         key = (part, style, kind)
-        if key not in self._profiles:
-            self._profiles[key] = self.tables.profile(part, self.trade.styles.get(style), kind)
-        return self._profiles[key]
+        profile = self._profiles.get(key)
+        if profile is None:
+            profile = self.tables.profile(part, self.trade.styles.get(style), kind)
+            self._profiles[key] = profile
+        return profile
 
     def material(
         self, wanted: Material, found: Material, part: str, style: str
@@ -88,13 +104,25 @@ class Likeness:
         importance of all that is known of the material asked for. A published stand-in keeps only a
         part of every term; the first one named keeps least.
         """
+        return self._material(wanted, found, part, style).terms
+
+    def material_costs(
+        self, wanted: Material, found: Material, part: str, style: str
+    ) -> tuple[int, ...]:
+        """Return what each term of `material` costs, without its words."""
+        return self._material(wanted, found, part, style).costs
+
+    def _material(self, wanted: Material, found: Material, part: str, style: str) -> _Compared:
         if wanted.id == found.id:
-            return ()
+            return _SAME
         profile = self.profile(part, style, wanted.kind)
         key = (wanted.id, found.id, profile.id)
-        if key not in self._materials:
-            self._materials[key] = self._compare(wanted, found, profile)
-        return self._materials[key]
+        compared = self._materials.get(key)
+        if compared is None:
+            drafts = self._stuff.compare(wanted, found, profile)
+            costs = tuple([cost for _what, cost, _says, _source in drafts])
+            compared = self._materials[key] = _Compared(costs, partial(_as_terms, drafts))
+        return compared
 
     def colour(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
@@ -109,13 +137,28 @@ class Likeness:
         kind : str
             Class of the material asked for, where it is known: in some, marks matter more.
         """
+        return self._colour(wanted, found, part, style, kind).terms
+
+    def colour_costs(
+        self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
+    ) -> tuple[int, ...]:
+        """Return what each term of `colour` costs, without its words."""
+        return self._colour(wanted, found, part, style, kind).costs
+
+    def _colour(
+        self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str
+    ) -> _Compared:
         if wanted is None or found is None or wanted.id == found.id:
-            return ()
+            return _SAME
         profile = self.profile(part, style, kind)
         key = (wanted.id, found.id, profile.id)
-        if key not in self._colours:
-            self._colours[key] = self._compare_colours(wanted, found, profile)
-        return self._colours[key]
+        compared = self._colours.get(key)
+        if compared is None:
+            shade, marking = self._colours_apart(wanted, found, profile)
+            tell = partial(self._tell_colours, wanted, found, profile, shade, marking)
+            costs = tuple([cost for cost in (shade, marking) if cost])
+            compared = self._colours[key] = _Compared(costs, tell)
+        return compared
 
     def thousandths(self, scale: str) -> int:
         """Return a scale that is told in thousandths."""
@@ -134,7 +177,7 @@ class Likeness:
 
     def published_share(self, wanted: Material, found: Material) -> float:
         """Return which part of a distance stays once the trade has published the exchange."""
-        return 1.0 if wanted.id == found.id else self._published(wanted, found)[0]
+        return 1.0 if wanted.id == found.id else self._stuff.published(wanted, found)[0]
 
     def unmet(self, wanted: Material, found: Material, part: str, style: str) -> tuple[Need, ...]:
         """Return the needs of the role that the found material fails and the wanted one meets."""
@@ -146,106 +189,37 @@ class Likeness:
             if need.is_met(of[need.property](wanted)) and not need.is_met(of[need.property](found))
         )
 
-    def _compare(self, wanted: Material, found: Material, profile: Profile) -> tuple[Term, ...]:
-        known = self._known(wanted, profile)
-        keeps, says, source = self._published(wanted, found)
-        if not says:
-            keeps, says, source = self._published_kin(wanted, found, profile)
-        return self._terms(wanted, found, profile, known, (keeps, says, source))
-
-    def _published_kin(
-        self, wanted: Material, found: Material, profile: Profile
-    ) -> tuple[float, str, str]:
-        """Return what an exchange published for nearly the same stuff is worth to this one."""
-        scales = self.tables.scales
-        best: tuple[float, str, str] = (1.0, "", self.tables.scale_sources["another"])
-        for substitute in wanted.substitutes:
-            named = self.trade.materials.get(substitute.material)
-            if named is None or named.kind != found.kind:
-                continue
-            plain = self._terms(named, found, profile, self._known(named, profile), (1.0, "", ""))
-            if sum(term.cost for term in plain) > scales["published_kin_within"]:
-                continue
-            keeps = 1.0 - (1.0 - self._published(wanted, named)[0]) * scales["published_kin"]
-            if keeps < best[0]:
-                best = (keeps, f"much like a known stand-in, {named.name}", wanted.source)
-        return best
-
-    def _known(self, wanted: Material, profile: Profile) -> dict[str, float]:
-        """Return the matters of a profile of which the material asked for tells anything."""
-        return {
-            name: weight
-            for name, weight in profile.matters.items()
-            if name == CLASS
-            or (name in self.tables.properties
-                and self.tables.properties[name].of(wanted) is not None)
-        }  # fmt: skip
-
-    def _terms(
-        self,
-        wanted: Material,
-        found: Material,
-        profile: Profile,
-        known: dict[str, float],
-        published: tuple[float, str, str],
-    ) -> tuple[Term, ...]:
-        keeps, says, source = published
-        unit = WHOLE * keeps / (sum(known.values()) or 1)
-        another = round(self.tables.scales["another"] * keeps)
-        terms = [Term("material", another, says or f"{found.name} for {wanted.name}", source)]
-        for name, weight in known.items():
-            apart, words = self._apart(name, wanted, found)
-            cost = round(unit * weight * apart)
-            if cost:
-                terms.append(Term(name, cost, words, self._source(name, profile)))
-        return tuple(terms)
-
-    def _source(self, name: str, profile: Profile) -> str:
-        return profile.source if name == CLASS else self.tables.properties[name].source
-
-    def _apart(self, name: str, wanted: Material, found: Material) -> Distance:
-        if name == CLASS:
-            apart = self.tables.classes_apart(wanted.kind, found.kind)
-            return apart, f"{found.kind}, not {wanted.kind}"
-        prop = self.tables.properties[name]
-        return _differing(prop, prop.of(wanted), prop.of(found))
-
-    def _published(self, wanted: Material, found: Material) -> tuple[float, str, str]:
-        """Return which part of the distance stays, what was published, and where."""
-        scales = self.tables.scales
-        best: tuple[float, str, str] = (1.0, "", self.tables.scale_sources["another"])
-        for one, other, scale in (
-            (wanted, found.id, "published"),
-            (found, wanted.id, "published_back"),
-        ):
-            for rank, substitute in enumerate(one.substitutes):
-                if substitute.material == other:
-                    nearer = scales[scale] * scales["published_fades"] ** rank
-                    words = f"a known stand-in: {substitute.difference}"
-                    if scale == "published_back":
-                        words = "the one stands in for the other the other way round"
-                    if 1.0 - nearer < best[0]:
-                        best = (1.0 - nearer, words, one.source)
-        return best
-
-    def _compare_colours(self, wanted: Colour, found: Colour, profile: Profile) -> tuple[Term, ...]:
-        terms = []
-        shade = differing(wanted, found, self.shade_cost)
-        if shade is not None and profile.matters.get(COLOUR):
-            cost = round(WHOLE * _SHADE_SHARE * shade * profile.matters[COLOUR] / MOST)
-            if cost:
-                source = self.tables.scale_sources["shade"]
-                terms.append(Term(COLOUR, cost, shade_words(wanted, found), source))
+    def _colours_apart(self, wanted: Colour, found: Colour, profile: Profile) -> tuple[int, int]:
+        """Return what two colours' shades and what their markings cost in a role."""
+        matters, pair = profile.matters, (wanted.id, found.id)
+        if pair not in self._shades:
+            self._shades[pair] = differing(wanted, found, self.shade_cost)
+        shade = self._shades[pair] or 0.0
         marks = marking_apart(wanted, found, self.trade.marking_distances)
-        cost = round(WHOLE * _MARKING_SHARE * marks * profile.matters.get(MARKING, 0) / MOST)
-        if cost:
+        return (
+            round(WHOLE * _SHADE_SHARE * shade * matters.get(COLOUR, 0) / MOST),
+            round(WHOLE * _MARKING_SHARE * marks * matters.get(MARKING, 0) / MOST),
+        )
+
+    def _tell_colours(
+        self, wanted: Colour, found: Colour, profile: Profile, shade: int, marking: int
+    ) -> tuple[Term, ...]:
+        terms = []
+        if shade:
+            source = self.tables.scale_sources["shade"]
+            terms.append(Term(COLOUR, shade, shade_words(wanted, found), source))
+        if marking:
             says = f"{self._marking(found)}, not {self._marking(wanted)}"
-            terms.append(Term(MARKING, cost, says, profile.source))
+            terms.append(Term(MARKING, marking, says, profile.source))
         return tuple(terms)
 
     def _marking(self, colour: Colour) -> str:
         marking = self.trade.markings.get(colour.marking)
         return marking.name if marking else colour.marking
+
+
+def _as_terms(drafts: Sequence[Draft]) -> tuple[Term, ...]:
+    return tuple([Term(*draft) for draft in drafts])
 
 
 def shade_words(wanted: Colour, found: Colour) -> str:
@@ -259,45 +233,6 @@ def shade_words(wanted: Colour, found: Colour) -> str:
     if abs(lighter) >= max(2.0, main / 3):
         way = "lighter" if lighter > 0 else "darker"
     return f"{way} by dE {difference:.0f} ({found.name} for {wanted.name})"
-
-
-def _differing(prop: Property, wanted: PropertyValue, found: PropertyValue) -> Distance:
-    """Return how far two values of a property stand apart, 0 to 1, and how that is told."""
-    if wanted is None or found is None or wanted == found:
-        return _NONE
-    if prop.measure == WORD:
-        apart = prop.pairs.get((str(wanted), str(found)), 1.0)
-        return apart, f"{found}, not {wanted}"
-    if prop.measure == FLAG:
-        return _directed(prop, 1.0 if found else -1.0, "")
-    if prop.measure == ORDER:
-        steps = prop.order.index(str(found)) - prop.order.index(str(wanted))
-        return _directed(prop, steps / (len(prop.order) - 1), "")
-    if prop.measure == LENGTH and isinstance(wanted, tuple) and isinstance(found, tuple):
-        return _lengths(prop, wanted, found)
-    if isinstance(wanted, int | float) and isinstance(found, int | float):
-        if prop.measure == GRADE:
-            grades = int(found - wanted)
-            return _directed(prop, grades / _GRADES, f" by {_WORDS[abs(grades)]}")
-        return _directed(prop, log2(found / wanted) / prop.span, "")
-    return _NONE
-
-
-def _directed(prop: Property, difference: float, how_much: str) -> Distance:
-    share = prop.more_costs if difference > 0 else prop.less_costs
-    words = prop.more if difference > 0 else prop.less
-    return min(1.0, abs(difference)) * share, words + how_much
-
-
-def _lengths(prop: Property, wanted: tuple[float, float], found: tuple[float, float]) -> Distance:
-    """Compare ranges of fibre length: what is missing at the long and at the short end."""
-    short_by = log2(max(wanted[1], 0.1) / max(found[1], 0.1))
-    long_by = log2(max(found[0], 0.1) / max(wanted[0], 0.1))
-    if short_by <= 0 and long_by <= 0:
-        return _NONE
-    if short_by * prop.less_costs >= long_by * prop.more_costs:
-        return _directed(prop, -short_by / prop.span, "")
-    return _directed(prop, long_by / prop.span, "")
 
 
 def load_likeness(folders: Sequence[Path], trade: Trade) -> Likeness:
