@@ -14,24 +14,70 @@ from variants.cli.group import InputRefused
 if TYPE_CHECKING:
     from variants.rulebook import Rulebook
 
+#: The exit code where box and journal do not agree.
+NOT_AGREED = 1
 #: Sheets are files of these kinds; all else is TOML.
 _SHEETS = (".csv", ".tsv", ".xlsx")
 
 
 @click.command("check", short_help="Check any of your files, and folders of rules.")
-@click.argument("files", nargs=-1, required=True)
+@click.argument("files", nargs=-1)
+@click.option("--box", help="Hold a box against its journal.")
+@click.option("--rebuild", is_flag=True, help="Build the box again from its journal.")
+@click.option("--new-journal", is_flag=True,
+              help="Begin another journal with the box as it stands.")  # fmt: skip
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
+def command(
+    files: tuple[str, ...],
+    box: str | None,
+    rebuild: bool,
+    new_journal: bool,
+    folders: tuple[str, ...],
+) -> None:
     """Check FILES, and tell what each of them is.
 
     Dressings, batches and regions are TOML; boxes, prices and gauges are sheets (CSV, TSV, XLSX),
     told apart by the names of their columns; a folder holds rules and tables.
 
+    With --box a box is held against the journal of what Flykin did to it; what does not fit is
+    explained, and the box can be built again. Exit code 1: they do not agree.
+
     \b
     Example:
       flykin check examples/dressings/*.toml examples/box.csv
     """
+    if not files and box is None:
+        raise click.UsageError("Name files to check, or a box with --box.")
+    if (rebuild or new_journal) and box is None:
+        raise click.UsageError("Name the box with --box.")
+    if rebuild and new_journal:
+        raise click.UsageError("Either --rebuild or --new-journal.")
+    refused = _check_files(files, folders) if files else 0
+    agrees = box is None or _check_box(box, rebuild, new_journal, folders)
+    if refused:
+        sys.exit(InputRefused.exit_code)
+    if not agrees:
+        sys.exit(NOT_AGREED)
+
+
+def _check_box(box: str, rebuild: bool, new_journal: bool, folders: tuple[str, ...]) -> bool:
+    """Print how a box and its journal stand to each other; return whether they agree."""
+    from variants.keeping import audit as keeping
+    from variants.rulebook import load_rulebook
+    from variants.views.box_check import aside_lines, audit_lines
+
+    if rebuild or new_journal:
+        aside = keeping.rebuild(box) if rebuild else keeping.begin_anew(box)
+        for line in aside_lines(aside):
+            click.echo(line)
+    found = keeping.audit(box, load_rulebook(folders).trade)
+    click.echo("\n".join(audit_lines(found, box)))
+    return found.agrees
+
+
+def _check_files(files: tuple[str, ...], folders: tuple[str, ...]) -> int:
+    """Print what each file is; return how many were refused."""
     from variants.reading import InputError
     from variants.rulebook import load_rulebook
 
@@ -50,8 +96,7 @@ def command(files: tuple[str, ...], folders: tuple[str, ...]) -> None:
         except InputError as problem:
             refused += 1
             click.echo(str(problem), err=True)
-    if refused:
-        sys.exit(InputRefused.exit_code)
+    return refused
 
 
 def _folder(path: Path, folders: Sequence[str]) -> str:

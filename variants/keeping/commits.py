@@ -239,16 +239,16 @@ def committed(
         _write(Path(f"{path}{PENDING}"), told, like=path)
         length = append(path, entry, _last_checksum(kept))
     except BaseException:
-        _clear(path)
+        clear(path)
         raise
     try:
         _name(path, has_old=kept.raw is not None)
     except BaseException:
         # The box has not got its new text: the entry goes again, or the next command ends it.
         cut_back(path, length)
-        _clear(path)
+        clear(path)
         raise
-    _clear(path)
+    clear(path)
     return Kept(path, after.raw, after, tuple(read_journal(path)))
 
 
@@ -271,7 +271,8 @@ def _write(path: Path, content: bytes, like: Path) -> None:
         os.chmod(path, like.stat().st_mode & 0o777)
 
 
-def _clear(path: Path) -> None:
+def clear(path: Path) -> None:
+    """Forget a change that was under way."""
     for end in (_NEW, _OLD, PENDING):
         if os.path.lexists(f"{path}{end}"):
             with contextlib.suppress(OSError):
@@ -292,7 +293,7 @@ def _end_what_was_begun(path: Path, entries: Sequence[Entry]) -> None:
             if raw is not None:
                 _write(Path(f"{path}{_OLD}"), raw, like=path)
             _name(path, has_old=raw is not None)
-    _clear(path)
+    clear(path)
 
 
 def _after(path: Path, raw: bytes | None, entry: Entry) -> BoxText:

@@ -1,0 +1,90 @@
+"""A box held against its journal, as a screen tells it: what was found, and what can be done."""
+
+from __future__ import annotations
+
+import textwrap
+from pathlib import Path
+
+from variants.keeping.audit import NOTES, Audit, Finding, Found
+from variants.views.changes import change_words
+from variants.views.words import counted, printable
+
+WIDTH = 80
+_MOST_CHANGES = 12
+
+
+def audit_lines(audit: Audit, name: str) -> list[str]:
+    """Return what was found about a box, line by line.
+
+    Parameters
+    ----------
+    audit : Audit
+    name : str
+        The box as the user named it.
+    """
+    is_gone = any(one.finding is Finding.BOX_GONE for one in audit.found)
+    items = "no box" if is_gone else "a box that can't be read"
+    items = items if audit.items is None else counted(audit.items, "item")
+    entries = "1 entry" if audit.entries == 1 else f"{audit.entries} entries"
+    lines = _wrapped(f"{printable(name)}: {items}, {entries} in its journal")
+    if audit.agrees and audit.entries:
+        lines.append("Box and journal agree to the last byte.")
+    for one in audit.found:
+        lines += _found_lines(one)
+    return lines + _ways_out(audit, name)
+
+
+def _found_lines(found: Found) -> list[str]:
+    where = f"Entry {found.entry}: " if found.entry and found.finding is not Finding.BY_HAND else ""
+    mark = "Note: " if found.finding in NOTES else ""
+    says = found.finding.value
+    lines = _wrapped(f"{mark}{where}{says}." if where else f"{mark}{says[0].upper()}{says[1:]}.")
+    if found.detail:
+        lines += [f"  {line}" for line in found.detail.splitlines()]
+    for change in found.changes[:_MOST_CHANGES]:
+        lines += _wrapped(change_words(change), 2)
+    if len(found.changes) > _MOST_CHANGES:
+        lines.append(f"  and {len(found.changes) - _MOST_CHANGES} more")
+    if found.finding is Finding.BY_HAND and not found.changes:
+        lines.append("  comments, order or the way of writing only")
+    return lines
+
+
+def _ways_out(audit: Audit, name: str) -> list[str]:
+    kinds = {one.finding for one in audit.found}
+    damaged = kinds & {Finding.DAMAGED, Finding.UNSOUND}
+    lines: list[str] = []
+    if damaged:
+        what_for = "keeps the box as it stands and begins a new journal"
+        lines += _way(f"flykin check --box {name} --new-journal", what_for)
+    if audit.entries and (damaged or kinds & {Finding.BOX_GONE, Finding.BOX_FAULTY}):
+        last = "up to the damage" if damaged else f"up to entry {audit.entries}"
+        what_for = f"builds the box from the journal, {last}"
+        lines += _way(f"flykin check --box {name} --rebuild", what_for)
+    elif audit.entries and Finding.BY_HAND in kinds:
+        what_for = "goes back to the box of the last entry"
+        lines += _way(f"flykin check --box {name} --rebuild", what_for)
+    if not lines:
+        return []
+    return ["", "What can be done (what is replaced is set aside, nothing is deleted)", *lines]
+
+
+def _way(command: str, what_for: str) -> list[str]:
+    return [f"  {printable(command)}", *_wrapped(what_for, 6)]
+
+
+def aside_lines(aside: list[Path]) -> list[str]:
+    """Return what was set aside, line by line."""
+    return [f"set aside: {printable(str(path))}" for path in aside]
+
+
+def _wrapped(text: str, indent: int = 0) -> list[str]:
+    lead = " " * indent
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=lead,
+        subsequent_indent=lead + "  ",
+        break_on_hyphens=False,
+        break_long_words=False,
+    )
