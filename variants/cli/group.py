@@ -21,6 +21,7 @@ SECTIONS = {
         "kin": "variants.cli.kin",
     },
     "Your box and your books": {
+        "box": "variants.cli.box",
         "tieable": "variants.cli.tieable",
         "buy": "variants.cli.buy",
         "amounts": "variants.cli.amounts",

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 #: What takes all that is left.
 ALL = "all"
 _UNIT = re.compile(r"[A-Za-z]+\s*$")
+_BARE = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[0-9]+/[0-9]+")
 _DECIMAL_COMMA = re.compile(r"[0-9],[0-9]")
 
 
@@ -66,6 +67,7 @@ def less(cell: str, taken: str) -> str:
     left = quantity_of(cell)
     if taken.strip().lower() == ALL:
         return _written(0.0, cell)
+    taken = with_unit(taken, cell)
     wanted = _in_units(quantity_of(taken), left, taken, cell)
     rest = float(left.magnitude) - wanted
     if rest < -1e-9 * max(1.0, wanted):
@@ -88,6 +90,7 @@ def more(cell: str, came: str) -> str:
     >>> more("1 hook", "25 hooks"), more("", "3 m")
     ('26 hooks', '3 m')
     """
+    came = with_unit(came, cell)
     bought = quantity_of(came)
     if not cell:
         return came.strip()
@@ -112,13 +115,32 @@ def _in_units(quantity: Quantity[float], like: Quantity[float], said: str, cell:
 
 
 def _written(number: float, cell: str) -> str:
-    """Return a number with the unit of a cell, in the singular or the plural."""
+    """Return a number with the unit and the decimal sign of a cell."""
     match = _UNIT.search(cell)
-    unit = match[0].strip() if match else ""
-    told = f"{number:.10g}"
-    if _DECIMAL_COMMA.search(cell):
-        told = told.replace(".", ",")
-    if quantity_of(f"1 {unit}").check("[piece]"):
+    told = told_amount(number, match[0].strip() if match else "")
+    return told.replace(".", ",", 1) if _DECIMAL_COMMA.search(cell) else told
+
+
+def told_amount(number: float, unit: str) -> str:
+    """Return a number with its unit; pieces stand in the singular or the plural.
+
+    >>> told_amount(1.0, "feathers"), told_amount(2.0, "pinch"), told_amount(0.5, "m")
+    ('1 feather', '2 pinches', '0.5 m')
+    """
+    quantity = quantity_of(f"1 {unit}")
+    if quantity.check("[piece]") or unit.startswith("pinch"):
         bare = unit.removesuffix("es") if unit.endswith("ches") else unit.removesuffix("s")
-        unit = bare if number == 1 else f"{bare}s"
-    return f"{told} {unit}"
+        plural = f"{bare}es" if bare.endswith("ch") else f"{bare}s"
+        unit = bare if number == 1 else plural
+    return f"{number:.10g} {unit}"
+
+
+def with_unit(said: str, cell: str) -> str:
+    """Return what was said with the unit of a cell where it says a bare number.
+
+    >>> with_unit("2", "25 feathers"), with_unit("2 g", "25 feathers")
+    ('2 feathers', '2 g')
+    """
+    match = _UNIT.search(cell)
+    is_bare = _BARE.fullmatch(said.strip()) is not None
+    return f"{said.strip()} {match[0].strip()}" if is_bare and match else said

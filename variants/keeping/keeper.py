@@ -25,6 +25,8 @@ from variants.reading.sheets import by_commas
 ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
 UNDO, IMPORT, BATCH = "undo", "import", "batch"
 _WORKBOOK = b"PK\x03\x04"
+#: So many items are named in one message.
+_MOST_NAMED = 5
 Decide = Callable[[Kept], Sequence[Change]]
 
 
@@ -102,6 +104,16 @@ class Keeper:
         """
         return read_journal(self.path)
 
+    def by_hand(self) -> tuple[Change, ...] | None:
+        """Return what was done to the box by hand since its last entry; None when nothing was.
+
+        Raises
+        ------
+        InputError
+            When the box can't be read or the journal was tampered with.
+        """
+        return commits.by_hand(self._peek())
+
     # What is done.
 
     def add(
@@ -139,22 +151,52 @@ class Keeper:
 
         return self._change(decide, ADD, note=note, version=version, may_begin=True)
 
-    def add_many(
+    def bring_in(
         self,
         rows: Sequence[Mapping[str, str]],
         *,
+        may_correct: bool = False,
         note: str = "",
         version: str | None = None,
     ) -> Entry:
-        """Put several new items into the box, all or none; see `add`."""
-        told = [{name: cell for name, cell in row.items() if cell.strip()} for row in rows]
-        return self._change(
-            lambda kept: [Change(row["item"], None, row) for row in told],
-            IMPORT,
-            note=note,
-            version=version,
-            may_begin=True,
-        )
+        """Put the rows of a list into the box, all or none; a box that is not there is begun.
+
+        Parameters
+        ----------
+        rows : sequence of mapping of column to cell
+            Each with ``item`` and ``material``.
+        may_correct : bool
+            Whether a row whose item is in the box sets that one right; a cell that is empty in the
+            row is left as it is.
+        note : str
+            For the journal.
+        version : str, optional
+
+        Raises
+        ------
+        InputError
+            When a row is wrong, nothing would change, or an item is in the box and may not be
+            corrected.
+        ConflictError
+            When the box has changed since `version`.
+        """
+
+        def decide(kept: Kept) -> list[Change]:
+            changes = [change for row in rows if (change := _brought(kept.text, row)) is not None]
+            there = [change.item for change in changes if change.before is not None]
+            if there and not may_correct:
+                names = ", ".join(shown(name) for name in there[:_MOST_NAMED])
+                more_of_them = f" and {len(there) - _MOST_NAMED} more" * (len(there) > _MOST_NAMED)
+                raise self._wrong(
+                    f"there are items {names}{more_of_them}, and the list tells otherwise of them",
+                    "let them be corrected from the list, or give them other names",
+                    "item",
+                )
+            if not changes:
+                raise self._wrong("all of the list is in the box already", "", "")
+            return changes
+
+        return self._change(decide, IMPORT, note=note, version=version, may_begin=True)
 
     def use(self, item: str, amount: str, *, note: str = "", version: str | None = None) -> Entry:
         """Take from an item: ``2 feathers``, ``1 pinch``, or ``all``.
@@ -387,6 +429,18 @@ class Keeper:
 
     def _wrong(self, problem: str, remedy: str, field: str) -> InputError:
         return InputError([Fault(Origin(self.name, 0, field), problem, remedy)])
+
+
+def _brought(text: BoxText, row: Mapping[str, str]) -> Change | None:
+    """Return what a row of a list makes of a box; None where the box holds just that."""
+    told = {name: cell.strip() for name, cell in row.items() if cell.strip()}
+    item = told["item"]
+    if not text.has(item):
+        return Change(item, None, told)
+    row_there = text.row(item)
+    name = row_there["item"]
+    change = _cells_changed(name, row_there, {**told, "item": name})
+    return change if change.after else None
 
 
 def _cells_changed(name: str, row: Mapping[str, str], after: Mapping[str, str]) -> Change:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from variants.model import Item, Origin, Trade
-from variants.reading import COLUMNS, Fault, InputError, box_of
+from variants.model import BlendPart, Colour, Item, Origin, Trade
+from variants.reading import COLUMNS, Fault, Faults, Fields, InputError, box_of
+from variants.reading.boxes import colour
+from variants.reading.recipes import blend
 from variants.reading.sheets import comma_text, guarded
 
 
@@ -44,3 +46,35 @@ def checked_item(values: Mapping[str, str], trade: Trade, where: str = "the item
             ]
         ) from None
     return replace(item, origin=Origin(where))
+
+
+def colour_named(text: str, trade: Trade, where: str) -> Colour:
+    """Return the colour that a cell names: of the tables, a hex value, or L*a*b* as measured.
+
+    Raises
+    ------
+    InputError
+        When it names none, with the nearest names.
+    """
+    faults = Faults()
+    fields = Fields({"colour": text}, lambda _field: Origin(where), faults, cells=True)
+    found = colour(fields, trade)
+    faults.stop_if_any()
+    if found is None:
+        raise InputError([Fault(Origin(where), "the colour is missing", "name a colour")])
+    return found
+
+
+def recipe_named(text: str, trade: Trade, where: str) -> tuple[BlendPart, ...]:
+    """Return what goes into a blend, from its text.
+
+    Raises
+    ------
+    InputError
+        When it is no blend.
+    """
+    faults = Faults()
+    fields = Fields({"blend": text}, lambda field: Origin(where, 0, field), faults, cells=True)
+    found = blend(fields, "blend", trade)
+    faults.stop_if_any()
+    return found

@@ -116,7 +116,7 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         material = fields.entry("material", trade.material_names, "material")
     else:
         fields.wrong("material", "the material is missing", "name a material of the tables")
-    colour = _colour(fields, trade)
+    shade = colour(fields, trade)
     sizes, length_mm = _sizes(fields), lengths_mm(fields, "length")
     thickness_mm, denier = thickness(fields, "thickness")
     gape_mm, shank_mm = hook_length_mm(fields, "gape"), hook_length_mm(fields, "shank")
@@ -128,12 +128,12 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         return None
     if "hook" in material.functions and not fields.has("sizes"):
         fields.wrong("sizes", "the hook's size is missing", "write it, such as 14, or 12-16")
-    if colour is None and not fields.has("colour") and material.natural_colour:
-        colour = trade.colours.get(material.natural_colour)
+    if shade is None and not fields.has("colour") and material.natural_colour:
+        shade = trade.colours.get(material.natural_colour)
     return Item(
         id=name,
         material=material,
-        colour=colour,
+        colour=shade,
         sizes=sizes,
         length_mm=length_mm,
         thickness_mm=thickness_mm,
@@ -151,7 +151,8 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
     )
 
 
-def _colour(fields: Fields, trade: Trade) -> Colour | None:
+def colour(fields: Fields, trade: Trade) -> Colour | None:
+    """Return a colour of the tables, or a shade as measured; None after noting what is wrong."""
     text = fields.text("colour")
     if _HEX.fullmatch(text):
         return Colour(id=text.lower(), name=text.lower(), hexes=(text.upper(),), source="measured")

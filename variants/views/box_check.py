@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import textwrap
 from pathlib import Path
 
 from variants.keeping.audit import NOTES, Audit, Finding, Found
 from variants.views.changes import change_words
+from variants.views.columns import wrap
 from variants.views.words import counted, printable
 
 WIDTH = 80
@@ -80,11 +80,10 @@ def aside_lines(aside: list[Path]) -> list[str]:
 
 def _wrapped(text: str, indent: int = 0) -> list[str]:
     lead = " " * indent
-    return textwrap.wrap(
+    return wrap(
         text,
         WIDTH,
         initial_indent=lead,
         subsequent_indent=lead + "  ",
         break_on_hyphens=False,
-        break_long_words=False,
     )

@@ -7,12 +7,14 @@ cells that differ, or null).
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 from variants.keeping import Change, Entry
+from variants.model import plain
+from variants.views.columns import wrap
 from variants.views.words import printable
 
 WIDTH = 80
@@ -36,7 +38,7 @@ def change_words(change: Change) -> str:
         return f"{name}: gone{_row_words(change.before)}"
     after = change.after
     told = [
-        f"{printable(column)} {printable(cell) or 'nothing'} → "
+        f"{printable(column).replace('_', ' ')} {printable(cell) or 'nothing'} → "
         f"{printable(after.get(column, '')) or 'nothing'}"
         for column, cell in change.before.items()
     ]
@@ -48,19 +50,60 @@ def _row_words(row: Mapping[str, str]) -> str:
     return f" ({', '.join(told)})" if told else ""
 
 
-def history_lines(entries: Sequence[Entry], most: int | None = None) -> list[str]:
+def change_lines(changes: Sequence[Change], indent: int = 0) -> list[str]:
+    """Return changes line by line, the first of many."""
+    lead = " " * indent
+    lines = []
+    for change in changes[:_MOST_CHANGES]:
+        lines += wrap(
+            change_words(change), WIDTH, initial_indent=lead, subsequent_indent=f"{lead}  "
+        )
+    if len(changes) > _MOST_CHANGES:
+        lines.append(f"{lead}and {len(changes) - _MOST_CHANGES} more")
+    return lines
+
+
+def of_item(entries: Sequence[Entry], item: str) -> list[Entry]:
+    """Return the entries that tell of an item, with what they tell of it, through its names."""
+    name, found = plain(item), []
+    for entry in reversed(entries):
+        changes = [change for change in entry.changes if name in _names(change)]
+        if changes:
+            found.append(replace(entry, changes=tuple(changes)))
+            name = plain(changes[0].item)
+    return found[::-1]
+
+
+def _names(change: Change) -> set[str]:
+    return {plain(change.item), plain((change.after or {}).get("item") or change.item)}
+
+
+def by_hand_lines(changes: Sequence[Change] | None) -> list[str]:
+    """Return what was done to the box by hand and is not in the journal yet."""
+    if changes is None:
+        return []
+    told = change_lines(changes, 2) or ["  comments, order or the way of writing only"]
+    return ["Edited by hand since the last entry; the next command takes it up:", *told, ""]
+
+
+def history_lines(told: Sequence[Entry], entries: Sequence[Entry], most: int) -> list[str]:
     """Return the latest entries of a journal, latest first.
 
     Parameters
     ----------
+    told : sequence of Entry
+        Those to tell.
     entries : sequence of Entry
-    most : int, optional
+        All of the journal.
+    most : int
         How many.
     """
+    if not told:
+        return ["Nothing was changed yet."]
     undone = {entry.undoes: entry.number for entry in entries if entry.undoes is not None}
     width = len(str(len(entries)))
     lines: list[str] = []
-    for entry in list(reversed(entries))[:most]:
+    for entry in list(reversed(told))[:most]:
         head = f"{entry.number:{width}}  {_when(entry.at)}  {printable(entry.what)}"
         if entry.undoes is not None:
             head += f" of {entry.undoes}"
@@ -68,14 +111,10 @@ def history_lines(entries: Sequence[Entry], most: int | None = None) -> list[str
             head += f", {printable(entry.note)}"
         if entry.number in undone:
             head += f"  (taken back by {undone[entry.number]})"
-        lines += textwrap.wrap(head, WIDTH, subsequent_indent=" " * (width + 4))
-        for change in entry.changes[:_MOST_CHANGES]:
-            lead = " " * (width + 2)
-            lines += textwrap.wrap(
-                change_words(change), WIDTH, initial_indent=lead, subsequent_indent=lead + "  "
-            )
-        if len(entry.changes) > _MOST_CHANGES:
-            lines.append(f"{' ' * (width + 2)}and {len(entry.changes) - _MOST_CHANGES} more")
+        lines += wrap(head, WIDTH, subsequent_indent=" " * (width + 4))
+        lines += change_lines(entry.changes, width + 2)
+    if len(told) > most:
+        lines.append(f"and {len(told) - most} before (--best {len(told)})")
     return lines
 
 

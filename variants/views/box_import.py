@@ -1,0 +1,81 @@
+"""Someone's list as it would go into a box: columns, guesses, what is not understood."""
+
+from __future__ import annotations
+
+from variants.keeping.columns import Column
+from variants.keeping.lists import ListRow, StuffList
+from variants.model import Box, plain
+from variants.views.columns import columns, shortened, wrap
+from variants.views.words import counted, printable
+
+WIDTH = 80
+_MOST_DOUBTS, _MOST_FAULTS = 12, 20
+_THEIRS, _OURS = 24, 16
+_HOW = {
+    "same": "",
+    "word": "",
+    "like": "by likeness: see that it is right",
+    "told": "as you said",
+    "own": "kept as a column of your own",
+}
+
+
+def import_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
+    """Return a preview of what a list would bring into a box.
+
+    Parameters
+    ----------
+    found : StuffList
+    box : Box or None
+        As it stands; None where it would be begun.
+    name : str
+        Of the box.
+    """
+    header = found.header
+    place = f"line {header.line}"
+    if header.lines > 1:
+        place = f"lines {header.line} and {header.line + header.lines - 1}"
+    lines = [f"{printable(found.name)}, header in {place}", ""]
+    lines.append(f" {'Their column':{_THEIRS}}  {'is taken for':{_OURS}}  such as")
+    for column in header.columns:
+        lines += _column_lines(column, found.rows)
+    return [*lines, "", *_row_lines(found, box, name)]
+
+
+def _column_lines(column: Column, rows: tuple[ListRow, ...]) -> list[str]:
+    theirs = shortened(printable(column.header), _THEIRS)
+    ours = shortened(printable(column.target), _OURS) if column.target else "left out"
+    how = "" if not column.target else _HOW[column.how]
+    target = column.target.rsplit(" ", 1)[0] if column.how != "own" else column.target
+    value = next((row.values[target] for row in rows if row.values.get(target)), "")
+    such = shortened(printable(value), WIDTH - _THEIRS - _OURS - 6)
+    pad = " " * (_THEIRS - columns(theirs))
+    told = [f" {theirs}{pad}  {ours:{_OURS}}  {such}".rstrip()]
+    if how:
+        told.append(f" {'':{_THEIRS}}  {'':{_OURS}}  ({how})")
+    return told
+
+
+def _row_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
+    good = [row for row in found.rows if row.item is not None]
+    there = {plain(item.id) for item in box.items} if box else set()
+    known = [row for row in good if plain(row.values["item"]) in there]
+    told = f"{counted(len(found.rows), 'row')}, {len(good)} understood"
+    if known:
+        told += f", {len(known)} of them in the box by that name"
+    lines = wrap(f"{told}; for {printable(name)}{'' if box else ', which is begun'}.", WIDTH)
+    doubts = [(row.line, doubt) for row in found.rows for doubt in row.doubts]
+    if doubts:
+        lines += ["", "Guessed at"]
+        for line, doubt in doubts[:_MOST_DOUBTS]:
+            lines += wrap(f"line {line}: {printable(doubt)}", WIDTH, initial_indent="  ",
+                          subsequent_indent="    ")  # fmt: skip
+        if len(doubts) > _MOST_DOUBTS:
+            lines.append(f"  and {len(doubts) - _MOST_DOUBTS} more")
+    if found.faults:
+        lines += ["", "Not understood"]
+        for fault in found.faults[:_MOST_FAULTS]:
+            lines += [f"  {line}" for line in str(fault).splitlines()]
+        if len(found.faults) > _MOST_FAULTS:
+            lines.append(f"  and {len(found.faults) - _MOST_FAULTS} more")
+    return lines
