@@ -12,6 +12,8 @@ from variants.views.words import part_name
 
 _WIDE, _HIGH, _COLUMNS = 340.0, 230.0, 3
 _LEFT, _TOP, _GAP, _HEAD = 44.0, 44.0, 26.0, 76.0
+#: So far from the edges the first and the last size stand, that their numbers are free.
+_INSET = 20.0
 _STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 _MOST_LINES = 6
 #: With more sizes than this, every other number is written.
@@ -70,7 +72,7 @@ def _panel(
     floor, across = _HIGH - 24.0, _WIDE - _LEFT - 16.0
     pixels = (floor - _TOP) / longest
     places = [
-        _LEFT + 8 + (across - 16) * (place / (len(own) - 1) if len(own) > 1 else 0.5)
+        _LEFT + _INSET + (across - 2 * _INSET) * (place / (len(own) - 1) if len(own) > 1 else 0.5)
         for place in range(len(own))
     ]
     sheet.words(group, _LEFT, 18, name, 15, font_weight="600")

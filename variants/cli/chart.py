@@ -67,6 +67,7 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
     from variants.charts import box_svg
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
+    from variants.views.words import counted
 
     where = _out(out)
     trade = load_rulebook(folders).trade
@@ -74,7 +75,9 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
     if not stock.items:
         raise click.BadParameter("the box is empty", param_hint="BOX")
     name = "the box" if box == "-" else Path(box).stem
-    _write(box_svg(stock, trade, f"{name}: {len(stock.items)} things at a glance"), where)
+    _write(
+        box_svg(stock, trade, f"{name}: {counted(len(stock.items), 'thing')} at a glance"), where
+    )
 
 
 @command.command("departure", short_help="What each part adds to the departure.")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -74,7 +75,7 @@ class Rulebook:
         wire = (
             item.thickness_mm if item and item.thickness_mm else self._wire_mm(size, model.wire_x)
         )
-        return Hook(size, gape, shank, standard.eye_mm, wire or standard.wire_mm)
+        return Hook(size, gape, shank, standard.eye_mm, wire)
 
     def _shank_mm(self, standard: Hook, length_x: int) -> float:
         if length_x == 0:
@@ -82,12 +83,26 @@ class Rulebook:
         if self.conventions.long_reading == "gape":
             return standard.gape_mm * (2 + length_x)
         step = 2 if self.conventions.long_reading == "even" else 1
-        longer = self.scale.get(standard.size - step * length_x)
-        return longer.shank_mm if longer else standard.shank_mm
+        return self._run_on(standard.size - step * length_x, lambda hook: hook.shank_mm)
 
-    def _wire_mm(self, size: int, wire_x: int) -> float | None:
-        stouter = self.scale.get(size - wire_x)
-        return stouter.wire_mm if stouter else None
+    def _wire_mm(self, size: int, wire_x: int) -> float:
+        return self._run_on(size - wire_x, lambda hook: hook.wire_mm)
+
+    def _run_on(self, size: int, measure: Callable[[Hook], float]) -> float:
+        """Return a measure of the scale at any size: where the scale ends, its curve runs on.
+
+        A size 2 that is four sizes longer has the shank of a size that no table lists; the measure
+        grows by the same share from size to size as between the nearest two that are listed.
+        """
+        if size in self.scale:
+            return measure(self.scale[size])
+        near, *others = sorted(self.scale, key=lambda listed: (abs(listed - size), listed))
+        if not others:
+            return measure(self.scale[near])
+        further = others[0]
+        start, other = measure(self.scale[near]), measure(self.scale[further])
+        share = (size - near) / (further - near)
+        return start * math.pow(other / start, share)
 
 
 def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False) -> Rulebook:
