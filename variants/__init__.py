@@ -1,19 +1,66 @@
 """Flykin: the closest valid variants of a fly's dressing, from your own box, in proven order.
 
 A base dressing and the trade's rules form a constraint problem; the solver proposes the closest
-valid variants and a graph shows how each derives from the original.
+valid variants and a graph shows how each derives from the original. The functions and types named
+here are the whole public library; versions are semantic, and ``CHANGELOG.md`` beside this file
+tells what changed.
 
 Examples
 --------
+A dressing, a box and the rules of the trade go in; the closest variants come out:
+
 >>> import variants
 >>> rules = variants.load_rules()
 >>> dressing = variants.load_dressing("examples/dressings/ferrymans-dun.toml", rules)
 >>> box = variants.load_box("examples/box.csv", rules)
->>> design, found = variants.propose(dressing, box, rules, best=3)
+>>> design, found = variants.propose(dressing, box, rules, missing=["body"], best=3)
 >>> [variant.rank for variant in found]
 [1, 2, 3]
 >>> found[0].departure <= found[1].departure <= found[2].departure
 True
+>>> found[0].changed
+('body',)
+>>> found[0].chosen["body"].words
+'beaver fur with brown fine synthetic dubbing, blended 1:3'
+
+Every variant has its reasons: what differs, by how much, and which rule was tested with which
+numbers, each with its source.
+
+>>> body = next(one for one in variants.reasons(design, found[0]).parts if one.part == "body")
+>>> sum(term.cost for term in body.terms) == found[0].chosen["body"].cost
+True
+>>> body.judgements[0].rule.source != ""
+True
+
+How the variants descend from the dressing, what one fly uses, and its picture:
+
+>>> graph = variants.derive(design, found)
+>>> len(graph) > len(found)
+True
+>>> hackle = next(one for one in variants.uses(design, found[0]) if one.part == "hackle")
+>>> hackle.pieces
+1.0
+>>> variants.draw(design, found[0]).startswith("<svg")
+True
+
+When nothing can be tied, everything that is in the way, and what would help:
+
+>>> design, found = variants.propose(dressing, box, rules, keep=["body"])
+>>> found
+[]
+>>> why, ways = variants.why_not(design)
+>>> why.empty_parts
+('body',)
+>>> ways[0].says
+'let the body change'
+
+Bad input raises `InputError` with every fault, each with its file, line and field:
+
+>>> try:
+...     variants.load_box("examples/batch.toml", rules)
+... except variants.InputError as problem:
+...     print(problem.faults[0].origin)
+examples/batch.toml:2
 """
 
 from __future__ import annotations
@@ -22,23 +69,47 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from variants.api import (
+        Box,
+        DesignProblem,
+        Dressing,
+        Explanation,
+        InputError,
+        Rulebook,
+        Variant,
         derive,
-        explain,
+        draw,
+        instead,
         load_box,
         load_dressing,
         load_rules,
         propose,
+        read_words,
+        reasons,
+        uses,
+        why_not,
     )
 
 __version__ = "0.1.0"
 __all__ = [
+    "Box",
+    "DesignProblem",
+    "Dressing",
+    "Explanation",
+    "InputError",
+    "Rulebook",
+    "Variant",
     "__version__",
     "derive",
-    "explain",
+    "draw",
+    "instead",
     "load_box",
     "load_dressing",
     "load_rules",
     "propose",
+    "read_words",
+    "reasons",
+    "uses",
+    "why_not",
 ]
 
 
@@ -49,3 +120,8 @@ def __getattr__(name: str) -> object:
 
         return getattr(variants.api, name)
     raise AttributeError(f"module 'variants' has no attribute '{name}'")
+
+
+def __dir__() -> list[str]:
+    """Name what is public, before it has been loaded too."""
+    return list(__all__)

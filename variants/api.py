@@ -1,31 +1,47 @@
-"""The public functions, one page of them; everything else may change between versions."""
+"""The public functions and types, one page of them; everything else may change between versions."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
-from variants.explain import Explanation, explain
-from variants.model import Box, Dressing, Variant
+from variants.explain import AllConflicts, Explanation, Repair, all_conflicts, explain, repairs
+from variants.explain.instead import Asked, Instead, find_instead
+from variants.model import Box, Dressing, Variant, plain
 from variants.notebook import shown_dressing, shown_variant
 from variants.problem import DesignProblem, Request, build_problem
-from variants.reading import read_box, read_dressing
-from variants.rulebook import Rulebook, load_rulebook
+from variants.reading import InputError, nearest, read_box, read_dressing
+from variants.rulebook import WATERS, Rulebook, load_rulebook
 from variants.search import variants_of
 
 if TYPE_CHECKING:
     import networkx as nx
 
+    from variants.amounts import Use
+
+Entry = TypeVar("Entry")
+
 __all__ = [
+    "Box",
+    "DesignProblem",
+    "Dressing",
     "Explanation",
+    "InputError",
+    "Rulebook",
+    "Variant",
     "derive",
-    "explain",
+    "draw",
+    "instead",
     "load_box",
     "load_dressing",
     "load_rules",
     "propose",
+    "read_words",
+    "reasons",
+    "uses",
+    "why_not",
 ]
 
 
@@ -34,23 +50,73 @@ def load_rules(*folders: str | Path) -> Rulebook:
 
     Raises
     ------
-    variants.reading.InputError
+    InputError
         With every fault of every file.
+
+    Examples
+    --------
+    >>> rules = load_rules()
+    >>> rules.trade.material_names["otter"].name
+    'otter fur'
     """
     return load_rulebook(folders)
 
 
 def load_dressing(path: str | Path, rules: Rulebook) -> Dressing:
-    """Read a dressing file; ``-`` is standard input. Raises `InputError` with every fault.
+    """Read a dressing file; ``-`` is standard input.
 
     A notebook shows the dressing as a drawing.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
     """
     return shown_dressing(read_dressing(path, rules.trade), rules)
 
 
 def load_box(path: str | Path, rules: Rulebook) -> Box:
-    """Read a box file; ``-`` is standard input. Raises `InputError` with every fault."""
+    """Read a box file, CSV or XLSX; ``-`` is standard input.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
     return read_box(path, rules.trade)
+
+
+def read_words(text: str, rules: Rulebook, *, style: str | None = None) -> list[Dressing]:
+    """Read dressings from the trade's plain words, as books and letters give them.
+
+    Parameters
+    ----------
+    text : str
+        Lines such as ``Body: peacock herl`` under a title.
+    rules : Rulebook
+    style : str, optional
+        Name of the style, where the text states none.
+
+    Returns
+    -------
+    list of Dressing
+        What could be read, the author's first choice where he leaves one. What custom filled in,
+        and what stayed dark, is told by ``flykin read``.
+
+    Examples
+    --------
+    >>> rules = load_rules()
+    >>> fly = read_words("Reed Cutter\\nBody: yellow floss\\nHackle: brown hen", rules, style="wet")
+    >>> [(part.id, part.ingredients[0].words) for part in fly[0].parts][-2:]
+    [('body', 'yellow silk floss'), ('hackle', 'brown hen neck hackle')]
+    """
+    from variants.reading import own_rules_folder
+    from variants.reading.plain import load_glossary, read_plain
+
+    glossary = load_glossary([own_rules_folder()], rules.trade)
+    style_id = None if style is None else _entry(style, rules.trade.style_names, "style").id
+    found = read_plain(text, glossary, style=style_id, file="(text)")
+    return [shown_dressing(one.dressing, rules) for one in found if one.dressing is not None]
 
 
 def propose(
@@ -80,22 +146,53 @@ def propose(
     water : str, optional
         ``slow``, ``medium`` or ``fast``.
     missing, keep : iterable of str
-        Part ids (or, for missing, item and material ids) that are gone, or must stay as written.
+        Names of parts (or, for missing, of items and materials) that are gone, or must stay as
+        written.
     max_changes : int, optional
         How many parts may differ.
 
     Returns
     -------
     DesignProblem, list of Variant
-        The problem is what `explain` and `derive` need; the list is empty when none is valid. A
+        The problem is what the other functions need; the list is empty when no variant is valid. A
         notebook shows each variant as a drawing.
+
+    Raises
+    ------
+    ValueError
+        When a name or a water is not known.
     """
+    if water is not None and water not in WATERS:
+        raise ValueError(f"'{water}' is no water: {', '.join(WATERS)}")
     request = Request(
-        dressing, box, tuple(sizes), water, frozenset(missing), frozenset(keep), max_changes
+        dressing,
+        box,
+        tuple(sizes),
+        water,
+        frozenset(_missing(name, dressing, box, rules) for name in missing),
+        frozenset(_part(name, dressing, rules) for name in keep),
+        max_changes,
     )
     design = build_problem(request, rules)
     found = islice(variants_of(design, different=different), best)
     return design, [shown_variant(variant, design) for variant in found]
+
+
+def reasons(design: DesignProblem, variant: Variant) -> Explanation:
+    """Return what every rule tested on a variant, and what each part's departure is made of."""
+    return explain(design, variant)
+
+
+def why_not(design: DesignProblem) -> tuple[AllConflicts, list[Repair]]:
+    """Return everything that keeps a dressing from being tied, and the ways out that were tried.
+
+    Returns
+    -------
+    AllConflicts, list of Repair
+        Each way out comes with the closest variant that it gives.
+    """
+    why = all_conflicts(design)
+    return why, repairs(design, why)
 
 
 def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str]:
@@ -106,3 +203,93 @@ def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str
     from variants.notebook.graph import derivation
 
     return derivation(design, variants)
+
+
+def uses(design: DesignProblem, variant: Variant | None = None) -> tuple[Use, ...]:
+    """Return what one fly uses of each material: lengths in mm, masses in mg, pieces.
+
+    Without a variant, what the dressing as written uses.
+    """
+    from variants.amounts import uses_of
+    from variants.geometry import fly_geometry, load_layout
+
+    layout = load_layout()
+    chosen = design.base if variant is None else variant.chosen
+    return uses_of(fly_geometry(design, layout, variant), chosen, layout)
+
+
+def draw(design: DesignProblem, variant: Variant | None = None) -> str:
+    """Return the fly drawn to scale, as SVG; without a variant, the dressing as written."""
+    from variants.drawing import draw_fly
+    from variants.geometry import load_layout
+
+    return draw_fly(design, load_layout(), variant).svg
+
+
+def instead(
+    material: str,
+    rules: Rulebook,
+    *,
+    part: str,
+    style: str,
+    colour: str | None = None,
+    box: Box | None = None,
+) -> Instead:
+    """Rank what serves in place of a material, from the whole table or from a box.
+
+    Parameters
+    ----------
+    material, part, style, colour : str
+        Their names.
+    rules : Rulebook
+    box : Box, optional
+        Only what it holds and has left is offered.
+
+    Raises
+    ------
+    ValueError
+        When a name is not known, with the nearest that is.
+
+    Examples
+    --------
+    >>> answer = instead("otter fur", load_rules(), part="body", style="dry upright")
+    >>> answer.answers[0].first.material.name
+    'beaver fur'
+    """
+    trade = rules.trade
+    asked = Asked(
+        _entry(material, trade.material_names, "material"),
+        _entry(part, trade.part_names, "part of a fly").id,
+        _entry(style, trade.style_names, "style").id,
+        _entry(colour, trade.colour_names, "colour") if colour else None,
+    )
+    return find_instead(rules.likeness, asked, box)
+
+
+def _entry(name: str, names: Mapping[str, Entry], what: str) -> Entry:
+    found = names.get(plain(name))
+    if found is None:
+        raise ValueError(f"'{name}' is no {what} that the tables know{_near(name, names)}")
+    return found
+
+
+def _near(name: str, known: Iterable[str]) -> str:
+    near = nearest(name, known)
+    return f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
+
+
+def _part(name: str, dressing: Dressing, rules: Rulebook) -> str:
+    part = rules.trade.part_names.get(plain(name))
+    if part is None or dressing.part(part.id) is None:
+        own = [one.id for one in dressing.parts]
+        raise ValueError(f"'{name}' is no part of this dressing{_near(name, own)}")
+    return part.id
+
+
+def _missing(name: str, dressing: Dressing, box: Box, rules: Rulebook) -> str:
+    part = rules.trade.part_names.get(plain(name))
+    if part is not None and dressing.part(part.id) is not None:
+        return part.id
+    if box.item(name) is not None:
+        return name
+    return _entry(name, rules.trade.material_names, "part, item or material").id
