@@ -11,6 +11,7 @@ import random
 import resource
 import sys
 import time
+import warnings
 from pathlib import Path
 
 from tests.fuzz.bombs import bombs
@@ -30,6 +31,7 @@ def main() -> int:
     asked.add_argument("--input", type=Path, help="this input alone")
     asked.add_argument("--keep", type=Path, default=Path("/tmp/fuzz"), help="where bugs go")
     options = asked.parse_args()
+    warnings.simplefilter("error")
     resource.setrlimit(resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY))
     chosen = [one for one in readers().values() if one.name in (options.reader or readers())]
     if options.input:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import datetime
 import io
+import warnings
 import zipfile
 from collections.abc import Iterator, Sequence
 from typing import Any
@@ -47,8 +48,11 @@ def workbook_rows(raw: bytes, name: str, sheet: str = "") -> list[list[str]]:
     from openpyxl import load_workbook
 
     try:
-        book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
-        rows = list(_rows(_sheet(book, name, sheet), name))
+        with warnings.catch_warnings():
+            # The library grumbles to the terminal about what it passes over.
+            warnings.simplefilter("ignore")
+            book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
+            rows = list(_rows(_sheet(book, name, sheet), name))
     except InputError:
         raise
     except Exception:
