@@ -50,6 +50,13 @@ def test_parts_left_out_of_account_take_their_rules_with_them(seed: int) -> None
         assert (closest.departure if closest else None) == found
 
 
+def test_of_nothing_nothing_departs() -> None:
+    design = design_of(1)
+    closest = SearchedAgain(design).closest(without=set(design.domains))
+    assert closest is not None
+    assert (closest.departure, closest.chosen) == (0, {})
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_only_what_departs_less_than_the_limit_is_found(seed: int) -> None:
     design = design_of(seed)

@@ -77,6 +77,7 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
             largest_set=options["largest"],
             prices=prices,
             budget=options["budget"],
+            most_sets=options["best"],
             progress=progress,
         )
 

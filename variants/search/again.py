@@ -41,6 +41,7 @@ class SearchedAgain:
     """
 
     def __init__(self, design: DesignProblem) -> None:
+        self._design = design
         self._pools = Pools(design.domains, design.constraints)
 
     def closest(
@@ -61,6 +62,8 @@ class SearchedAgain:
         below : int, optional
             Thousandths; a choice that does not depart less is as good as none.
         """
+        if not set(self._design.domains) - set(without):
+            return Closest(0, {}) if below is None or below > 0 else None
         pools = self._pools.refilled(filled or {}, without)
         answers = Widening(pools, _walk, wanted=1, below=below)
         for chosen in answers:

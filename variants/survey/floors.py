@@ -66,6 +66,12 @@ class Floors:
         """Tell whether the dressing makes a part of two or more."""
         return len(self._parts[part_id].ingredients) > 1
 
+    def may_be_joined(self, part_id: str) -> bool:
+        """Tell whether two may stand for the one that the dressing writes."""
+        part = self._parts[part_id]
+        blended = self._design.rulebook.conventions.blended
+        return part_id in self._equal_rules or part.ingredients[0].material.kind in blended
+
     def goes_with_others(self, part_id: str, offer: Offer) -> bool:
         """Tell whether a purchase may fill a part together with other stuff."""
         part = self._parts[part_id]

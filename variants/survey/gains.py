@@ -5,7 +5,7 @@ Departures of each dressing with and without a purchase come in; gains come out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from variants.search import Closest
@@ -80,34 +80,53 @@ class Prospect:
     changed: tuple[str, ...]
     with_bought: Mapping[Keys, Closest]
 
+    def saved(self, after: int) -> int:
+        """Return by how much a departure falls; nothing where the dressing could not be tied."""
+        return self.departure - after if self.departure < NEVER else 0
+
 
 def gain_of(
-    offers: tuple[Offer, ...], prospects: Iterable[Prospect], at_most: int | None
+    offers: tuple[Offer, ...], prospects: Sequence[Prospect], at_most: int | None
 ) -> Gain | None:
     """Return what purchases do for the book; None when they do nothing.
 
     Parameters
     ----------
     offers : tuple of Offer
-    prospects : iterable of Prospect
+    prospects : sequence of Prospect
         Of each dressing, in the order of the book.
     at_most : int or None
         Thousandths: what departs more counts as not tieable.
     """
     keys = tuple(one.key for one in offers)
+    found = {
+        place: closest
+        for place, prospect in enumerate(prospects)
+        if (closest := prospect.with_bought.get(keys)) is not None
+    }
+    return gain_from(offers, found, prospects, at_most)
+
+
+def gain_from(
+    offers: tuple[Offer, ...],
+    found: Mapping[int, Closest],
+    prospects: Sequence[Prospect],
+    at_most: int | None,
+) -> Gain | None:
+    """Return what purchases do, given the closest variant of each dressing that they bring nearer.
+
+    ``found`` is by the dressings' places in the book.
+    """
     opened, as_written, nearer, saved = [], [], [], 0
-    for place, prospect in enumerate(prospects):
-        closest = prospect.with_bought.get(keys)
-        if closest is None:
-            continue
+    for place in sorted(found):
+        prospect, closest = prospects[place], found[place]
         before, after = prospect.departure, closest.departure
         nearer.append((prospect.name, place, closest))
         if is_tieable(after, at_most) and not is_tieable(before, at_most):
             opened.append(prospect.name)
         if after == 0:
             as_written.append(prospect.name)
-        if before < NEVER:
-            saved += before - after
+        saved += prospect.saved(after)
     if not opened and not saved:
         return None
     names = tuple(name for name, _, _ in nearer)

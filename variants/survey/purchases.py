@@ -9,30 +9,39 @@ Notes
 *One purchase is exact*: each is tried with every dressing of the book, by solving the dressing
 again with it; `case` says when that may be spared.
 
-*Sets are tried by a stated method*: all sets of the best single purchases (`AMONG_BEST` of them),
-and for each dressing the things that its own closest variant changes, or that it has nothing for,
-when they are few enough. Each set that is tried is worked out exactly.
+*Pairs are exact*: of all pairs the best are found by branch and bound (`pairs`), unless that takes
+more solving than its limit, which is then told.
+
+*Sets of three are tried by a stated method*: the best pairs with each of the best single purchases
+(`AMONG_BEST` of both), and for each dressing the things that its own closest variant changes, or
+that it has nothing for, when they are three. Each set that is tried is worked out exactly.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import islice
 
 from variants.model import Box, Dressing
 from variants.problem import stock_of
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
+from variants.search import Closest
 from variants.survey.case import Case
 from variants.survey.gains import Gain, Prospect, gain_of
 from variants.survey.offers import Offer, offers_for, offers_of
+from variants.survey.pairs import PairFloors, PairSearch, pairs_of
 from variants.survey.survey import Wishes
 
 __all__ = ["Gain", "Offer", "Purchases", "find_purchases"]
 
-#: Sets are made of so many of the best single purchases.
+#: Sets of three are made of so many of the best pairs and single purchases.
 AMONG_BEST = 8
+#: So many pairs are looked for when nobody says how many are wanted.
+USUAL_SETS = 8
+#: So many dressings lie ready, as last solved.
+_CASES = 16
 #: Hears how many of how many steps are done.
 Progress = Callable[[int, int], None]
 
@@ -46,15 +55,17 @@ class Purchases:
     single : tuple of Gain
         Every purchase that gains anything, best first.
     sets : tuple of Gain
-        Sets that gain more than their purchases do one by one, best first; with a budget, also
-        the best of all sets that were tried.
+        Sets that gain more than their purchases do one by one, best first.
     unpriced : int
         Purchases left out because a budget was set and no price of them is known.
+    are_pairs_proven : bool
+        Whether no better pair is missing before the last one that is told.
     """
 
     single: tuple[Gain, ...]
     sets: tuple[Gain, ...]
     unpriced: int = 0
+    are_pairs_proven: bool = True
 
 
 def find_purchases(
@@ -67,6 +78,7 @@ def find_purchases(
     largest_set: int = 1,
     prices: Prices | None = None,
     budget: float | None = None,
+    most_sets: int = USUAL_SETS,
     progress: Progress | None = None,
 ) -> Purchases:
     """Return what to buy.
@@ -82,6 +94,8 @@ def find_purchases(
     prices : Prices, optional
     budget : float, optional
         Nothing dearer in all is proposed.
+    most_sets : int
+        So many sets are wanted.
     progress : callable, optional
     """
     wishes = wishes or Wishes()
@@ -90,22 +104,30 @@ def find_purchases(
     if budget is not None:
         unpriced = sum(one.price is None for one in offers)
         offers = [one for one in offers if one.price is not None and one.price <= budget]
-    rounds = 1 if largest_set == 1 else 2
-    steps = _Steps(progress, rounds * len(dressings))
+    steps = _Steps(progress, len(dressings) * largest_set)
     desk = _Desk(dressings, box, rulebook, wishes)
     prospects = desk.prospects([(one,) for one in offers], steps)
     single = _gains([(one,) for one in offers], prospects, at_most)
     single.sort(key=lambda one: one.rank)
-    sets: list[Gain] = []
-    if largest_set > 1:
-        several = [
-            one
-            for one in _sets_to_try(desk, prospects, single, offers, largest_set)
-            if budget is None or sum(offer.price or 0.0 for offer in one) <= budget
-        ]
+    if largest_set == 1:
+        return Purchases(tuple(single), (), unpriced)
+    floors = desk.pair_floors(offers, prospects, steps)
+    bounded = PairSearch(prospects, floors, desk.with_bought, at_most)
+    affordable = [one for one in pairs_of(floors, offers) if _is_within(one, budget)]
+    sets = list(islice(bounded.best(affordable), max(most_sets, AMONG_BEST)))
+    if largest_set > 2:
+        threes = _threes(desk, prospects, single, sets, offers)
+        several = [one for one in threes if _is_within(one, budget)]
         tried = _gains(several, desk.prospects(several, steps), at_most)
-        sets = _worth_proposing(tried, single, budget)
-    return Purchases(tuple(single), tuple(sets), unpriced)
+        alone = {one.offers[0].key: one for one in single}
+        pairs = {frozenset(one.key for one in each.offers): each for each in sets}
+        sets += [one for one in tried if _works_together(one, alone, pairs)]
+        sets.sort(key=lambda one: (one.rank[:3], len(one.offers), one.rank[3:]))
+    return Purchases(tuple(single), tuple(sets[:most_sets]), unpriced, bounded.is_proven)
+
+
+def _is_within(offers: Iterable[Offer], budget: float | None) -> bool:
+    return budget is None or sum(one.price or 0.0 for one in offers) <= budget
 
 
 class _Steps:
@@ -121,31 +143,53 @@ class _Steps:
 
 
 class _Desk:
-    """A book and a box, to be tried with purchases; one dressing lies on it at a time."""
+    """A book and a box, to be tried with purchases; a few dressings lie on it at a time."""
 
     def __init__(
         self, dressings: Sequence[Dressing], box: Box, rulebook: Rulebook, wishes: Wishes
     ) -> None:
         self.dressings, self.rulebook, self.wishes = dressings, rulebook, wishes
         self._box, self._stock = box, stock_of(box, wishes.missing)
+        self._cases: dict[int, Case] = {}
+
+    def _case(self, place: int) -> Case:
+        """Return the case of a dressing; the ones looked at longest ago are cleared away."""
+        case = self._cases.pop(place, None)
+        if case is None:
+            request = self.wishes.request(self.dressings[place], self._box)
+            case = Case(request, self.rulebook, self._stock)
+            if len(self._cases) == _CASES:
+                del self._cases[next(iter(self._cases))]
+        self._cases[place] = case
+        return case
+
+    def with_bought(self, place: int, offers: Sequence[Offer]) -> Closest | None:
+        """Return the closest variant of a dressing with purchases; None when it is no nearer."""
+        return self._case(place).with_bought(offers)
 
     def prospects(self, purchases: Sequence[tuple[Offer, ...]], steps: _Steps) -> list[Prospect]:
         """Return how every dressing stands with each of some purchases."""
         found = []
-        for dressing in self.dressings:
-            found.append(self._prospect(dressing, purchases))
+        for place, dressing in enumerate(self.dressings):
+            case = self._case(place)
+            bought = {
+                tuple(one.key for one in offers): closest
+                for offers in purchases
+                if (closest := case.with_bought(offers)) is not None
+            }
+            found.append(Prospect(dressing.name, case.departure, case.changed, bought))
             steps.done()
         return found
 
-    def _prospect(self, dressing: Dressing, purchases: Sequence[tuple[Offer, ...]]) -> Prospect:
-        request = self.wishes.request(dressing, self._box)
-        case = Case(request, self.rulebook, self._stock)
-        bought = {
-            tuple(one.key for one in offers): closest
-            for offers in purchases
-            if (closest := case.with_bought(offers)) is not None
-        }
-        return Prospect(dressing.name, case.departure, case.changed, bought)
+    def pair_floors(
+        self, offers: Sequence[Offer], prospects: Sequence[Prospect], steps: _Steps
+    ) -> list[PairFloors]:
+        """Return, for every dressing, what it can't depart less than with pairs of purchases."""
+        found: list[PairFloors] = []
+        for place, prospect in enumerate(prospects):
+            found.append(self._case(place).floors_of_pairs(offers, prospect.with_bought))
+            steps.done()
+        return found
 
 
 def _gains(
@@ -155,35 +199,26 @@ def _gains(
     return [one for one in gains if one is not None]
 
 
-def _worth_proposing(tried: list[Gain], single: Sequence[Gain], budget: float | None) -> list[Gain]:
-    """Return the sets worth proposing, best first."""
-    alone = {one.offers[0].key: one for one in single}
-    tried.sort(key=lambda one: (one.rank[:3], len(one.offers), one.rank[3:]))
-    return [
-        one
-        for place, one in enumerate(tried)
-        if _works_together(one, alone) or (budget is not None and place == 0)
-    ]
-
-
-def _sets_to_try(
+def _threes(
     desk: _Desk,
     prospects: Sequence[Prospect],
     single: Sequence[Gain],
+    pairs: Sequence[Gain],
     offers: Sequence[Offer],
-    largest: int,
 ) -> list[tuple[Offer, ...]]:
-    best = [one.offers[0] for one in single[:AMONG_BEST]]
-    chosen: dict[tuple[tuple[str, ...], ...], tuple[Offer, ...]] = {}
-    for size in range(2, largest + 1):
-        for several in combinations(best, size):
-            ordered = tuple(sorted(several, key=lambda one: one.key))
-            chosen[tuple(one.key for one in ordered)] = ordered
+    """Return the sets of three that are tried."""
+    chosen = [
+        (*pair.offers, one.offers[0])
+        for pair in pairs[:AMONG_BEST]
+        for one in single[:AMONG_BEST]
+        if one.offers[0] not in pair.offers
+    ]
     for dressing, prospect in zip(desk.dressings, prospects, strict=True):
         own = _wanting(dressing, prospect, desk, offers)
-        if 2 <= len(own) <= largest:
-            chosen[tuple(one.key for one in own)] = own
-    return list(chosen.values())
+        if len(own) == 3:
+            chosen.append(own)
+    ordered = [tuple(sorted(several, key=lambda one: one.key)) for several in chosen]
+    return list({tuple(one.key for one in several): several for several in ordered}.values())
 
 
 def _wanting(
@@ -201,11 +236,24 @@ def _wanting(
     return tuple(sorted({one.key: one for one in wanted}.values(), key=lambda one: one.key))
 
 
-def _works_together(gain: Gain, alone: Mapping[tuple[str, ...], Gain]) -> bool:
-    """Tell whether a set does more than its purchases do one by one."""
-    parts = [alone[one.key] for one in gain.offers if one.key in alone]
-    opened = {name for one in parts for name in one.opened}
-    written = {name for one in parts for name in one.as_written}
+def _works_together(
+    gain: Gain,
+    alone: Mapping[tuple[str, ...], Gain],
+    pairs: Mapping[frozenset[tuple[str, ...]], Gain],
+) -> bool:
+    """Tell whether a set of three does more than its purchases do one by one, or two and one."""
+    singles = {one.key: alone.get(one.key) for one in gain.offers}
+    ways: list[list[Gain]] = [[one for one in singles.values() if one]]
+    for key, one in singles.items():
+        pair = pairs.get(frozenset(singles.keys() - {key}))
+        if pair is not None:
+            ways.append([pair, one] if one else [pair])
+    return all(_does_more(gain, way) for way in ways)
+
+
+def _does_more(gain: Gain, others: Sequence[Gain]) -> bool:
+    opened = {name for one in others for name in one.opened}
+    written = {name for one in others for name in one.as_written}
     if set(gain.opened) - opened or set(gain.as_written) - written:
         return True
-    return not opened and gain.saved > sum(one.saved for one in parts)
+    return gain.saved > sum(one.saved for one in others)

@@ -53,14 +53,24 @@ def purchase_lines(
         "Opens: dressings that could not be tied, or departed too far, and now can."
         " As written: dressings that can now be tied as written. Saves: how much less the"
         f" others depart, in sum, over {counted(book, 'dressing')}."
-        " Single purchases are exact; sets are made of the best single ones, and of what single"
-        " dressings want."
+        f" {_proof_words(found)}"
     )
     lines += ["", *wrap(told, WIDTH)]
     if found.unpriced:
         left = f"{counted(found.unpriced, 'purchase')} without a known price left out."
         lines += wrap(left, WIDTH)
     return lines
+
+
+def _proof_words(found: Purchases) -> str:
+    told = "Every purchase was tried with every dressing"
+    if not found.sets:
+        return f"{told}: no better one is missing."
+    proven = ", and pairs are proven to be the best that do more than one by one"
+    told += proven if found.are_pairs_proven else ", but too many pairs might do more to try all"
+    if any(len(one.offers) > 2 for one in found.sets):
+        told += "; sets of three are made of the best pairs and the best single ones"
+    return f"{told}."
 
 
 def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
@@ -147,6 +157,7 @@ def purchases_json(
         "single": [_gain_json(one, rulebook, wanted) for one in found.single[:best]],
         "sets": [_gain_json(one, rulebook, wanted) for one in found.sets[:best]],
         "unpriced": found.unpriced,
+        "pairs_proven": found.are_pairs_proven,
     }
 
 
