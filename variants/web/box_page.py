@@ -12,7 +12,7 @@ from starlette.responses import Response
 from variants.keeping import Change, Entry, Keeper
 from variants.model import Item, Trade, plain
 from variants.views.words import amount_left
-from variants.web.measures import length_words
+from variants.web.measures import range_words
 from variants.web.refusals import not_here
 from variants.web.visit import Visit, shows
 
@@ -151,8 +151,7 @@ def _sizes(item: Item, units: str) -> str:
         first, last = item.sizes[0], item.sizes[-1]
         told.append(f"{first}" if first == last else f"{first} to {last}")
     if item.length_mm:
-        low, high = (length_words(one, units) for one in item.length_mm)
-        told.append(low if low == high else f"{low} to {high}")
+        told.append(range_words(*item.length_mm, units))
     if item.denier:
         told.append(f"{item.denier:g} denier")
     return ", ".join(told)

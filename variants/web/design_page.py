@@ -95,6 +95,7 @@ def design(visit: Visit) -> Response:
         conflict=_conflict(answer),
         waived=[rule.says for rule in shown.waived],
         more=_more(question, answer),
+        is_cut=answer.looked_through is not None,
         links=_links(question),
         is_whole=bool(answer.variants) and answer.variants[0].departure == 0,
         extra_missing=_not_parts(question, answer),
@@ -142,9 +143,9 @@ def _part_row(answer: Answer, part: Part, trade: Trade) -> PartRow:
 def _measures(part: Part) -> str:
     told = [f"{name.replace('_', ' ')} {value}" for name, value in part.counts.items()]
     if part.length is not None:
-        told.append(f"length {float(part.length.magnitude):g} {part.length.units}")
+        told.append(f"length {float(part.length.magnitude):g} {part.length.units:~}")
     if part.thickness is not None:
-        told.append(f"{float(part.thickness.magnitude):g} {part.thickness.units}")
+        told.append(f"{float(part.thickness.magnitude):g} {part.thickness.units:~}")
     return ", ".join(told)
 
 
@@ -207,15 +208,20 @@ def described(answer: Answer, variant: Variant | None) -> str:
 
 
 def _ending(answer: Answer) -> str:
+    """Return what is proven of the variants shown."""
     if answer.result is None or answer.result.ended is Ended.NONE_EXISTS:
         return ""
+    if answer.looked_through is not None:
+        few = len(answer.variants)
+        change = "changes no more than it must" if few == 1 else "change no more than they must"
+        return f"{few} of the {answer.looked_through} closest {change}, in proven order."
     kinds = {
         "closest": "variants",
         "different": "sets of changes",
         "needed": "variants without a needless change",
     }
     kind = kinds[answer.question.listing]
-    return " ".join(ending_lines(answer.result, answer.question.show, kind, answer.looked_through))
+    return " ".join(ending_lines(answer.result, answer.question.show, kind))
 
 
 def _conflict(answer: Answer) -> Obstruction | None:

@@ -18,6 +18,16 @@ def length_words(length_mm: float, units: str) -> str:
     return f"{inch_fraction(length_mm)} in" if units == INCH else f"{length_mm:.1f} mm"
 
 
+def range_words(low_mm: float, high_mm: float, units: str) -> str:
+    """Return a range of lengths, or one length where both ends are shown alike.
+
+    >>> range_words(6.0, 8.0, "mm"), range_words(6.0, 6.01, "mm")
+    ('6.0 to 8.0 mm', '6.0 mm')
+    """
+    low, high = length_words(low_mm, units), length_words(high_mm, units)
+    return high if low == high else f"{low.rpartition(' ')[0]} to {high}"
+
+
 def tested_words(number: Number, units: str) -> str:
     """Return a number that a rule has tested, with its bounds.
 

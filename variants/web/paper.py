@@ -26,6 +26,7 @@ def templates() -> Environment:
     made = Environment(
         loader=PackageLoader("variants.web", "templates"),
         autoescape=True,
+        auto_reload=False,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,

@@ -42,12 +42,13 @@ class ToldRule:
 
 @dataclass(frozen=True, slots=True)
 class ToldPart:
-    """One part explained."""
+    """One part explained; it is other than written where it is changed or counted otherwise."""
 
     id: str
     name: str
     way: str
     is_changed: bool
+    is_other: bool
     cost: str
     asked: str
     used: str
@@ -64,6 +65,7 @@ def variant(visit: Visit) -> Response:
     answer = visit.answers.answer(question)
     found = answer.variant(number)
     told = explain(answer.design, found)
+    parts = [told_part(answer.design, one, visit.units) for one in told.parts]
     return visit.page(
         "variant.html",
         dressing=answer.subject.dressing,
@@ -77,7 +79,8 @@ def variant(visit: Visit) -> Response:
         cautions=cautions([found]),
         law=law_told(answer, [found]),
         question=question,
-        parts=[told_part(answer.design, one, visit.units) for one in told.parts],
+        differing=[one for one in parts if one.is_other],
+        written=[one for one in parts if not one.is_other],
         waived=[rule.says for rule in told.waived],
     )
 
@@ -108,6 +111,7 @@ def told_part(design: DesignProblem, reason: PartReason, units: str) -> ToldPart
         part_name(design.rulebook.trade.parts, reason.part),
         used.way.value,
         used.is_changed,
+        used.is_changed or bool(adapted_counts(used)),
         departure(cost) if cost else "",
         reason.asked.words,
         used.words,

@@ -4,6 +4,7 @@
 "use strict";
 
 const WAIT_MS = 250; // so long after the last letter a form is sent
+const FOLLOW_MS = 700; // so often work that goes on is asked after
 
 let running = null;
 
@@ -23,6 +24,7 @@ async function refresh(link, target, keepAddress) {
     put(page, target, fresh);
     if (!keepAddress) history.pushState({ target }, "", answer.url);
     document.title = page.title;
+    follow();
   } catch (trouble) {
     if (trouble.name !== "AbortError") tell(target, "The page at the bench does not answer. Is it still running?");
   } finally {
@@ -36,6 +38,9 @@ async function refresh(link, target, keepAddress) {
 
 function put(page, target, fresh) {
   const place = document.getElementById(target);
+  const focused = place.contains(document.activeElement) ? nameOf(document.activeElement) : null;
+  if (fresh.dataset.follow) place.dataset.follow = fresh.dataset.follow;
+  else delete place.dataset.follow;
   const status = place.querySelector("[role=status]");
   const news = fresh.querySelector("[role=status]");
   if (status && news) {
@@ -48,10 +53,15 @@ function put(page, target, fresh) {
   } else {
     place.replaceChildren(...document.importNode(fresh, true).childNodes);
   }
-  for (const part of page.querySelectorAll("[data-with]")) {
-    const old = document.getElementById(part.id);
-    if (old) old.replaceWith(document.importNode(part, true));
+  if (focused) {
+    const again = [...place.querySelectorAll("a, button, input, select, summary")].find((one) => nameOf(one) === focused);
+    if (again) again.focus();
   }
+}
+
+// What tells an element again in a page that has come anew.
+function nameOf(element) {
+  return element.id || element.getAttribute("href") || `${element.tagName} ${element.textContent}`;
 }
 
 function tell(target, words) {
@@ -84,14 +94,17 @@ function live(form) {
   });
 }
 
-// Work that goes on: the element tells where to ask next, until it no longer does.
+// Work that goes on: the element asks again until it is told no longer to follow.
+let following = null;
+
 function follow() {
   const place = document.querySelector("[data-follow]");
-  if (!place) return;
-  setTimeout(async () => {
+  if (!place || following !== null) return;
+  following = setTimeout(async () => {
+    following = null;
     if (document.visibilityState !== "hidden") await refresh(location.href, place.dataset.follow, true);
     follow();
-  }, 700);
+  }, FOLLOW_MS);
 }
 
 // What was chosen before this script had come is asked now.

@@ -1,0 +1,42 @@
+"""The README's pictures of the page, taken anew: ``python -m tests.web.pictures``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from playwright.sync_api import sync_playwright
+
+from tests.real import EXAMPLES
+from tests.web.browser import CHROMIUM, served
+from tests.web.pages import BOOK, REGIONS, own_box
+from variants.web import Settings
+
+PICTURES = EXAMPLES / "pictures"
+#: File, link, width and height of the window.
+TAKEN = (
+    ("page-variants.png", "/design?dressing=ferrymans-dun&missing=body", 1120, 760),
+    ("page-tieable-narrow.png", "/tieable", 380, 760),
+)
+
+
+def main() -> None:
+    """Take the pictures."""
+    with (
+        TemporaryDirectory() as folder,
+        served(Settings(own_box(Path(folder)), (BOOK,), (), (REGIONS,))) as address,
+        sync_playwright() as play,
+    ):
+        browser = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        for name, link, width, height in TAKEN:
+            page = browser.new_page(viewport={"width": width, "height": height})
+            page.goto(address + link)
+            page.wait_for_load_state("networkidle")
+            page.locator("[data-follow]").wait_for(state="detached")
+            page.screenshot(path=PICTURES / name)
+            page.close()
+        browser.close()
+
+
+if __name__ == "__main__":
+    main()
