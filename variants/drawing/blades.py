@@ -8,6 +8,7 @@ from itertools import pairwise
 from math import sin
 from xml.etree import ElementTree as ET
 
+from variants.drawing.hatching import lay_hatching
 from variants.drawing.inks import Inks
 from variants.drawing.paper import INK, Paper, Point, Step, blended, line, luma, shaded, smooth_on
 from variants.drawing.sheaf import Fibre, Sheaf
@@ -77,6 +78,8 @@ def draw_slip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measure
                  shaded(inks.main, 0.2), 0.1)  # fmt: skip
     paper.stroke(group, [step for one in barbs for step in _curve(blade, one)], ink, 0.028)
     _marked(paper, group, blade, inks, barbs)
+    if paper.is_hatched:
+        lay_hatching(paper, group, outline, inks)
     if measured:
         paper.stroke(group, line(blade.at(0, 0), blade.at(1.0, -half * 0.28)), ink, 0.03,
                      data_measure="length")  # fmt: skip
@@ -147,6 +150,8 @@ def draw_tip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measured
             bars = ((share * inks.look.count * 1.1) % 1.0) if inks.look.manner == "bars" else None
             sheaf.add(fibre, inks.shaded(-0.1 if side < 0 else 0.03), 0.06, thin=0.4, chance=bars)
     sheaf.close()
+    if paper.is_hatched:
+        lay_hatching(paper, group, outline, inks)
     paper.stroke(group, outline, _line_ink(inks), 0.022)
     told = {"data_measure": "length"} if measured else {}
     paper.stroke(group, line(blade.at(0, 0), blade.at(1, 0)), _line_ink(inks), 0.06, **told)
@@ -168,6 +173,8 @@ def draw_sheet(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measur
     outline: list[Step] = [("M", (lead[0],)), *smooth_on(lead), *smooth_on(trail), ("Z", ())]
     ink = _line_ink(inks)
     paper.shape(group, outline, inks.main, ink, 0.05, fill_opacity="0.7")
+    if paper.is_hatched:
+        lay_hatching(paper, group, outline, inks)
     veins: list[Step] = []
     for place in (-0.7, -0.35, 0.05, 0.4, 0.72):
         out = blade.at(0.45, place * half), blade.at(0.93, place * half * 0.9)
@@ -202,3 +209,5 @@ def draw_fold(
         for one, two in zip(top[1:3], [under[2], under[1]], strict=True)
     ]
     paper.stroke(group, line(*gloss), shaded(inks.main, 0.4), 0.07)
+    if paper.is_hatched:
+        lay_hatching(paper, group, outline, inks)

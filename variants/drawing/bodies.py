@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import pi
 
+from variants.drawing.hatching import lay_hatching
 from variants.drawing.inks import Inks
 from variants.drawing.outline import Outline
 from variants.drawing.paper import INK, Paper, Point, Step, blended, closed, line, shaded
@@ -36,6 +37,8 @@ def draw_body(
                     stroke_linejoin="round")  # fmt: skip
     light_and_shade(skin)
     draw_texture(skin)
+    if paper.is_hatched:
+        lay_hatching(paper, group, outline.edge(), inks[0])
 
 
 def draw_rib(

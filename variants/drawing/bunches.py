@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
+from variants.drawing.hatching import lay_hatching
 from variants.drawing.inks import Inks
-from variants.drawing.paper import Paper, Point, closed, is_pale
+from variants.drawing.paper import Paper, Point, Step, closed, is_pale
 from variants.drawing.sheaf import Fibre, Sheaf, bowed
 from variants.drawing.spine import Spine
 
@@ -93,16 +94,17 @@ def draw_bunch(
     if bunch.wash:
         ground = inks[0].ground
         # What is pale wants all of its white, or the edges of its fibres turn it grey.
-        _wash(paper, group, fibres, ground, 0.95 if is_pale(ground) else bunch.wash)
+        strength = 0.95 if is_pale(ground) else bunch.wash
+        paper.fill(group, _mass(fibres), ground, fill_opacity=f"{strength:.2f}")
     sheaf.close()
+    if bunch.wash and paper.is_hatched:
+        lay_hatching(paper, group, _mass(fibres), inks[0])
 
 
-def _wash(
-    paper: Paper, group: ET.Element, fibres: Sequence[Fibre], ink: str, strength: float
-) -> None:
-    """Lay a tint under fibres, from side to side and nearly to their tips."""
+def _mass(fibres: Sequence[Fibre]) -> list[Step]:
+    """Return the outline of what fibres cover, from side to side and nearly to their tips."""
     first, last = fibres[0], fibres[-1]
     near = [first.root, first.at(0.5)]
     far = [fibre.at(0.9) for fibre in fibres[:: max(1, len(fibres) // 8)]] + [last.at(0.9)]
     back = [last.at(0.5), last.root]
-    paper.fill(group, closed(*near, *far, *back), ink, fill_opacity=f"{strength:.2f}")
+    return closed(*near, *far, *back)

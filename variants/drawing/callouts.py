@@ -7,12 +7,11 @@ every line passes on the free side of all names. Nothing here knows what a fly i
 from __future__ import annotations
 
 import textwrap
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
-from variants.drawing.frame import write
+from variants.drawing.frame import width_of, write
 from variants.drawing.paper import INK, PAPER, Point, number
 
 SIZE_MM = 1.05
@@ -46,12 +45,6 @@ class Callout:
     top_mm: float
     width_mm: float
     height_mm: float
-
-
-def width_of(words: str, size_mm: float = SIZE_MM) -> float:
-    """Return about how wide a line of text is; full-width signs count double."""
-    wide = sum(2 if unicodedata.east_asian_width(one) in "WF" else 1 for one in words)
-    return 0.5 * size_mm * wide
 
 
 def laid_out(wanted: Sequence[tuple[Point, str]], edge_mm: float, *, above: bool) -> list[Callout]:
@@ -90,7 +83,7 @@ def laid_out(wanted: Sequence[tuple[Point, str]], edge_mm: float, *, above: bool
         middle = top + (LINE_MM * 0.55 if not above else high - LINE_MM * 0.45)
         slant = [(place[0], edge_mm), (x, edge_mm + way * _SLANT_MM)] if x > place[0] else []
         leader = (place, *slant, (x, middle), (x + 0.5, middle))
-        wide = max(width_of(line) for line in lines)
+        wide = max(width_of(line, SIZE_MM) for line in lines)
         found.append(Callout(lines, leader, x + 0.7, top, wide, high))
         far += way * (high + _ROW_GAP_MM)
     return found

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import unicodedata
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from xml.etree import ElementTree as ET
 
 from variants.drawing.anchors import Anchor, anchors_of
+from variants.drawing.key import ROW_MM, WORDS_MM, Entry, draw_patch
 from variants.drawing.paper import FONT, INK, PAPER, Paper, clean, number
 from variants.drawing.profile import Sitter
 from variants.drawing.spine import Spine
@@ -51,7 +53,7 @@ class Picture:
 
 def framed(
     paper: Paper, sitting: Sitting, title: str, caption: str, description: str,
-    pixels_per_mm: float,
+    pixels_per_mm: float, key: Sequence[Entry] = (),
 ) -> Picture:  # fmt: skip
     """Return a drawing on its page, with a caption and a scale.
 
@@ -64,7 +66,10 @@ def framed(
         The caption is written under it; the others are for those who can't see it.
     pixels_per_mm : float
         How large it is shown.
+    key : sequence of Entry
+        What is told of each part under the drawing.
     """
+    words = _keyed(paper, key)
     left, top = (paper.low[axis] - _MARGIN_MM for axis in (0, 1))
     wanted = left + min(40.0, len(caption) * _LETTER_MM) + 2 * _MARGIN_MM
     right = max(paper.high[0] + _MARGIN_MM, left + 12.0, wanted)
@@ -73,6 +78,7 @@ def framed(
     svg = page((left, top, width, height), title, description, pixels_per_mm)
     lay(svg, (left, top, width, height))
     svg.append(drawn(paper))
+    _write_key(svg, words)
     svg.append(scale_bar(left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6))
     room = int((right - left) / _LETTER_MM)
     shown = clean(caption)
@@ -83,15 +89,44 @@ def framed(
 
 
 def bare(
-    paper: Paper, sitting: Sitting, title: str, description: str, pixels_per_mm: float
-) -> Picture:
+    paper: Paper, sitting: Sitting, title: str, description: str, pixels_per_mm: float,
+    key: Sequence[Entry] = (),
+) -> Picture:  # fmt: skip
     """Return the drawing alone, without paper under it."""
+    words = _keyed(paper, key)
     left, top = (paper.low[axis] - _BARE_MARGIN_MM for axis in (0, 1))
     right, bottom = (paper.high[axis] + _BARE_MARGIN_MM for axis in (0, 1))
     width, height = right - left, bottom - top
     svg = page((left, top, width, height), title, description, pixels_per_mm)
     svg.append(drawn(paper))
+    _write_key(svg, words)
     return _finished(svg, paper, sitting, (left, top, width, height), title)
+
+
+def _keyed(paper: Paper, key: Sequence[Entry]) -> list[tuple[float, float, str]]:
+    """Draw the key's patches under the drawing; return where its words begin, with the words."""
+    if not key:
+        return []
+    group = paper.group("key")
+    left, top = paper.low[0], paper.high[1] + 1.0
+    words = []
+    for row, entry in enumerate(key):
+        y = top + row * ROW_MM
+        draw_patch(paper, group, (paper.eye_mm - left, -y), entry.inks)
+        words.append((left + WORDS_MM, y + 0.95, entry.words))
+        paper.high[0] = max(paper.high[0], left + WORDS_MM + width_of(entry.words))
+    return words
+
+
+def _write_key(svg: ET.Element, words: Sequence[tuple[float, float, str]]) -> None:
+    for x, y, told in words:
+        write(svg, x, y, told, size_mm=1.0)
+
+
+def width_of(words: str, size_mm: float = 1.0) -> float:
+    """Return about how wide a line of text is; full-width signs count double."""
+    wide = sum(2 if unicodedata.east_asian_width(one) in "WF" else 1 for one in words)
+    return 0.5 * size_mm * wide
 
 
 def _finished(

@@ -24,11 +24,11 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Inks:
-    """The shades of one ingredient, main one first, its marking, and its family's words."""
+    """The shades of one ingredient, main one first, its marking, and its family's hatching."""
 
     shades: tuple[str, ...]
     look: MarkingLook = _UNMARKED
-    family: str = ""
+    hatch: str = "plain"
 
     @property
     def main(self) -> str:
@@ -53,12 +53,12 @@ class Inks:
 
     def shaded(self, share: float) -> Inks:
         """Return the same marking in darker (share below 0) or lighter shades."""
-        return Inks(tuple(shaded(one, share) for one in self.shades), self.look, self.family)
+        return Inks(tuple(shaded(one, share) for one in self.shades), self.look, self.hatch)
 
     def faded(self, share: float) -> Inks:
         """Return the same marking, faded into the paper as what lies farther off."""
         inks = tuple(blended(one, PAPER, share) for one in self.shades)
-        return Inks(inks, self.look, self.family)
+        return Inks(inks, self.look, self.hatch)
 
     def marks(self, chance: float) -> tuple[Mark, ...]:
         """Return what lies over the ground of a barb, from the stem out.
@@ -101,7 +101,7 @@ def inks_of(candidate: Candidate, looks: Looks) -> list[Inks]:
     shade = candidate.attributes.get("shade")
     if candidate.attributes.get("blend") and isinstance(shade, str):
         first = candidate.ingredients[0].colour
-        return [Inks((shade.lower(),), _UNMARKED, first.family if first else "")]
+        return [Inks((shade.lower(),), _UNMARKED, looks.hatch(first.family if first else ""))]
     return [_inks(one, looks) for one in candidate.ingredients] or [Inks((_PLAIN,))]
 
 
@@ -110,4 +110,4 @@ def _inks(ingredient: Ingredient, looks: Looks) -> Inks:
     if colour is None or not colour.hexes:
         return Inks((_PLAIN,))
     look = looks.markings.get(colour.marking, _UNMARKED)
-    return Inks(tuple(one.lower() for one in colour.hexes), look, colour.family)
+    return Inks(tuple(one.lower() for one in colour.hexes), look, looks.hatch(colour.family))

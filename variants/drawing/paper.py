@@ -30,6 +30,8 @@ class Paper:
         Where the eye is, from the bend: the left edge of SVG's own places.
     chance : random.Random
         Seeded anew for each part, so that the same stuff is the same drawing.
+    is_hatched : bool
+        Whether areas are hatched by their family of colour.
     root : Element
         A group that everything is put into.
     low, high : list of float
@@ -38,6 +40,7 @@ class Paper:
 
     eye_mm: float
     chance: random.Random = field(default_factory=lambda: random.Random(0))
+    is_hatched: bool = False
     root: ET.Element = field(default_factory=lambda: ET.Element("g"))
     low: list[float] = field(default_factory=lambda: [0.0, 0.0])
     high: list[float] = field(default_factory=lambda: [0.0, 0.0])

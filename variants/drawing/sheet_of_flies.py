@@ -12,9 +12,8 @@ from variants.drawing.callouts import (
     draw_bracket,
     draw_callouts,
     laid_out,
-    width_of,
 )
-from variants.drawing.frame import Picture, lay, page, scale_bar, write
+from variants.drawing.frame import Picture, lay, page, scale_bar, width_of, write
 from variants.drawing.paper import INK, number
 
 _GAP_MM, _EDGE_MM = 1.8, 2.2
