@@ -85,8 +85,7 @@ def _place(sitter: Sitter, spine: Spine, shape: PartShape) -> Point:
     if part in _WOUND:
         look = sitter.layout.looks.hackle(sitter.geometry.style, part)
         if look.manner == "flat":
-            lift = sitter.geometry.hook.gape_mm * 0.16 + up
-            return spine.stand(middle + length * 0.7, lift)
+            return spine.stand(middle + length * 0.7, sitter.foot_of_post(shape))
         lean = 90.0 if look.manner == "collar" else shape.angle_deg
         return spine.away(middle, root, -lean, length * 0.72 + up)
     if part == "wing" and is_spent(shape):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 from math import pi
+from xml.etree import ElementTree as ET
 
 from variants.drawing.hatching import lay_hatching
 from variants.drawing.inks import Inks
@@ -129,20 +130,27 @@ def draw_head(paper: Paper, spine: Spine, shape: PartShape, ink: str) -> None:
 def draw_bead(
     paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], gloss: float
 ) -> None:
-    """Draw a bead: a ball with its shadow, a glint, and its bore towards the eye."""
+    """Draw a bead: a ball behind the eye."""
     if shape.cone is None:
         return
-    group, ink = paper.group(shape.part), inks[0].main
-    radius = shape.cone.front_mm / 2
+    group, radius = paper.group(shape.part), shape.cone.front_mm / 2
     middle = spine.stand((shape.rear_mm + shape.front_mm) / 2)
+    draw_ball(paper, group, middle, radius, inks[0].main, gloss)
+
+
+def draw_ball(
+    paper: Paper, group: ET.Element, middle: Point, radius: float, ink: str, gloss: float
+) -> None:
+    """Draw what is round: a ball with its shadow and a glint."""
     paper.circle(group, middle, radius, ink, blended(ink, INK, 0.7), 0.06, data_measure="diameter")
-    lune = _lune(middle, radius, 0.94, 0.35)
-    paper.fill(group, lune, shaded(ink, -0.22))
+    paper.fill(group, _lune(middle, radius, 0.94, 0.35), shaded(ink, -0.22))
     paper.fill(group, _lune(middle, radius, 0.94, 0.72), shaded(ink, -0.42))
     hatches: list[Step] = []
     for number in range(5):
         hatches += _under(middle, radius * (0.92 - 0.1 * number), 0.55 - 0.07 * number)
     paper.stroke(group, hatches, blended(ink, INK, 0.6), 0.028)
+    if gloss < 1.5:
+        return
     shine = 0.35 + 0.15 * gloss
     for size, share in ((0.36, shine * 0.55), (0.18, min(0.95, shine))):
         spot = (middle[0] + radius * 0.32, middle[1] + radius * 0.42)

@@ -10,7 +10,7 @@ from variants.drawing.hatching import lay_hatching
 from variants.drawing.inks import Inks
 from variants.drawing.paper import Paper, Point, Step, closed, is_pale
 from variants.drawing.sheaf import Fibre, Sheaf, bowed
-from variants.drawing.spine import Spine
+from variants.drawing.spine import Axis
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ class Bunch:
 
 
 def draw_bunch(
-    paper: Paper, group: ET.Element, spine: Spine, bunch: Bunch, inks: Sequence[Inks],
+    paper: Paper, group: ET.Element, spine: Axis, bunch: Bunch, inks: Sequence[Inks],
     *, measured: bool = True,
 ) -> None:  # fmt: skip
     """Draw a bunch, its far fibres first, its middle one as long as was computed."""

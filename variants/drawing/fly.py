@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from variants.drawing.frame import Picture, bare, framed
+from variants.drawing.head_on import draw_head_on
 from variants.drawing.key import Entry
 from variants.drawing.paper import Paper
 from variants.drawing.profile import HIDDEN, Sitter, draw_profile
+from variants.drawing.spine import Spine
 from variants.geometry import Layout, fly_geometry
 from variants.model import Variant
 from variants.problem import DesignProblem
 
+View = Literal["profile", "front", "both"]
+_SEEN: dict[View, str] = {
+    "profile": "from the side",
+    "front": "from in front",
+    "both": "from the side and from in front",
+}
+_BETWEEN_MM = 2.5
 #: How many pixels a millimetre takes where nobody says.
 PIXELS_PER_MM = 26.0
 
@@ -22,8 +33,9 @@ def draw_fly(
     pixels_per_mm: float = PIXELS_PER_MM,
     captioned: bool = True,
     patterns: bool = False,
+    view: View = "profile",
 ) -> Picture:
-    """Return the fly in profile, to scale, its head to the left.
+    """Return the fly to scale: in profile with its head to the left, from in front, or both.
 
     Parameters
     ----------
@@ -39,6 +51,8 @@ def draw_fly(
         Whether areas are hatched by their family of colour, with a key of all parts under the
         drawing: for who does not see colours well, and for copies in black and white.
 
+    view : {"profile", "front", "both"}
+
     Notes
     -----
     The same fly is the same drawing, to the byte: chance is seeded, part by part, by what the part
@@ -47,16 +61,30 @@ def draw_fly(
     geometry = fly_geometry(design, layout, variant)
     chosen = variant.chosen if variant is not None else design.base
     sitter = Sitter(geometry, layout, chosen)
-    paper = Paper(geometry.hook.shank_mm, is_hatched=patterns)
-    sitting = sitter, draw_profile(paper, sitter)
+    paper, spine = _drawn(sitter, patterns, view)
+    sitting = sitter, spine
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
-    described = _described(design, sitter)
+    described = _described(design, sitter, view)
     key = _key(design, sitter) if patterns else []
     if not captioned:
         return bare(paper, sitting, title, described, pixels_per_mm, key)
     caption = f"{title}, hook size {geometry.hook.size}"
     return framed(paper, sitting, title, caption, described, pixels_per_mm, key)
+
+
+def _drawn(sitter: Sitter, patterns: bool, view: View) -> tuple[Paper, Spine | None]:
+    """Return the paper with the views asked, and the line of the profile if it is one of them."""
+    front = Paper(0.0, is_hatched=patterns)
+    if view != "profile":
+        draw_head_on(front, sitter)
+    if view == "front":
+        return front, None
+    paper = Paper(sitter.geometry.hook.shank_mm, is_hatched=patterns)
+    spine = draw_profile(paper, sitter)
+    if view == "both":
+        paper.beside(front, _BETWEEN_MM)
+    return paper, spine
 
 
 def _key(design: DesignProblem, sitter: Sitter) -> list[Entry]:
@@ -69,7 +97,7 @@ def _key(design: DesignProblem, sitter: Sitter) -> list[Entry]:
     ]
 
 
-def _described(design: DesignProblem, sitter: Sitter) -> str:
+def _described(design: DesignProblem, sitter: Sitter, view: View) -> str:
     style = design.rulebook.trade.styles[design.request.base.style].name
     parts = design.rulebook.trade.parts
     told = [
@@ -78,4 +106,4 @@ def _described(design: DesignProblem, sitter: Sitter) -> str:
         if one.ingredients
     ]
     size = sitter.geometry.hook.size
-    return f"A {style} on a hook size {size}, seen from the side. {'; '.join(told)}."
+    return f"A {style} on a hook size {size}, seen {_SEEN[view]}. {'; '.join(told)}."

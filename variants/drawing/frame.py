@@ -13,8 +13,8 @@ from variants.drawing.paper import FONT, INK, PAPER, Paper, clean, number
 from variants.drawing.profile import Sitter
 from variants.drawing.spine import Spine
 
-#: What is drawn, and the line that it stands along.
-Sitting = tuple[Sitter, Spine]
+#: What is drawn, and the line that it stands along in profile.
+Sitting = tuple[Sitter, Spine | None]
 _MARGIN_MM = 1.4
 _CAPTION_MM = 3.2
 _BARE_MARGIN_MM = 0.3
@@ -134,7 +134,9 @@ def _finished(
     title: str,
 ) -> Picture:  # fmt: skip
     left, top, width, height = frame
-    anchors = anchors_of(paper, *sitting, (left, top))
+    sitter, spine = sitting
+    # From in front the parts lie on one another, and none is pointed at.
+    anchors = anchors_of(paper, sitter, spine, (left, top)) if spine is not None else {}
     text = ET.tostring(svg, encoding="unicode") + "\n"
     return Picture(text, width, height, title, anchors, -top)
 

@@ -16,11 +16,12 @@ from variants.geometry.looks import HackleLook
 BARBS_TO_A_TURN = 20
 _FEWEST, _MOST = 46, 160
 #: Steps of this share of the round leave no two barbs in file (the golden section).
-_GOLDEN = 0.618034
-_BARB_MM = 0.074
+GOLDEN = 0.618034
+BARB_MM = 0.074
 
 
-def _barbs(shape: PartShape) -> int:
+def barbs_of(shape: PartShape) -> int:
+    """Return how many barbs of a wound hackle are drawn."""
     turns = max(1, shape.counts.get("turns", 3))
     return min(_MOST, max(_FEWEST, turns * BARBS_TO_A_TURN))
 
@@ -37,7 +38,7 @@ def draw_wound(
     """
     group = paper.group(shape.part, data_manner=look.manner)
     sheaf = Sheaf(paper, group)
-    length, count = shape.length_mm or 0.0, _barbs(shape)
+    length, count = shape.length_mm or 0.0, barbs_of(shape)
     across = shape.cone.front_mm / 2 if shape.cone else 0.2
     lean = 90.0 if look.manner == "collar" else shape.angle_deg
     middle = 0.5 if look.manner != "beard" else 0.0
@@ -55,7 +56,7 @@ def draw_wound(
         fibre = _standing(spine, along, across, turn, stiff, own, look.bow)
         depth = 2 if sin(turn) > -0.25 else 0
         ink = inks[number % len(inks)]
-        sheaf.add(fibre, ink if depth else ink.faded(0.2), _BARB_MM if depth else _BARB_MM * 0.85,
+        sheaf.add(fibre, ink if depth else ink.faded(0.2), BARB_MM if depth else BARB_MM * 0.85,
                   depth=depth, measured=measured)  # fmt: skip
     sheaf.close()
 
@@ -63,8 +64,8 @@ def draw_wound(
 def _round(manner: str, number: int, measured: bool) -> float:
     """Return where round the shank a barb stands: 0 up, pi down, half of pi to who looks."""
     if manner == "beard":
-        return pi if measured else pi * (0.56 + 0.88 * ((number * _GOLDEN) % 1.0))
-    return 0.0 if measured else 2.0 * pi * ((number * _GOLDEN) % 1.0)
+        return pi if measured else pi * (0.56 + 0.88 * ((number * GOLDEN) % 1.0))
+    return 0.0 if measured else 2.0 * pi * ((number * GOLDEN) % 1.0)
 
 
 def _standing(
@@ -92,10 +93,10 @@ def draw_flat(
     """
     group = paper.group(shape.part, data_manner=look.manner, data_half="near" if near else "far")
     sheaf = Sheaf(paper, group)
-    length, count = shape.length_mm or 0.0, _barbs(shape)
+    length, count = shape.length_mm or 0.0, barbs_of(shape)
     for number in range(count // 2):
         measured = near and number == 0
-        turn = pi if measured else pi * ((number * _GOLDEN) % 1.0)
+        turn = pi if measured else pi * ((number * GOLDEN) % 1.0)
         depth = sin(turn) * (1.0 if near else -1.0)
         own = length * (1.0 if measured else 0.92 + 0.08 * paper.chance.random())
         lift = radians(look.fan_deg) * (0.6 + 0.4 * paper.jitter(1.0)) if not measured else 0.0
@@ -103,6 +104,6 @@ def draw_flat(
         tip = (root[0] + out, root[1] + rise - depth * own * 0.17)
         bow = 0.0 if measured else look.bow * cos(turn)
         ink = inks[number % len(inks)]
-        sheaf.add(bowed(root, tip, bow), ink if near else ink.faded(0.2), _BARB_MM,
+        sheaf.add(bowed(root, tip, bow), ink if near else ink.faded(0.2), BARB_MM,
                   measured=measured)  # fmt: skip
     sheaf.close()

@@ -49,6 +49,15 @@ class Paper:
         """Begin a group for a part."""
         return ET.SubElement(self.root, "g", {"data-part": part, **_dashed(told)})
 
+    def beside(self, other: Paper, gap_mm: float) -> None:
+        """Put what is on another paper to the right of what is on this one, both shanks level."""
+        shift = self.high[0] + gap_mm - other.low[0]
+        other.root.set("transform", f"translate({number(shift)} 0)")
+        self.root.append(other.root)
+        self.high[0] = other.high[0] + shift
+        self.low[1] = min(self.low[1], other.low[1])
+        self.high[1] = max(self.high[1], other.high[1])
+
     def jitter(self, share: float) -> float:
         """Return a number between -share and share, by chance."""
         return share * (2.0 * self.chance.random() - 1.0)

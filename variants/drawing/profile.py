@@ -87,6 +87,11 @@ class Sitter:
             height = max(height, part.cone.diameter_mm(share) / 2)
         return height
 
+    def foot_of_post(self, hackle: PartShape) -> float:
+        """Return how high above the wire's middle a hackle lies that is wound round a post."""
+        along = (hackle.rear_mm + hackle.front_mm) / 2
+        return self.height_mm(along) + self.geometry.hook.gape_mm * 0.16
+
 
 def draw_profile(paper: Paper, sitter: Sitter) -> Spine:
     """Draw the fly from the side, and return the line that it stands along."""
@@ -185,7 +190,7 @@ def _draw_hackle(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -
         draw_wound(paper, spine, shape, inks, look)
         return
     along = (shape.rear_mm + shape.front_mm) / 2
-    root = spine.stand(along, sitter.height_mm(along) + sitter.geometry.hook.gape_mm * 0.16)
+    root = spine.stand(along, sitter.foot_of_post(shape))
     for near in (False, True):
         draw_flat(paper, root, shape, inks, look, near)
 

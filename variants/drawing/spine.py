@@ -14,7 +14,24 @@ _CURVED = 0.7
 _STEPS = 32
 
 
-class Spine:
+class Axis:
+    """A line that feathers are tied to: here a point, as a fly seen from in front has it."""
+
+    def stand(self, along: float, up: float = 0.0) -> Point:
+        """Return the place at a height above the wire's middle."""
+        return 0.0 * along, up
+
+    def heading(self, along: float) -> float:
+        """Return how far the way forward is turned up from level, in radians."""
+        return 0.0 * along
+
+    def away(self, along: float, root: Point, angle_deg: float, length: float) -> Point:
+        """Return the end of what stands at an angle to the shank, 0 straight back, 90 up."""
+        angle = pi - radians(angle_deg) + self.heading(along)
+        return root[0] + cos(angle) * length, root[1] + sin(angle) * length
+
+
+class Spine(Axis):
     """Where places along the hook stand on the paper.
 
     Parameters
@@ -92,8 +109,3 @@ class Spine:
             return foot
         turned = self.heading(along)
         return foot[0] - sin(turned) * up, foot[1] + cos(turned) * up
-
-    def away(self, along: float, root: Point, angle_deg: float, length: float) -> Point:
-        """Return the end of what stands at an angle to the shank, 0 straight back, 90 up."""
-        angle = pi - radians(angle_deg) + self.heading(along)
-        return root[0] + cos(angle) * length, root[1] + sin(angle) * length

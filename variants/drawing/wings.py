@@ -11,7 +11,7 @@ from variants.drawing.blades import Blade, draw_fold, draw_sheet, draw_slip, dra
 from variants.drawing.bunches import Bunch, draw_bunch
 from variants.drawing.inks import Inks
 from variants.drawing.paper import Paper, Point
-from variants.drawing.spine import Spine
+from variants.drawing.spine import Axis, Spine
 from variants.geometry import PartShape
 from variants.geometry.looks import FeatherLook
 
@@ -54,7 +54,7 @@ def is_spent(shape: PartShape) -> bool:
 
 
 def draw_feather(
-    paper: Paper, spine: Spine, shape: PartShape, inks: Sequence[Inks], look: FeatherLook,
+    paper: Paper, spine: Axis, shape: PartShape, inks: Sequence[Inks], look: FeatherLook,
     mount: Mount, *, pair: bool = False, far_too: bool = True,
 ) -> None:  # fmt: skip
     """Draw a wing, tail or bunch in the manner of its stuff.
@@ -96,7 +96,7 @@ def draw_spent(
     draw_feather(paper, spine, shape, own, wider, mount)
 
 
-def _blade(spine: Spine, mount: Mount, root: Point, width: float, lean: float) -> Blade:
+def _blade(spine: Axis, mount: Mount, root: Point, width: float, lean: float) -> Blade:
     angle = pi - radians(mount.angle_deg + lean) + spine.heading(mount.along_mm)
     out = (cos(angle), sin(angle))
     # The leading edge is the one towards the eye, or the upper one where it lies along the body.
