@@ -38,6 +38,10 @@ _NOTE_WIDTH = 44
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
 @click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@click.option("--view", type=click.Choice(("profile", "front", "both")), default="profile",
+              show_default=True, help="From the side, from in front, or both.")  # fmt: skip
+@click.option("--patterns", is_flag=True,
+              help="Hatch by colour and add a key, for who doesn't see colours well.")  # fmt: skip
 @click.option(
     "--out", metavar="FILE", help="Where to: .svg or .png; SVG on standard output without."
 )
@@ -46,8 +50,8 @@ _NOTE_WIDTH = 44
 def command(dressing: str, box: str | None, folders: tuple[str, ...], **options: Any) -> None:
     """Draw DRESSING to scale, from the very numbers that the rules test.
 
-    With a box its closest variant is drawn; --beside puts the dressing next to it, --plate draws
-    several.
+    With a box its closest variant is drawn; --beside puts the dressing next to it and names what
+    changed, --plate draws several.
 
     \b
     Example:
@@ -82,23 +86,25 @@ def _picture(
     from variants.drawing import draw_fly, plate
     from variants.views.words import departure
 
+    look = {"view": options["view"], "patterns": options["patterns"]}
     if not has_box:
-        return draw_fly(design, layout)
+        return draw_fly(design, layout, **look)
     wanted = options["on_plate"] or options["variant"]
     found = _variants(design, wanted)
     caption = f"{design.request.base.name}, hook size {design.base['hook'].attributes['size']}"
     if options["on_plate"]:
-        pictures = [draw_fly(design, layout, one, captioned=False) for one in found]
+        pictures = [draw_fly(design, layout, one, captioned=False, **look) for one in found]
         notes = [_notes(design, one) for one in found]
         return plate(pictures, notes, columns=3, caption=caption)
     variant = found[-1]
-    if options["beside"]:
-        both = [draw_fly(design, layout, one, captioned=False) for one in (None, variant)]
-        heads = [
-            ["as written"], [f"variant {variant.rank}, departs {departure(variant.departure)}"]
-        ]  # fmt: skip
-        return plate(both, heads, named=_named(design, variant), caption=caption)
-    return draw_fly(design, layout, variant)
+    if not options["beside"]:
+        return draw_fly(design, layout, variant, **look)
+    both = [draw_fly(design, layout, one, captioned=False, **look) for one in (None, variant)]
+    heads = [
+        ["as written"],
+        [f"variant {variant.rank}, departs {departure(variant.departure)}"],
+    ]
+    return plate(both, heads, named=_named(design, variant), caption=caption)
 
 
 def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:

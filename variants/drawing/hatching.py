@@ -97,8 +97,8 @@ def across(outline: Sequence[Point], slant_deg: float, gap_mm: float) -> list[tu
     The outline is turned until the lines lie level; each crosses its sides an even number of times,
     and every other stretch between crossings lies within.
     """
-    # The paper runs from the eye backward, so that on the page left and right change places.
-    turn = radians(slant_deg)
+    # Forward is leftward on the page, so that the slant turns the other way here.
+    turn = -radians(slant_deg)
     ahead, beside = cos(turn), sin(turn)
     turned = [(x * ahead - y * beside, x * beside + y * ahead) for x, y in outline]
     low, high = min(y for _, y in turned), max(y for _, y in turned)

@@ -26,7 +26,12 @@ class _Cell:
     """One fly of a sheet with what is written round it, measured before it is laid."""
 
     def __init__(self, picture: Picture, lines: Sequence[str], named: Mapping[str, str]) -> None:
-        self.picture, self.lines = picture, lines
+        self.picture = picture
+        # What lies hidden can't be pointed at, and is told below.
+        self.lines = [
+            *lines,
+            *(told for part, told in named.items() if part not in picture.anchors),
+        ]
         self.spans = [
             anchor.span
             for part, anchor in picture.anchors.items()
@@ -48,7 +53,7 @@ class _Cell:
             picture.width_mm,
             *(one.left_mm + one.width_mm for one in self.callouts),
             *(width_of(line, _HEADING_MM if not place else SIZE_MM)
-              for place, line in enumerate(lines)),
+              for place, line in enumerate(self.lines)),
             0.0,
         )  # fmt: skip
 
