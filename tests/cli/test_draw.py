@@ -27,6 +27,28 @@ def test_the_dressing_and_its_variant_stand_side_by_side_with_what_differs(tmp_p
     assert "body: otter fur" in text
 
 
+def test_views_and_patterns_are_drawn_when_asked() -> None:
+    plain = flykin("draw", DUN).stdout
+    front = flykin("draw", DUN, "--view", "front").stdout
+    both = flykin("draw", DUN, "--view", "both", "--patterns").stdout
+    assert "seen from the side." in plain
+    assert "seen from in front." in front
+    assert "data-hatch" in both
+    assert "data-hatch" not in plain
+    words = [one.text for one in ET.fromstring(both).iter() if one.tag.endswith("text")]
+    assert "body: otter fur" in words
+
+
+def test_what_changed_is_named_from_in_front_too() -> None:
+    told = ("--box", BOX, "--missing", "body", "--beside", "--view", "front")
+    words = [
+        one.text
+        for one in ET.fromstring(flykin("draw", DUN, *told).stdout).iter()
+        if one.tag.endswith("text")
+    ]
+    assert "body: otter fur" in words
+
+
 def test_a_plate_shows_so_many(tmp_path: Path) -> None:
     out = tmp_path / "plate.png"
     pytest.importorskip("typst")
@@ -40,6 +62,7 @@ def test_a_plate_shows_so_many(tmp_path: Path) -> None:
         ["--beside"],
         ["--plate", "2"],
         ["--out", "fly.jpg"],
+        ["--view", "above"],
         ["--box", BOX, "--size", "0"],
         ["--out", "/nowhere/at/all/fly.svg"],
     ],

@@ -10,10 +10,13 @@ from tests.cli.test_flykin import BOX, flykin
 from tests.real import EXAMPLES
 
 PICTURES: dict[str, list[str]] = {
-    "ferrymans-dun-beside": ["ferrymans-dun", "--box", BOX, "--missing", "body", "--beside"],
+    "ferrymans-dun-beside": [
+        "ferrymans-dun", "--box", BOX, "--missing", "body", "--missing", "hackle", "--beside",
+    ],
     "packhorse-badger": ["packhorse-badger"],
+    "long-acre-olive-views": ["long-acre-olive", "--view", "both", "--patterns"],
     "bellringer": ["bellringer"],
-}
+}  # fmt: skip
 #: Those of other commands, as these are run.
 OTHERS: dict[str, list[str]] = {
     "tenter-mill-quill-descent": [
