@@ -16,7 +16,7 @@ Leaving rules out never makes a fly depart more, so nothing is passed over that 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations, combinations_with_replacement
+from itertools import combinations
 
 from variants.model import Candidate
 from variants.problem import (
@@ -31,12 +31,10 @@ from variants.problem import (
 from variants.rulebook import Rulebook
 from variants.search import Closest, SearchedAgain, search
 from variants.survey.floors import NEVER, Floors
-from variants.survey.gains import Keys
 from variants.survey.offers import BOUGHT, Offer, lot_of
-from variants.survey.pairs import PairKey
 
 #: With more parts in question the dressing is solved anew with all that is bought.
-_MOST_PARTS = 5
+MOST_PARTS = 5
 
 Parts = frozenset[str]
 
@@ -83,7 +81,7 @@ class Case:
         """Return the closest variant with something bought; None when it is no nearer."""
         if not self.departure:
             return None
-        costs = self._costs_in_question(offers)
+        costs = self.in_question(offers)
         among = len(offers) > 1
         serving = [one for one in offers if costs.keys() & self.floors.of(one, among=among).keys()]
         if not serving:
@@ -92,68 +90,6 @@ class Case:
         if known not in self._found:
             self._found[known] = self._solved(serving, costs)
         return self._found[known]
-
-    def floors_of_pairs(
-        self, offers: Sequence[Offer], alone: Mapping[Keys, Closest]
-    ) -> dict[PairKey, int]:
-        """Return what no variant is below with two things bought, where that may be nearer.
-
-        Only those pairs are told that may bring the dressing nearer than either of the two alone;
-        ``alone`` tells how near that is.
-        """
-        found: dict[PairKey, int] = {}
-        for pair in self._pairs_in_question(offers):
-            floor = self._least_with_both(pair)
-            keys = pair[0].key, pair[1].key
-            nearest = min(
-                [self.departure, *(alone[key,].departure for key in keys if (key,) in alone)]
-            )
-            if floor < nearest:
-                found[keys] = floor
-        return found
-
-    def _pairs_in_question(self, offers: Sequence[Offer]) -> list[tuple[Offer, Offer]]:
-        """Return the pairs that together could depart less than the dressing does now."""
-        entries: dict[str, list[tuple[int, int]]] = {}
-        for number, offer in enumerate(offers):
-            for part, cost in self.floors.of(offer, among=True).items():
-                entries.setdefault(part, []).append((cost, number))
-        for own in entries.values():
-            own.sort()
-        floor = self._floor({part: own[0][0] for part, own in entries.items()})
-        whole = sum(floor.values())
-        found: set[tuple[int, int]] = set()
-        for part, other in combinations_with_replacement(entries, 2):
-            if part == other and not self._takes_several(part):
-                continue
-            rest = whole - floor[part] - (floor[other] if part != other else 0)
-            for cost, first in entries[part]:
-                for own_cost, second in entries[other]:
-                    both = max(cost, own_cost) if part == other else cost + own_cost
-                    if rest + both >= self.departure:
-                        break
-                    if first != second:
-                        found.add((min(first, second), max(first, second)))
-        return [(offers[first], offers[second]) for first, second in sorted(found)]
-
-    def _takes_several(self, part: str) -> bool:
-        """Tell whether any part may be filled by two things together."""
-        return self.floors.is_mixed(part) or self.floors.may_be_joined(part)
-
-    def _least_with_both(self, pair: tuple[Offer, Offer]) -> int:
-        """Return what no variant is below that has both of a pair on it."""
-        costs = self._costs_in_question(pair)
-        first, second = (self.floors.of(one, among=True) for one in pair)
-        if len(costs) > _MOST_PARTS:
-            floor = self._floor(costs)
-            return sum(floor.values())
-        least = self.departure
-        for parts in _sets_of(costs):
-            own = _both_used(parts, first, second, any(map(self._takes_several, parts)))
-            others = sum(cost for part, cost in self.floors.least.items() if part not in parts)
-            if own + others < least and own + self.departure_without(parts) < least:
-                least = own + self.departure_without(parts)
-        return least
 
     def departure_without(self, parts: Parts) -> int:
         """Return what the rest of a fly departs at least, whatever fills some parts."""
@@ -166,18 +102,18 @@ class Case:
         return self._rest[parts]
 
     def _solved(self, offers: Sequence[Offer], costs: dict[str, int]) -> Closest | None:
-        if len(costs) > _MOST_PARTS:
+        if len(costs) > MOST_PARTS:
             return self._solved_anew(offers)
         nearest: Closest | None = None
         limit = self.departure
         filled: dict[str, Domain] = {}
-        for parts in _sets_of(costs):
+        for parts in sets_of(costs):
             if self._bound(parts, costs) >= limit:
                 continue
             for part in sorted(parts - filled.keys()):
                 filled[part] = self._filled(part, offers)
                 if limit < NEVER and not self.floors.is_mixed(part):
-                    floor = self._floor(costs)
+                    floor = self.floors.lowered_by(costs)
                     others = sum(floor.values()) - floor[part]
                     told = _cost_with_bought(filled[part], limit - others)
                     costs[part] = max(costs[part], told)
@@ -241,23 +177,19 @@ class Case:
             return filled_domain(self._design, part, stock, {one.ingredient.key for one in offers})
         return filled_domain(self._design, part, Stock(bought))
 
-    def _costs_in_question(self, offers: Sequence[Offer]) -> dict[str, int]:
+    def in_question(self, offers: Sequence[Offer]) -> dict[str, int]:
         """Return what departs least of what is bought, for the parts where it may gain anything."""
         costs: dict[str, int] = {}
         for offer in offers:
             for part, cost in self.floors.of(offer, among=len(offers) > 1).items():
                 costs[part] = min(cost, costs.get(part, NEVER))
-        floor = self._floor(costs)
+        floor = self.floors.lowered_by(costs)
         whole = sum(floor.values())
         return {
             part: cost
             for part, cost in costs.items()
             if whole - floor[part] + cost < self.departure
         }
-
-    def _floor(self, costs: Mapping[str, int]) -> dict[str, int]:
-        """Return what each part departs at least, from the box or of what is bought."""
-        return {part: min(cost, costs.get(part, NEVER)) for part, cost in self.floors.least.items()}
 
 
 def _told_of(design: DesignProblem, fly: Mapping[str, Candidate], part: str) -> int | None:
@@ -272,24 +204,6 @@ def _told_of(design: DesignProblem, fly: Mapping[str, Candidate], part: str) -> 
     return added
 
 
-def _both_used(
-    parts: Parts, first: Mapping[str, int], second: Mapping[str, int], may_share: bool
-) -> int:
-    """Return what two things cost at least that fill some parts between them, both being used.
-
-    Where they may share a part, each of them may be used beside the other.
-    """
-    least = {part: min(first.get(part, NEVER), second.get(part, NEVER)) for part in parts}
-    whole = sum(least.values())
-    if len(parts) == 1:
-        (part,) = parts
-        return max(first.get(part, NEVER), second.get(part, NEVER)) if may_share else NEVER
-    if may_share:
-        return whole
-    spared = [min(own.get(part, NEVER) - least[part] for part in parts) for own in (first, second)]
-    return whole + max(spared)
-
-
 def _cost_with_bought(domain: Domain, most: int) -> int:
     """Return what the nearest candidate with something bought departs, or at least ``most``."""
     place = 0
@@ -301,7 +215,8 @@ def _cost_with_bought(domain: Domain, most: int) -> int:
     return most
 
 
-def _sets_of(costs: Mapping[str, int]) -> Iterator[Parts]:
+def sets_of(costs: Mapping[str, int]) -> Iterator[Parts]:
+    """Yield every set of some parts, small ones first."""
     for size in range(1, len(costs) + 1):
         for parts in combinations(costs, size):
             yield frozenset(parts)

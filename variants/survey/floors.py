@@ -6,6 +6,8 @@ They spare most of the solving: a purchase that even so stands too far off gains
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from variants.model import Ingredient, Part, Term
 from variants.problem import DesignProblem, Domain, Stock, weighted_sum
 from variants.rulebook import THOUSANDTHS, Equal
@@ -62,15 +64,22 @@ class Floors:
             }
         return self._costs[key]
 
+    def lowered_by(self, costs: Mapping[str, int]) -> dict[str, int]:
+        """Return what each part departs at least, from the box or of what is bought.
+
+        ``costs`` is by the parts that something bought would fill.
+        """
+        return {part: min(cost, costs.get(part, NEVER)) for part, cost in self.least.items()}
+
     def is_mixed(self, part_id: str) -> bool:
         """Tell whether the dressing makes a part of two or more."""
         return len(self._parts[part_id].ingredients) > 1
 
-    def may_be_joined(self, part_id: str) -> bool:
-        """Tell whether two may stand for the one that the dressing writes."""
-        part = self._parts[part_id]
-        blended = self._design.rulebook.conventions.blended
-        return part_id in self._equal_rules or part.ingredients[0].material.kind in blended
+    def takes_several(self, part_id: str) -> bool:
+        """Tell whether two things together may fill a part."""
+        wanted = self._parts[part_id].ingredients[0].material
+        is_blended = wanted.kind in self._design.rulebook.conventions.blended
+        return self.is_mixed(part_id) or part_id in self._equal_rules or is_blended
 
     def goes_with_others(self, part_id: str, offer: Offer) -> bool:
         """Tell whether a purchase may fill a part together with other stuff."""

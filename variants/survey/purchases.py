@@ -31,6 +31,7 @@ from variants.search import Closest
 from variants.survey.case import Case
 from variants.survey.gains import Gain, Prospect, gain_of
 from variants.survey.offers import Offer, offers_for, offers_of
+from variants.survey.pair_floors import pair_floors
 from variants.survey.pairs import PairFloors, PairSearch, pairs_of
 from variants.survey.survey import Wishes
 
@@ -187,7 +188,7 @@ class _Desk:
         """Return, for every dressing, what it can't depart less than with pairs of purchases."""
         found: list[PairFloors] = []
         for place, prospect in enumerate(prospects):
-            found.append(self._case(place).floors_of_pairs(offers, prospect.with_bought))
+            found.append(pair_floors(self._case(place), offers, prospect.with_bought))
             steps.done()
         return found
 
