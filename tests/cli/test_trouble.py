@@ -109,6 +109,19 @@ def test_a_control_character_in_a_word_of_the_command_is_not_echoed() -> None:
         assert b"\x1b" not in done.stderr
 
 
+@pytest.mark.parametrize(
+    "words",
+    [("check",), ("tieable", "--box", str(BOX)), ("measure", "--style", "nymph", "--rules")],
+)
+def test_a_name_too_long_for_a_file_is_told_as_that(words: tuple[str, ...]) -> None:
+    done = flykin(*words, f"{'x' * 5000}.toml")
+    assert done.returncode == 2
+    assert done.stderr.decode().endswith(
+        "xxx.toml: file name too long\n  help: name another file\n"
+    )
+    assert len(done.stderr) < 400
+
+
 def test_check_refuses_a_folder_without_rules(tmp_path: Path) -> None:
     (tmp_path / "dun.toml").write_bytes(DUN.read_bytes())
     done = flykin("check", str(tmp_path))

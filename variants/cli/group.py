@@ -141,11 +141,23 @@ def _run(group: click.Group) -> NoReturn:
         _let_go_of_output()
         sys.exit(0)
     except OSError as problem:
-        # Files tell their own troubles; what is left is the output: a full disk, a lost terminal.
-        _let_go_of_output()
-        reason = (problem.strerror or "unknown reason").lower()
-        click.echo(f"the answer can't be written: {reason}", err=True)
+        # Readers tell most troubles with files; what is left is a name that no file can have, and
+        # the output: a full disk, a lost terminal.
+        if problem.filename is None:
+            _let_go_of_output()
+        click.echo(_trouble(problem), err=True)
         sys.exit(InputRefused.exit_code)
+
+
+def _trouble(problem: OSError) -> str:
+    """Return what the system complains of, with the name of the file where it tells one."""
+    reason = (problem.strerror or "unknown reason").lower()
+    if problem.filename is None:
+        return f"the answer can't be written: {reason}"
+    from variants.model import Origin
+    from variants.reading import Fault
+
+    return str(Fault(Origin(str(problem.filename)), reason, "name another file"))
 
 
 def _readable(message: str) -> str:

@@ -102,8 +102,7 @@ def _wanted(fields: Fields, folder: Path, trade: Trade) -> Wanted | None:
 def _is_beside(fields: Fields, folder: Path, file: str) -> bool:
     """Refuse what no batch has to name: devices, pipes, and files told from the root."""
     path = folder / file
-    is_odd = path.exists() and not (path.is_file() or path.is_dir())
-    if is_odd or Path(file).is_absolute() or str(path) == "-":
+    if Path(file).is_absolute() or str(path) == "-" or _is_odd(path):
         fields.wrong(
             "dressing",
             f"{shown(file)} is no dressing beside the batch",
@@ -111,3 +110,11 @@ def _is_beside(fields: Fields, folder: Path, file: str) -> bool:
         )
         return False
     return True
+
+
+def _is_odd(path: Path) -> bool:
+    """Tell whether something is there that is neither a file nor a folder."""
+    try:
+        return path.exists() and not (path.is_file() or path.is_dir())
+    except OSError:
+        return False  # whoever opens it tells why that can't be done

@@ -30,7 +30,7 @@ _DEEPEST = 24
 #: Names so dotted nest too deep; the standard reader takes long over them.
 _DOTTED = re.compile(r"\.(?:[ \t]*[\w\"'-]+[ \t]*\.){99}")
 #: The largest file of ours has a tenth of it.
-_MOST_LETTERS = 1_000_000
+_MOST_LETTERS = 400_000
 
 
 class TomlDocument:
@@ -45,8 +45,8 @@ class TomlDocument:
     Raises
     ------
     InputError
-        When the text is no TOML, repeats a key, nests deeper than 24 levels, or is longer than a
-        million letters.
+        When the text is no TOML, repeats a key, nests deeper than 24 levels, or is longer than
+        400 000 letters.
     """
 
     def __init__(self, text: str, file: str) -> None:
