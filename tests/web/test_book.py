@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from threading import Event
+from typing import Any
+
 import pytest
 from starlette.testclient import TestClient
 
 from tests.cli.test_flykin import BOX as BOX_FILE
 from tests.cli.test_flykin import flykin
 from tests.web.pages import ADDRESS, finished, seal_of, visitor, words_of
+from variants.web import tieable_page
 
 
 @pytest.fixture(scope="module")
@@ -58,6 +63,37 @@ def test_what_to_buy_is_what_the_command_says(client: TestClient) -> None:
     assert "wet fly hook, size 20 Sluice Midge" in told
     command = flykin("buy", "examples/dressings", "--box", BOX_FILE, "--best", "1").stdout
     assert "wet fly hook, size 20: Sluice Midge" in command
+
+
+def test_long_work_shows_its_progress_can_be_stopped_and_begun_anew(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    may_go_on, has_begun = Event(), Event()
+    real = tieable_page.outlook
+
+    def slow(*told: Any) -> Any:
+        has_begun.set()
+        assert may_go_on.wait(60)
+        return real(*told)
+
+    monkeypatch.setattr(tieable_page, "outlook", slow)
+    client = visitor()
+    client.get("/tieable")
+    assert has_begun.wait(60)
+    page = client.get("/tieable").text
+    assert "0 of 8 dressings" in words_of(page)
+    assert 'data-follow="found"' in page
+    assert '<noscript><meta http-equiv="refresh"' in page
+    job = re.search(r'name="job" value="([^"]+)"', page)
+    assert job is not None
+    fields = {"seal": seal_of(client), "job": job[1], "back": "/tieable"}
+    assert client.post("/stop", data=fields, headers={"origin": ADDRESS}).status_code == 303
+    may_go_on.set()
+    told = finished(client, "/tieable")
+    assert "1 dressing: " in told
+    assert "Stopped at 1 of 8 dressings." in told
+    assert client.post("/again", data=fields, headers={"origin": ADDRESS}).status_code == 303
+    assert "8 dressings: 3 as written" in finished(client, "/tieable")
 
 
 def test_stopping_wants_known_work_and_leads_back(client: TestClient) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from hashlib import sha256
+from typing import TYPE_CHECKING
 
 from starlette.responses import Response
 
@@ -19,6 +20,9 @@ from variants.web.answers import Answer, Unreadable
 from variants.web.obstacles import Obstruction, obstruction
 from variants.web.question import LISTINGS, MOST, Question
 from variants.web.visit import Visit, see_other, shows
+
+if TYPE_CHECKING:
+    from pint import Quantity
 
 #: The largest and smallest hook that the list of sizes offers besides the dressing's own.
 _OFFERED = range(4, 25, 2)
@@ -143,10 +147,16 @@ def _part_row(answer: Answer, part: Part, trade: Trade) -> PartRow:
 def _measures(part: Part) -> str:
     told = [f"{name.replace('_', ' ')} {value}" for name, value in part.counts.items()]
     if part.length is not None:
-        told.append(f"length {float(part.length.magnitude):g} {part.length.units:~}")
+        told.append(f"length {_measure(part.length)}")
     if part.thickness is not None:
-        told.append(f"{float(part.thickness.magnitude):g} {part.thickness.units:~}")
+        told.append(_measure(part.thickness))
     return ", ".join(told)
+
+
+def _measure(quantity: Quantity[float]) -> str:
+    """Return a measure as a dressing writes it: ``0.12 mm``, ``1 shank``, ``70 denier``."""
+    unit = f"{quantity.units:~}" if quantity.check("[length]") else str(quantity.units)
+    return f"{float(quantity.magnitude):g} {unit}"
 
 
 def _in_box(design: DesignProblem, part: str) -> str:
@@ -160,7 +170,7 @@ def _sizes(answer: Answer) -> list[tuple[str, str]]:
     """Return the hook sizes to choose from: the dressing's own first."""
     dressing = answer.subject.dressing
     own = ", ".join(map(str, dressing.sizes))
-    told = [("", f"the dressing's own: {own}" + _usually(dressing.size, len(dressing.sizes)))]
+    told = [("", f"{own} as written{_usually(dressing.size, len(dressing.sizes))}")]
     scale = answer.design.rulebook.scale
     sizes = sorted({*(one for one in _OFFERED if one in scale), *dressing.sizes})
     if answer.question.size and answer.question.size not in sizes:
@@ -169,7 +179,7 @@ def _sizes(answer: Answer) -> list[tuple[str, str]]:
 
 
 def _usually(size: int, count: int) -> str:
-    return f" (first {size})" if count > 1 else ""
+    return f", {size} first" if count > 1 else ""
 
 
 def card(answer: Answer, variant: Variant) -> Card:

@@ -8,7 +8,7 @@ const FOLLOW_MS = 700; // so often work that goes on is asked after
 
 let running = null;
 
-async function refresh(link, target, keepAddress) {
+async function refresh(link, target, remember) {
   if (running) running.abort();
   const own = (running = new AbortController());
   const place = document.getElementById(target);
@@ -22,7 +22,7 @@ async function refresh(link, target, keepAddress) {
       return;
     }
     put(page, target, fresh);
-    if (!keepAddress) history.pushState({ target }, "", answer.url);
+    if (remember) history[remember](null, "", answer.url);
     document.title = page.title;
     follow();
   } catch (trouble) {
@@ -77,9 +77,11 @@ function linkOf(form) {
 
 function live(form) {
   let waiting = null;
+  // A search as it is typed is one step back, a choice is one each.
+  const remember = form.getAttribute("role") === "search" ? "replaceState" : "pushState";
   const send = () => {
     clearTimeout(waiting);
-    refresh(linkOf(form), form.dataset.live, false);
+    refresh(linkOf(form), form.dataset.live, remember);
   };
   form.addEventListener("change", send);
   form.addEventListener("input", (event) => {
@@ -102,7 +104,7 @@ function follow() {
   if (!place || following !== null) return;
   following = setTimeout(async () => {
     following = null;
-    if (document.visibilityState !== "hidden") await refresh(location.href, place.dataset.follow, true);
+    if (document.visibilityState !== "hidden") await refresh(location.href, place.dataset.follow, null);
     follow();
   }, FOLLOW_MS);
 }
