@@ -12,13 +12,18 @@ from xml.etree import ElementTree as ET
 from variants.charts.look import LIGHT, SERIF
 
 Element = ET.Element
-#: What XML 1.0 can't hold, not even as a code (W3C, XML 1.0, 5th edition, 2.2 Characters).
-_NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+#: What XML 1.0 can't hold, not even as a code (W3C, XML 1.0, 5th edition, 2.2 Characters), and the
+#: controls and noncharacters that HTML calls an error (WHATWG, HTML, 13.2.3.5).
+_NOT_ON_A_PAGE = re.compile(
+    "[^\t\n\r\u0020-\u007e\u00a0-\ud7ff\ue000-\ufdcf\ufdf0-\ufffd\U00010000-\U0010ffff]"
+    "|[" + "".join(chr((plane << 16) + end) for plane in range(1, 17) for end in (0xFFFE, 0xFFFF))
+    + "]"
+)  # fmt: skip
 
 
 def xml_text(words: str) -> str:
-    """Return words without what XML can't hold."""
-    return _NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", words)
+    """Return words without what XML and HTML can't hold."""
+    return _NOT_ON_A_PAGE.sub("\N{REPLACEMENT CHARACTER}", words)
 
 
 def number(value: float) -> str:

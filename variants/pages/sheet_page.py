@@ -97,7 +97,7 @@ def sheet_pdf(sheet: BenchSheet, plates: Sequence[Plate], paper: str = "a4") -> 
     with tempfile.TemporaryDirectory() as folder:
         for figure, one in zip(told["figures"], plates, strict=True):
             (Path(folder) / figure["file"]).write_text(one.picture.svg, encoding="utf-8")
-        written = json.dumps(told, ensure_ascii=False)
+        written = xml_text(json.dumps(told, ensure_ascii=False))
         (Path(folder) / "sheet.json").write_text(written, encoding="utf-8")
         source = Path(folder) / "sheet.typ"
         source.write_text(packaged("sheet.typ"), encoding="utf-8")
