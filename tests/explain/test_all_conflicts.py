@@ -15,7 +15,7 @@ from tests.benchmarks.generator import random_box, random_dressing
 from tests.real import box, example, example_box, fly, rulebook
 from variants.explain import all_conflicts, nearest_miss, repairs
 from variants.explain.all_conflicts import minimal_hitting_sets, minimal_removals
-from variants.explain.repairs import Effort
+from variants.explain.trying import Effort
 from variants.model import Candidate, Dressing
 from variants.problem import (
     ChangesConstraint,
@@ -139,6 +139,22 @@ def test_repairs_are_tried_and_in_order_of_effort(
     for one in ways:
         again = search(one.design, 1).variants
         assert again[0].departure == one.variant.departure
+
+
+def test_where_no_single_way_out_is_enough_several_are_told_and_none_could_be_spared() -> None:
+    wishes = {"keep": frozenset({"body"}), "sizes": (20,), "max_changes": 1}
+    design = blocked(example("ferrymans-dun"), example_box(), **wishes)
+    (way,) = repairs(design, all_conflicts(design))
+    assert way.effort is Effort.TOGETHER
+    assert "let the body change" in way.says
+    request = way.design.request
+    assert request.keep == frozenset()
+    (size,) = request.sizes
+    assert f"hook size {size}" in way.says
+    assert way.variant.chosen["hook"].attributes["size"] == size
+    for spared in ({"keep": design.request.keep}, {"sizes": design.request.sizes}):
+        again = build_problem(replace(request, **spared), rulebook())  # type: ignore[arg-type]
+        assert not search(again, 1).variants
 
 
 def test_a_limit_is_eased_no_further_than_it_must() -> None:

@@ -10,8 +10,9 @@ from variants.explain.conflicts import (
     quickxplain,
 )
 from variants.explain.reasons import Explanation, Judgement, PartReason, explain
-from variants.explain.repairs import Effort, Repair, repairs
+from variants.explain.repairs import repairs
 from variants.explain.to_buy import Purchase
+from variants.explain.trying import Effort, Repair
 
 __all__ = [
     "AllConflicts",

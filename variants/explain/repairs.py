@@ -8,60 +8,21 @@ that was not seen to work.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from enum import IntEnum
-from functools import lru_cache
+from dataclasses import replace
+from functools import partial
+from itertools import islice
 
 from variants.explain.all_conflicts import AllConflicts
-from variants.explain.to_buy import HOOK, Purchase, item_of, purchases_for
-from variants.model import Box, Variant
-from variants.problem import (
-    ChangesConstraint,
-    DesignProblem,
-    Lot,
-    Request,
-    RuleConstraint,
-    Stock,
-    build_problem,
-    stock_of,
-)
+from variants.explain.to_buy import HOOK, item_of, purchases_for
+from variants.explain.together import Ease, fewest
+from variants.explain.trying import Effort, Repair, must_change, tried
+from variants.model import Box
+from variants.problem import ChangesConstraint, DesignProblem, Request, RuleConstraint
 from variants.rulebook import Lawful
 from variants.search import search
 
 #: So many hook sizes are offered, the nearest ones that work.
 MOST_SIZES = 2
-
-
-class Effort(IntEnum):
-    """How much a repair asks of the tyer, least first."""
-
-    SIZE = 1
-    PART = 2
-    LIMIT = 3
-    PURCHASE = 4
-    RULE = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Repair:
-    """One way out, and the closest variant that it gives.
-
-    Attributes
-    ----------
-    effort : Effort
-    says : str
-        What to do, in trade words.
-    purchases : tuple of Purchase
-    design : DesignProblem
-        As repaired.
-    variant : Variant
-    """
-
-    effort: Effort
-    says: str
-    purchases: tuple[Purchase, ...]
-    design: DesignProblem
-    variant: Variant
 
 
 def repairs(design: DesignProblem, why: AllConflicts) -> list[Repair]:
@@ -75,7 +36,8 @@ def repairs(design: DesignProblem, why: AllConflicts) -> list[Repair]:
 
     Notes
     -----
-    Repairs of one effort go by the departure of the variant that they give.
+    Repairs of one effort go by the departure of the variant that they give. Where nothing helps by
+    itself, several things are done together, none of which could be spared.
     """
     found = [
         *_other_sizes(design),
@@ -84,52 +46,9 @@ def repairs(design: DesignProblem, why: AllConflicts) -> list[Repair]:
         *_bought(design, why),
         *_rules_gone_against(design, why),
     ]
+    if not found:
+        found = [*_together(design, why)]
     return sorted(found, key=lambda one: (one.effort, one.variant.departure, one.says))
-
-
-def _tried(
-    design: DesignProblem,
-    request: Request,
-    effort: Effort,
-    says: str,
-    purchases: tuple[Purchase, ...] = (),
-) -> Repair | None:
-    """Return the repair when the changed request has a variant."""
-    stock = _stocks(design, request, purchases)
-    again = build_problem(request, design.rulebook, stock)
-    if request.max_changes is not None and len(_must_change(again)) > request.max_changes:
-        return None
-    best = search(again, 1).variants
-    return Repair(effort, says, purchases, again, best[0]) if best else None
-
-
-@lru_cache(maxsize=8)
-def _sorted_box(box: _Held, missing: frozenset[str]) -> Stock:
-    return stock_of(box.box, missing)
-
-
-class _Held:
-    """A box by its identity: comparing two by their items would take as long as sorting them."""
-
-    def __init__(self, box: Box) -> None:
-        self.box = box
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Held) and self.box is other.box
-
-    def __hash__(self) -> int:
-        return id(self.box)
-
-
-def _stocks(design: DesignProblem, request: Request, purchases: tuple[Purchase, ...]) -> Stock:
-    """Return the box sorted, with the purchases in it; the box itself is sorted once."""
-    known = _sorted_box(_Held(design.request.box), request.missing_stuff)
-    if not purchases:
-        return known
-    lots = [
-        Lot(one.ingredient, (item_of(one, number),), None) for number, one in enumerate(purchases)
-    ]
-    return Stock(tuple(sorted((*known.lots, *lots), key=lambda lot: lot.key)))
 
 
 def _other_sizes(design: DesignProblem) -> list[Repair]:
@@ -137,24 +56,28 @@ def _other_sizes(design: DesignProblem) -> list[Repair]:
     if request.base.part(HOOK) is None:
         return []
     asked = request.sizes or request.base.sizes
+    found: list[Repair] = []
+    for size in _sizes_owned(request, asked):
+        says = f"tie it on a hook size {size}"
+        repair = tried(design, replace(request, sizes=(size,)), Effort.SIZE, says)
+        if repair is not None:
+            found.append(repair)
+        if len(found) == MOST_SIZES:
+            break
+    return found
+
+
+def _sizes_owned(request: Request, asked: Sequence[int]) -> list[int]:
+    """Return the hook sizes in the box beside those asked for, the nearest first."""
     owned = {
         size
         for item in request.box.items
         if HOOK in item.material.functions and not item.is_gone
         for size in item.sizes or ()
     }
-    nearest = sorted(
+    return sorted(
         owned - set(asked), key=lambda size: (min(abs(size - one) for one in asked), size)
     )
-    found: list[Repair] = []
-    for size in nearest:
-        says = f"tie it on a hook size {size}"
-        repair = _tried(design, replace(request, sizes=(size,)), Effort.SIZE, says)
-        if repair is not None:
-            found.append(repair)
-        if len(found) == MOST_SIZES:
-            break
-    return found
 
 
 def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
@@ -165,7 +88,7 @@ def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
         kind = style.part(part.id)
         if part.id in request.keep:
             eased = replace(request, keep=request.keep - {part.id})
-            repair = _tried(design, eased, Effort.PART, f"let the {part.id} change")
+            repair = tried(design, eased, Effort.PART, f"let the {part.id} change")
             if repair is not None:
                 yield repair
         if kind is None or not kind.optional or not (part.signature or part.id in request.keep):
@@ -174,7 +97,7 @@ def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
         without = replace(
             request, base=replace(request.base, parts=rest), keep=request.keep - {part.id}
         )
-        repair = _tried(design, without, Effort.PART, f"leave out the {part.id}")
+        repair = tried(design, without, Effort.PART, f"leave out the {part.id}")
         if repair is not None:
             yield repair
 
@@ -182,12 +105,12 @@ def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
 def _limits_eased(design: DesignProblem) -> Iterator[Repair]:
     request = design.request
     if request.max_changes is not None:
-        free = _tried(design, replace(request, max_changes=None), Effort.LIMIT, "")
+        free = tried(design, replace(request, max_changes=None), Effort.LIMIT, "")
         if free is not None:
             yield _fewest_changes(design, free)
     for name in sorted(request.missing):
         eased = replace(request, missing=request.missing - {name})
-        repair = _tried(design, eased, Effort.LIMIT, f"use the {name} after all")
+        repair = tried(design, eased, Effort.LIMIT, f"use the {name} after all")
         if repair is not None:
             yield repair
 
@@ -195,16 +118,17 @@ def _limits_eased(design: DesignProblem) -> Iterator[Repair]:
 def _fewest_changes(design: DesignProblem, free: Repair) -> Repair:
     """Return the repair with the smallest limit on changes that still has a variant."""
     request = design.request
-    low, best = max((request.max_changes or 0) + 1, len(_must_change(free.design))), free
+    low, best = max((request.max_changes or 0) + 1, len(must_change(free.design))), free
     high = len(free.variant.changed)
     while low <= high:
         middle = (low + high) // 2
-        repair = _tried(design, replace(request, max_changes=middle), Effort.LIMIT, "")
+        repair = tried(design, replace(request, max_changes=middle), Effort.LIMIT, "")
         if repair is None:
             low = middle + 1
         else:
             best, high = repair, middle - 1
-    return replace(best, says=f"let {len(best.variant.changed)} parts change")
+    count = len(best.variant.changed)
+    return replace(best, says=f"let {count} part{'s' if count > 1 else ''} change")
 
 
 def _bought(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
@@ -254,11 +178,6 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
     return [part.id for part in design.request.base.parts if part.id in parts]
 
 
-def _must_change(design: DesignProblem) -> list[str]:
-    """Return the parts that the box can't fill as written."""
-    return [part for part in design.domains if not design.has_as_written(part)]
-
-
 def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
     request = design.request
     purchases = tuple(one for part in parts for one in purchases_for(design, part))
@@ -266,12 +185,8 @@ def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
         return None
     items = [item_of(one, number) for number, one in enumerate(purchases)]
     box = Box((*request.box.items, *items))
-    # What is called missing can't be bought either, but the part may be filled from the shop.
-    missing = frozenset(name for name in request.missing if request.base.part(name) is None)
     says = "buy " + " and ".join(dict.fromkeys(one.ingredient.words for one in purchases))
-    return _tried(
-        design, replace(request, box=box, missing=missing), Effort.PURCHASE, says, purchases
-    )
+    return tried(design, replace(request, box=box), Effort.PURCHASE, says, purchases)
 
 
 def _rules_gone_against(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
@@ -293,3 +208,62 @@ def _rules_gone_against(design: DesignProblem, why: AllConflicts) -> Iterator[Re
         if best:
             says = f"go against the rule: {rule.says} [{rule.id}]"
             yield Repair(Effort.RULE, says, (), eased, best[0])
+
+
+def _together(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
+    """Yield what comes of several things done together."""
+    eases = list(_eases(design, why))
+
+    def with_these(some: Sequence[Ease]) -> Repair | None:
+        request = design.request
+        for ease in some:
+            request = ease.made(request)
+        bought = tuple(one for ease in some for one in ease.purchases)
+        items = [item_of(one, number) for number, one in enumerate(bought)]
+        request = replace(request, box=Box((*request.box.items, *items)))
+        says = " and ".join(ease.says for ease in some)
+        return tried(design, request, Effort.TOGETHER, says, bought)
+
+    found = fewest(eases, with_these)
+    if found is None:
+        return
+    kept, repair = found
+    if kept[0].effort != Effort.SIZE:
+        yield repair
+        return
+    others = _sizes_owned(design.request, design.request.sizes or design.request.base.sizes)
+    each = (with_these([_on_size(size), *kept[1:]]) for size in others)
+    yield from islice((one for one in each if one is not None), 1)
+
+
+def _eases(design: DesignProblem, why: AllConflicts) -> Iterator[Ease]:
+    """Yield all that could be done, least effort first."""
+    request = design.request
+    others = _sizes_owned(request, request.sizes or request.base.sizes)
+    if HOOK in design.base and others:
+        yield _on_size(*others)
+    for part in sorted(request.keep):
+        yield Ease(Effort.PART, f"let the {part} change", partial(_not_kept, part=part))
+    if request.max_changes is not None:
+        says = "let any number of parts change"
+        yield Ease(Effort.LIMIT, says, lambda one: replace(one, max_changes=None))
+    for name in sorted(request.missing):
+        yield Ease(Effort.LIMIT, f"use the {name} after all", partial(_not_missing, name=name))
+    for part in dict.fromkeys((*why.empty_parts, *_concerned(design, why))):
+        bought = tuple(purchases_for(design, part))
+        if bought:
+            says = " and ".join(f"buy {one.ingredient.words}" for one in bought)
+            yield Ease(Effort.PURCHASE, says, lambda one: one, bought)
+
+
+def _on_size(*sizes: int) -> Ease:
+    says = f"tie it on a hook size {sizes[0]}"
+    return Ease(Effort.SIZE, says, lambda one: replace(one, sizes=sizes))
+
+
+def _not_kept(request: Request, part: str) -> Request:
+    return replace(request, keep=request.keep - {part})
+
+
+def _not_missing(request: Request, name: str) -> Request:
+    return replace(request, missing=request.missing - {name})

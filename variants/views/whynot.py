@@ -25,6 +25,7 @@ EFFORTS = {
     Effort.LIMIT: "What you asked",
     Effort.PURCHASE: "Buy",
     Effort.RULE: "Against a rule, at your own judgement",
+    Effort.TOGETHER: "Several things at once, for no single one is enough",
 }
 
 
@@ -76,7 +77,7 @@ def _not_as_written(design: DesignProblem) -> list[str]:
 
 def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
     if not ways:
-        return wrap("No single way out was found: several things are wanting at once.", WIDTH)
+        return wrap("No way out was found, not even by several things at once.", WIDTH)
     lines = ["What would help, each tried and seen to work:"]
     for effort in Effort:
         own = [one for one in ways if one.effort is effort]

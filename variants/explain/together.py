@@ -1,0 +1,67 @@
+"""Several things done together, where no single one helps.
+
+All that could be done is done at once; if that is enough, one thing after another is taken back,
+the most troublesome first, as long as it still is. What is left is minimal: none of it could be
+spared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from variants.explain.to_buy import Purchase
+from variants.problem import Request
+
+Found = TypeVar("Found")
+
+
+@dataclass(frozen=True, slots=True)
+class Ease:
+    """One thing that could be done.
+
+    Attributes
+    ----------
+    effort : int
+        How much it asks of the tyer; what asks more is taken back sooner.
+    says : str
+        What to do.
+    made : callable
+        Takes a request and returns the eased one.
+    purchases : tuple of Purchase
+    """
+
+    effort: int
+    says: str
+    made: Callable[[Request], Request]
+    purchases: tuple[Purchase, ...] = ()
+
+
+def fewest(
+    eases: Sequence[Ease], tried: Callable[[Sequence[Ease]], Found | None]
+) -> tuple[tuple[Ease, ...], Found] | None:
+    """Return things to do of which none could be spared, and what they give.
+
+    Parameters
+    ----------
+    eases : sequence of Ease
+        In the order in which they are told.
+    tried : callable
+        What some of them give; None when they are not enough.
+
+    Returns
+    -------
+    tuple or None
+        None when even all of them are not enough.
+    """
+    kept = list(eases)
+    best = tried(kept)
+    if best is None:
+        return None
+    for ease in sorted(eases, key=lambda one: -one.effort):
+        rest = [one for one in kept if one is not ease]
+        found = tried(rest)
+        if found is not None:
+            kept, best = rest, found
+    return tuple(kept), best
