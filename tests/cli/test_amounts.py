@@ -43,6 +43,14 @@ def test_measure_tells_mm_inches_gauge_and_source() -> None:
     assert "is truly" in " ".join(done.stdout.split())
 
 
+def test_measure_takes_the_hook_and_sizes_usual_in_the_style() -> None:
+    told = flykin("measure", "--style", "streamer").stdout
+    assert told.startswith("streamer on the streamer hook\n")
+    sizes = {line.split()[0] for line in told.splitlines() if line.startswith("    ")}
+    assert {"4", "10"} <= sizes
+    assert "14" not in sizes
+
+
 @pytest.mark.parametrize(
     "words",
     [
@@ -58,3 +66,17 @@ def test_what_is_wrong_is_told_in_one_line(words: list[str]) -> None:
     done = flykin("measure", *words)
     assert done.returncode == 2
     assert done.stdout == ""
+
+
+def test_a_class_gets_a_kit_and_a_shopping_list() -> None:
+    words = ("batch", str(EXAMPLES / "class.toml"), "--box", BOX, "--students", "8")
+    words = (*words, "--prices", str(EXAMPLES / "prices.csv"))
+    told = flykin(*words).stdout
+    assert max(map(len, told.splitlines())) <= 80
+    for heading in ("Laid out for the class", "To buy for them", "for each of 8 students"):
+        assert heading in told
+    plan = json.loads(flykin(*words, "--json").stdout)
+    (hooks,) = plan["to_buy"]
+    assert (hooks["amount"], hooks["size"], hooks["packs"], hooks["cost"]) == (8, 20, 1, 4.5)
+    (thread, *_) = (one for one in plan["laid_out"] if one["parts"] == ["thread"])
+    assert thread["each_place"] == pytest.approx(thread["amount"] / 8)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -11,21 +12,22 @@ from variants.cli.answers import entry_named, hook_sizes
 if TYPE_CHECKING:
     from variants.geometry.gauge import Gauge
     from variants.geometry.targets import Target
+    from variants.reading.plain.customs import Custom
     from variants.rulebook import Rulebook
 
 
 @click.command("measure", short_help="How long each part should be, for the gauge.")
 @click.option("--style", required=True, help="Style of the fly, such as 'dry upright'.")
-@click.option("--size", "--sizes", "--hook-size", "sizes", default="10-18", show_default=True,
-              help="Hook sizes, such as 14 or 10-18.")  # fmt: skip
-@click.option("--hook", default="dry fly hook", show_default=True, help="Model of hook.")
+@click.option("--size", "--sizes", "--hook-size", "sizes",
+              help="Hook sizes, such as 14 or 10-18; without, the usual ones.")  # fmt: skip
+@click.option("--hook", help="Model of hook; without, the one usual in the style.")
 @click.option("--gauge", "gauge_file", metavar="FILE",
-              help="Readings of known lengths on your gauge: CSV with known,read.")  # fmt: skip
+              help="Readings of known lengths on your gauge: a sheet of known,read.")  # fmt: skip
 @click.option("--reading", metavar="LENGTH", help="What your gauge shows, to be set right.")
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(style: str, hook: str, **options: Any) -> None:
+def command(style: str, hook: str | None, **options: Any) -> None:
     """Tell how long each part of a style should be on a hook, and what is still right.
 
     A gauge that reads long or short is set right by a few readings of known lengths.
@@ -43,12 +45,18 @@ def command(style: str, hook: str, **options: Any) -> None:
         raise click.UsageError("--reading is set right by --gauge FILE: name your readings.")
     rulebook = load_rulebook(options["folders"])
     kind = entry_named("--style", style, rulebook.trade.style_names, "style")
+    usual = _usual_hook(rulebook, kind.id, options["folders"])
+    hook = hook or (usual.material if usual else None)
+    if hook is None:
+        raise click.UsageError(f"No custom tells the hook of a {kind.name}: name it by --hook.")
     model = entry_named("--hook", hook, rulebook.trade.material_names, "hook")
+    sizes = hook_sizes("--sizes", options["sizes"])
+    sizes = sizes or (usual.sizes if usual else tuple(sorted(rulebook.scale)))
     if "hook" not in model.functions:
         raise click.BadParameter(f"{model.name} is no hook", param_hint="--hook")
     gauge = read_gauge(options["gauge_file"]) if options["gauge_file"] else None
     reading_mm = _length("--reading", options["reading"])
-    found = targets(rulebook, kind.id, hook_sizes("--sizes", options["sizes"]), model)
+    found = targets(rulebook, kind.id, sizes, model)
     if options["as_json"]:
         _print_json(found, gauge, reading_mm)
         return
@@ -58,6 +66,17 @@ def command(style: str, hook: str, **options: Any) -> None:
     click.echo("\n".join(target_lines(found, rulebook.trade, gauge)))
     if gauge is not None:
         click.echo("\n" + "\n".join(gauge_lines(gauge, reading_mm, _shown_size(rulebook))))
+
+
+def _usual_hook(rulebook: Rulebook, style: str, folders: Sequence[str]) -> Custom | None:
+    """Return the hook and sizes on which a style is tied by custom, if custom tells."""
+    from pathlib import Path
+
+    from variants.reading import own_rules_folder
+    from variants.reading.plain import load_glossary
+
+    glossary = load_glossary([own_rules_folder(), *map(Path, folders)], rulebook.trade)
+    return glossary.customs.of(style, "hook", None)
 
 
 def _shown_size(rulebook: Rulebook) -> Any:
