@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from tests.drawing.flies import STYLES, beaded, hooked, rib_of, styled
 from tests.drawing.measuring import SVG, extent, fibre_mm, fibres_mm, marked, path
-from tests.real import ROOT, example, example_box, rulebook
+from tests.real import ROOT, example, example_box, fly, rulebook
 from variants.drawing import Picture, as_png, draw_fly, plate
 from variants.geometry import FlyGeometry, fly_geometry, load_layout
 from variants.model import Box, Dressing
@@ -142,6 +142,32 @@ def test_every_part_of_the_dressing_is_on_the_paper(style: str) -> None:
     shown = {group.get("data-part") for group in root.iter(f"{SVG}g")}
     hidden = {"weight", "underbody", "body-coating"}
     assert {part.id for part in dressing.parts} - hidden <= shown
+
+
+def test_stuff_of_every_class_can_be_drawn_in_every_part_that_it_serves() -> None:
+    trade, seen = rulebook().trade, set()
+    for material in trade.materials.values():
+        for part in material.functions & set(trade.parts):
+            if part in ("hook", "thread") or (material.kind, part) in seen:
+                continue
+            seen.add((material.kind, part))
+            style = next(
+                name
+                for name in ("streamer", "nymph", "dry-upright", "parachute", "emerger")
+                if any(one.part == part for one in trade.styles[name].parts)
+            )
+            parts = {
+                "hook": "hook-streamer",
+                "thread": "thread silk, red",
+                "body": "wool-yarn, red",
+            }
+            dressing = fly({**parts, part: material.id}, trade.styles[style].name, "12")
+            root = ET.fromstring(
+                draw_fly(designed(dressing), LAYOUT, view="both", patterns=True).svg
+            )
+            drawn_for = {one.get("data-part") for one in root.iter(f"{SVG}g")}
+            assert part in drawn_for | {"weight", "underbody", "body-coating"}, material.id
+    assert len(seen) > 80
 
 
 @given(st.text(max_size=60))

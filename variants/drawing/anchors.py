@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from variants.drawing.paper import Paper, Point
 from variants.drawing.profile import Sitter
 from variants.drawing.spine import Spine
-from variants.drawing.wings import is_spent
+from variants.drawing.wings import SPENT_NEAR_DEG, is_spent
 from variants.geometry import PartShape
 
 #: Parts that are named above the fly; the others are named below it.
@@ -89,7 +89,7 @@ def _place(sitter: Sitter, spine: Spine, shape: PartShape) -> Point:
         lean = 90.0 if look.manner == "collar" else shape.angle_deg
         return spine.away(middle, root, -lean, length * 0.72 + up)
     if part == "wing" and is_spent(shape):
-        return spine.away(middle, root, -62.0, length * 0.4)
+        return spine.away(middle, root, SPENT_NEAR_DEG, length * 0.4)
     if part == "rib":
         turn = (shape.front_mm - shape.rear_mm) / max(1, shape.counts.get("turns", 1))
         return spine.stand(shape.rear_mm + turn * 0.7, -up)

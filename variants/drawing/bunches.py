@@ -91,20 +91,23 @@ def draw_bunch(
             depth=near, thin=bunch.thin, measured=middle and measured,
             chance=(bars + paper.jitter(0.16)) % 1.0,
         )  # fmt: skip
+    mass = _mass(fibres, 0.94 - 0.8 * bunch.uneven)
     if bunch.wash:
         ground = inks[0].ground
         # What is pale wants all of its white, or the edges of its fibres turn it grey.
         strength = 0.95 if is_pale(ground) else bunch.wash
-        paper.fill(group, _mass(fibres), ground, fill_opacity=f"{strength:.2f}")
+        paper.fill(
+            group, _mass(fibres, 0.94 - 0.8 * bunch.uneven), ground, fill_opacity=f"{strength:.2f}"
+        )
     sheaf.close()
     if bunch.wash and paper.is_hatched:
-        lay_hatching(paper, group, _mass(fibres), inks[0])
+        lay_hatching(paper, group, mass, inks[0])
 
 
-def _mass(fibres: Sequence[Fibre]) -> list[Step]:
-    """Return the outline of what fibres cover, from side to side and nearly to their tips."""
+def _mass(fibres: Sequence[Fibre], share: float) -> list[Step]:
+    """Return the outline of what fibres cover, from side to side, to a share of their length."""
     first, last = fibres[0], fibres[-1]
     near = [first.root, first.at(0.5)]
-    far = [fibre.at(0.9) for fibre in fibres[:: max(1, len(fibres) // 8)]] + [last.at(0.9)]
+    far = [fibre.at(share) for fibre in fibres[:: max(1, len(fibres) // 8)]] + [last.at(share)]
     back = [last.at(0.5), last.root]
     return closed(*near, *far, *back)

@@ -7,7 +7,14 @@ import random
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from variants.drawing.bodies import draw_bead, draw_body, draw_head, draw_rib, draw_thread_base
+from variants.drawing.bodies import (
+    draw_ball,
+    draw_bead,
+    draw_body,
+    draw_head,
+    draw_rib,
+    draw_thread_base,
+)
 from variants.drawing.bunches import Bunch, draw_bunch
 from variants.drawing.hackles import draw_flat, draw_wound
 from variants.drawing.hook import draw_hook
@@ -52,6 +59,16 @@ class Sitter:
     def thread(self) -> str:
         """The ink of the tying thread."""
         return self.inks("thread")[0].main if "thread" in self.chosen else INK
+
+    @property
+    def is_covered_in_front(self) -> bool:
+        """Whether anything is wound over the shank between the body and the head."""
+        looks = self.layout.looks
+        return self.is_filled("thorax") or any(
+            looks.hackle(self.geometry.style, part).manner != "flat"
+            for part in ("hackle", "collar")
+            if self.is_filled(part)
+        )
 
     def is_filled(self, part: str) -> bool:
         """Tell whether there is anything in a part."""
@@ -126,8 +143,8 @@ def _draw_part(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> 
             draw_body(paper, spine, shape, inks, sitter.texture(part), measure="head")
     elif part in _BODIES:
         draw_body(paper, spine, shape, inks, sitter.texture(part))
-        if part == "body" and sitter.geometry.style == "parachute":
-            _fill_before_post(paper, spine, sitter, shape)
+        if part == "body" and not sitter.is_covered_in_front:
+            _fill_before_head(paper, spine, sitter, shape)
     elif part == "bead":
         draw_bead(paper, spine, shape, inks, sitter.texture(part).gloss)
     elif part == "rib":
@@ -140,10 +157,23 @@ def _draw_part(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> 
         draw_wing_case(paper, spine, shape, inks, up * 1.1)
     else:
         look = looks.feather(part, material.id, material.kind)
+        if look.manner == "ball":
+            _eyes(paper, spine, sitter, shape)
+            return
         draw_feather(paper, spine, shape, inks, look, _mount(sitter, shape, up),
                      pair=part == "wing")  # fmt: skip
         if part == "wing" and look.manner == "hair":
             _hair_butts(paper, spine, sitter, shape, inks, up)
+
+
+def _eyes(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> None:
+    """Draw the near one of two eyes, at the side of the head."""
+    across = shape.strand_mm or 0.36 * sitter.geometry.hook.gape_mm
+    middle = spine.stand((shape.rear_mm + shape.front_mm) / 2)
+    ink = sitter.inks(shape.part)[0].main
+    group = paper.group(shape.part)
+    draw_ball(paper, group, middle, across / 2, ink, sitter.texture(shape.part).gloss)
+    paper.circle(group, middle, across / 6, INK, "none", 0.0)
 
 
 def _hair_butts(
@@ -195,10 +225,10 @@ def _draw_hackle(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -
         draw_flat(paper, root, shape, inks, look, near)
 
 
-def _fill_before_post(paper: Paper, spine: Spine, sitter: Sitter, body: PartShape) -> None:
-    """Carry the body's stuff round the foot of the post to the head, as it is tied."""
+def _fill_before_head(paper: Paper, spine: Spine, sitter: Sitter, body: PartShape) -> None:
+    """Carry the body's stuff round the foot of post or wing to the head, as it is tied."""
     head = sitter.geometry.parts["head"]
-    if sitter.is_filled("thorax") or body.cone is None or head.rear_mm <= body.front_mm:
+    if body.cone is None or head.rear_mm - body.front_mm < 0.12 * head.front_mm:
         return
     cone = body.cone
     after = PartShape(

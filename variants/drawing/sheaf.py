@@ -12,9 +12,8 @@ from variants.drawing.paper import PAPER, Paper, Point, Step, is_pale, line, sha
 
 #: Barbs of one shade are drawn in these tones, so that each stands off the next.
 _TONES = (-0.16, 0.0, 0.14)
-_PALE_EDGE = 0.02
-#: How dark the edge of a pale fibre is, alone and in a mass of others that a tint lies under.
-_ALONE, _IN_A_MASS = -0.46, -0.28
+#: How wide and how dark the edge of a pale fibre is, alone and among others over a tint.
+_ALONE, _IN_A_MASS = (0.02, -0.46), (0.012, -0.22)
 #: Marks longer than this share of a barb are drawn with its taper and its bow.
 _LONG_MARK = 0.2
 
@@ -79,7 +78,8 @@ class Sheaf:
 
     def __init__(self, paper: Paper, group: ET.Element, *, is_mass: bool = False) -> None:
         self.paper, self.group = paper, group
-        self._edge = shaded(PAPER, _IN_A_MASS if is_mass else _ALONE)
+        self._edge_mm, dark = _IN_A_MASS if is_mass else _ALONE
+        self._edge = shaded(PAPER, dark)
         self._grounds: dict[int, dict[str, list[Step]]] = defaultdict(lambda: defaultdict(list))
         self._marks: dict[int, dict[str, list[Step]]] = defaultdict(lambda: defaultdict(list))
         self._bars: dict[int, dict[tuple[str, float], list[Step]]] = defaultdict(
@@ -139,7 +139,7 @@ class Sheaf:
     def _write(self, ink: str, steps: list[Step], **told: str) -> None:
         if is_pale(ink):
             # A pale fibre would be lost on the paper: it gets an edge, as an engraver gives it.
-            self.paper.shape(self.group, steps, ink, self._edge, _PALE_EDGE, **told)
+            self.paper.shape(self.group, steps, ink, self._edge, self._edge_mm, **told)
         else:
             self.paper.fill(self.group, steps, ink, **told)
 

@@ -24,6 +24,7 @@ _UPRIGHT_FROM_DEG = 60.0
 #: What points at who looks is drawn downward, what points away upward, this much shortened: the
 #: fly is looked at from a little above, as it is at the bench.
 _TOWARDS, _AWAY = 0.62, 0.42
+SPENT_NEAR_DEG, _SPENT_FAR_DEG = -62.0, 68.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ def draw_spent(
     """Draw one of two wings that lie out to the sides, shortened as it is seen from the side."""
     along = (shape.rear_mm + shape.front_mm) / 2
     length = (shape.length_mm or 0.0) * (_TOWARDS if near else _AWAY)
-    angle, height = (-62.0, -up * 0.1) if near else (68.0, up * 0.75)
+    angle, height = (SPENT_NEAR_DEG, -up * 0.1) if near else (_SPENT_FAR_DEG, up * 0.75)
     wider = FeatherLook(look.manner, look.width * (1.5 if near else 1.7), look.source)
     own = inks if near else [one.faded(0.25) for one in inks]
     mount = Mount(along, height, angle, length, measured=False)

@@ -20,7 +20,7 @@ TEXTURE_MANNERS = (
     "wisped",
 )  # fmt: skip
 MARKING_MANNERS = ("plain", "run", "bars", "specks")
-FEATHER_MANNERS = ("slip", "tip", "sheet", "fibres", "hair", "wisps")
+FEATHER_MANNERS = ("slip", "tip", "sheet", "fibres", "hair", "wisps", "ball")
 HACKLE_MANNERS = ("collar", "swept", "beard", "flat")
 HATCHES = (
     "plain", "dots", "upright", "level", "falling", "rising", "dashes", "crosses", "grid",
