@@ -1,10 +1,10 @@
 """Harm done to a box on purpose, step by step, and what was lost by it.
 
-``python -m tests.keeping.injury`` does all of it and prints the figures; the tests do a part. Every
-call by which a command writes (open, write, sync, cut, rename, delete) is a step. At each step the
-process is killed outright, or the call fails once, or everything fails from there on; a write that
-is hit leaves half of what it should have written. Afterwards the next command has to find a box
-that is wholly as before or wholly as after, and a journal that tells the same to the last byte.
+``python -m tests.keeping.injury`` does all of it and prints the figures; the tests do a part.
+At each step of a command the process is killed, or the call fails once, or everything fails from
+there on.
+Afterwards the next command has to find a box that is wholly as before or wholly as after, and a
+journal that tells the same to the last byte.
 """
 
 from __future__ import annotations
@@ -13,153 +13,33 @@ import errno
 import json
 import os
 import random
-import shutil
 import signal
-import subprocess
 import sys
-import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from tests.build import SMALL
-from variants.keeping import Keeper, read_journal
-from variants.keeping.journal import rebuilt
-from variants.reading import InputError
-
-TEXT = (
-    "# my box\n"
-    "item,material,colour,mine,amount\n"
-    '"cape, old",hen cape,blue dun,"a, b",1000 feathers\n'
-    "reel,tying silk,primrose,,5000 m\n"
+from tests.keeping.harm import (
+    KILLED,
+    TEXT,
+    Tally,
+    agrees,
+    fail,
+    fresh,
+    harmed,
+    killed,
+    killed_use,
+    left_clean,
+    reel,
+    small_disk,
+    steps,
+    use,
+    used,
 )
-CALLS = ("open", "write", "fsync", "ftruncate", "replace", "unlink", "chmod")
-KILLED = 9
-
-
-@dataclass
-class Tally:
-    """How much harm was done, and how often something was lost."""
-
-    injuries: int = 0
-    losses: int = 0
-
-    def note(self, sound: bool, told: str) -> None:
-        """Count one injury, and what it cost."""
-        self.injuries += 1
-        if not sound:
-            self.losses += 1
-            print(f"LOST: {told}", file=sys.stderr)
-
-    def __add__(self, other: Tally) -> Tally:
-        return Tally(self.injuries + other.injuries, self.losses + other.losses)
-
-
-@contextmanager
-def harmed(place: int, strike: Callable[[], None], *, lasting: bool = False) -> Iterator[list[int]]:
-    """Strike at the n-th call that writes, or at all from it on; yields the count of calls."""
-    real = {name: getattr(os, name) for name in CALLS}
-    count = [0]
-
-    def hurt(name: str) -> Callable[..., Any]:
-        def call(*words: Any, **more: Any) -> Any:
-            hit = count[0] >= place if lasting else count[0] == place
-            count[0] += 1
-            if hit:
-                if name == "write":
-                    real["write"](words[0], bytes(words[1])[: len(words[1]) // 2])
-                strike()
-            return real[name](*words, **more)
-
-        return call
-
-    for name in CALLS:
-        setattr(os, name, hurt(name))
-    try:
-        yield count
-    finally:
-        for name in CALLS:
-            setattr(os, name, real[name])
-
-
-def die() -> None:
-    """Stop as a machine stops."""
-    os.kill(os.getpid(), signal.SIGKILL)
-
-
-def fail(number: int) -> Callable[[], None]:
-    """Return what fails as the system does."""
-
-    def strike() -> None:
-        raise OSError(number, os.strerror(number))
-
-    return strike
-
-
-def use(box: Path) -> None:
-    """Take a metre off the reel."""
-    Keeper(box, SMALL).use("reel", "1 m")
-
-
-def reel(box: Path) -> int:
-    """Return how many metres are left."""
-    return int(Keeper(box, SMALL).row("reel")["amount"].split()[0])
-
-
-def agrees(box: Path) -> bool:
-    """Tell whether the journal tells the box to the last byte."""
-    told = rebuilt(read_journal(box))
-    return told is not None and told.raw == box.read_bytes()
-
-
-def used(box: Path) -> int:
-    """Return how often the journal says that something was used."""
-    return sum(entry.what == "use" for entry in read_journal(box))
-
-
-def in_child(work: Callable[[], None]) -> int:
-    """Do something in a process of its own; return how it ended."""
-    child = os.fork()
-    if child:
-        return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
-    try:
-        work()
-        os._exit(0)
-    except InputError:
-        os._exit(2)
-    except BaseException:
-        os._exit(1)
-
-
-def killed_use(box: Path, place: int) -> int:
-    """Use, and be killed at a step; return how it ended: 0 when there are fewer steps."""
-
-    def work() -> None:
-        with harmed(place, die):
-            use(box)
-
-    return in_child(work)
-
-
-@contextmanager
-def fresh(journal: bool) -> Iterator[Path]:
-    """Make a box in a folder of its own, with a journal begun or without one."""
-    with tempfile.TemporaryDirectory() as folder:
-        box = Path(folder).resolve() / "box.csv"
-        box.write_text(TEXT, encoding="utf-8")
-        if journal:
-            use(box)
-        yield box
-
-
-def steps(journal: bool) -> int:
-    """Return how many steps a command takes."""
-    with fresh(journal) as box, harmed(-1, die) as count:
-        use(box)
-        return count[0]
+from variants.keeping import Keeper, read_journal
+from variants.keeping.audit import rebuild
+from variants.reading import InputError
 
 
 def kill_at_each_step() -> Tally:
@@ -176,6 +56,75 @@ def kill_at_each_step() -> Tally:
                 sound = ended == -KILLED and after in (before, before - 1)
                 sound = sound and reel(box) == done and agrees(box) and left_clean(box)
                 tally.note(sound, f"killed at step {place}, journal {journal}")
+    return tally
+
+
+def kill_elsewhere() -> Tally:
+    """Kill the machine where a box is begun, a hand has edited it, and it is built again."""
+    return _kill_beginning() + _kill_taking_up() + _kill_rebuilding()
+
+
+def _each_step(begin: Callable[[Path], Callable[[], object]]) -> Iterator[tuple[int, Path]]:
+    """Yield a box after work on it was killed at its first step, its second, and so on."""
+    place = 0
+    while True:
+        with fresh(True) as box:
+            work = begin(box)
+            if killed(work, place) == 0:
+                return
+            yield place, box
+        place += 1
+
+
+def _kill_beginning() -> Tally:
+    """A box that is begun is there with its first thing, or not at all."""
+    tally = Tally()
+
+    def begin(box: Path) -> Callable[[], object]:
+        for path in box.parent.iterdir():
+            path.unlink()
+        return lambda: Keeper(box, SMALL).add({"item": "first", "material": "hen cape"})
+
+    for place, box in _each_step(begin):
+        Keeper(box, SMALL).add({"item": "second", "material": "hen cape"})
+        names = [item.id for item in Keeper(box, SMALL).held().box.items]
+        sound = names in (["second"], ["first", "second"]) and agrees(box) and left_clean(box)
+        tally.note(sound, f"begun, killed at step {place}: {names}")
+    return tally
+
+
+def _kill_taking_up() -> Tally:
+    """What was edited by hand is in the box and in the journal, wherever a command is killed."""
+    tally = Tally()
+
+    def begin(box: Path) -> Callable[[], object]:
+        box.write_text(box.read_text("utf-8").replace("1000", "900"), encoding="utf-8")
+        return lambda: use(box)
+
+    for place, box in _each_step(begin):
+        use(box)
+        by_hand = [entry.changes for entry in read_journal(box) if entry.what == "edited by hand"]
+        sound = Keeper(box, SMALL).row("cape, old")["amount"] == "900 feathers"
+        sound = sound and len(by_hand) == 1 and len(by_hand[0]) == 1
+        sound = sound and reel(box) == 5000 - used(box) and agrees(box) and left_clean(box)
+        tally.note(sound, f"edited by hand, killed at step {place}")
+    return tally
+
+
+def _kill_rebuilding() -> Tally:
+    """A box that is built again is there in the end, and what it replaced is set aside."""
+    tally = Tally()
+    edited = TEXT.replace("1000", "900")
+
+    def begin(box: Path) -> Callable[[], object]:
+        box.write_text(edited, encoding="utf-8")
+        return lambda: rebuild(box)
+
+    for place, box in _each_step(begin):
+        rebuild(box)
+        texts = [path.read_text("utf-8") for path in box.parent.iterdir() if "aside" in path.name]
+        sound = reel(box) == 5000 - used(box) and agrees(box) and edited in texts
+        tally.note(sound, f"built again, killed at step {place}")
     return tally
 
 
@@ -222,12 +171,6 @@ def _failed(box: Path, place: int, number: int, lasting: bool) -> bool:
     return sound and reel(box) == 5000 - used(box) and agrees(box) and left_clean(box)
 
 
-def left_clean(box: Path) -> bool:
-    """Tell whether nothing lies about that is no part of a box and its journal."""
-    known = {box.name, *(f"{box.name}{end}" for end in (".journal", ".previous", ".lock"))}
-    return {entry.name for entry in box.parent.iterdir()} <= known
-
-
 def full_disk(folder: Path) -> Tally:
     """Use until a real disk is full, in a folder of a small file system."""
     tally = Tally()
@@ -245,23 +188,6 @@ def full_disk(folder: Path) -> Tally:
     else:
         tally.note(False, "the disk was never full")
     return tally
-
-
-@contextmanager
-def small_disk(kilobytes: int = 128) -> Iterator[Path | None]:
-    """Mount a small file system in memory; None where that is not allowed."""
-    with tempfile.TemporaryDirectory() as folder:
-        if not shutil.which("mount"):
-            yield None
-            return
-        words = ["mount", "-t", "tmpfs", "-o", f"size={kilobytes}k", "tmpfs", folder]
-        if subprocess.run(words, capture_output=True).returncode:
-            yield None
-            return
-        try:
-            yield Path(folder).resolve()
-        finally:
-            subprocess.run(["umount", folder], check=True)
 
 
 def writer(box: Path, times: int, who: int) -> None:
@@ -333,6 +259,7 @@ def main() -> None:
     figures: dict[str, Tally] = {
         "killed at each step": kill_at_each_step(),
         "killed while mending": kill_while_mending(),
+        "killed where begun, edited, rebuilt": kill_elsewhere(),
         "failing at each step": fail_at_each_step(),
         "killed at any moment": kill_at_any_moment(300),
         "8 writers, 200 times each": many_writers(8, 200),
@@ -351,6 +278,7 @@ def part(name: str) -> Tally:
             return Tally() if disk is None else full_disk(disk)
     work: dict[str, Callable[[], Tally]] = {
         "kill": kill_at_each_step,
+        "elsewhere": kill_elsewhere,
         "mend": lambda: kill_while_mending(every=23),
         "fail": lambda: fail_at_each_step((errno.ENOSPC,)),
         "any moment": lambda: kill_at_any_moment(8),

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.build import SMALL
-from tests.keeping.injury import TEXT
+from tests.keeping.harm import TEXT
 from variants.keeping import Keeper, read_journal
 from variants.keeping.audit import Finding, audit, begin_anew, rebuild
 from variants.keeping.journal import pieces_between, rebuilt, with_pieces

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from tests.build import SMALL
-from tests.keeping.injury import TEXT
+from tests.keeping.harm import TEXT
 from variants.keeping import Keeper
 from variants.reading import InputError
 
@@ -24,6 +24,7 @@ ROOT = Path(__file__).parents[2]
     ("harm", "least"),
     [
         ("kill", 40),
+        ("elsewhere", 40),
         ("mend", 30),
         ("fail", 80),
         ("any moment", 8),

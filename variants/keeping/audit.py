@@ -107,7 +107,8 @@ def audit(box: str | Path, trade: Trade) -> Audit:
         When there is neither box nor journal, or the journal can't be opened.
     """
     path = Path(box).resolve()
-    entries, fault = read_entries(path)
+    journal = read_entries(path)
+    entries, fault = journal.entries, journal.fault
     found: list[Found] = []
     raw = None
     if path.exists() or not entries:
@@ -186,7 +187,8 @@ def rebuild(box: str | Path) -> list[Path]:
     """
     path = Path(box).resolve()
     with commits.locked(path):
-        entries, fault = read_entries(path)
+        journal = read_entries(path)
+        entries, fault = journal.entries, journal.fault
         told, unsound = _sound(entries)
         if told is None:
             remedy = "there is nothing to build the box from; look for a copy of it"

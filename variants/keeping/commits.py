@@ -27,11 +27,12 @@ from variants.keeping.journal import (
     BEGUN,
     BY_HAND,
     Entry,
+    Journal,
     append,
     cut_back,
     pieces_between,
-    read_journal,
     rebuilt,
+    sound_journal,
     with_pieces,
 )
 from variants.keeping.texts import BoxText, sum_of
@@ -53,7 +54,12 @@ class Kept:
     path: Path
     raw: bytes | None
     text: BoxText
-    entries: tuple[Entry, ...]
+    journal: Journal
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """The entries of its journal."""
+        return self.journal.entries
 
     @property
     def version(self) -> str:
@@ -103,16 +109,16 @@ def settled(path: Path, *, may_begin: bool = False) -> Kept:
     InputError
         When the box can't be read, is gone while its journal is there, or the journal is damaged.
     """
-    entries = read_journal(path)
-    _end_what_was_begun(path, entries)
+    journal = sound_journal(path)
+    _end_what_was_begun(path, journal.entries)
     raw = _bytes(path)
     if raw is None:
-        return _without_box(path, entries, may_begin)
+        return _without_box(path, journal.entries, may_begin)
     text = BoxText.of(raw, str(path))
-    kept = Kept(path, raw, text, tuple(entries))
-    if not entries:
+    kept = Kept(path, raw, text, journal)
+    if not journal.entries:
         return _noted(kept, _entry(kept, BEGUN, text=text.text))
-    return kept if entries[-1].box == sum_of(raw) else taken_up(kept)
+    return kept if journal.entries[-1].box == sum_of(raw) else taken_up(kept)
 
 
 def _without_box(path: Path, entries: Sequence[Entry], may_begin: bool) -> Kept:
@@ -121,7 +127,7 @@ def _without_box(path: Path, entries: Sequence[Entry], may_begin: bool) -> Kept:
         raise refused(path, "the box is gone", remedy)
     if not may_begin:
         raise refused(path, "there is no such file", "check the name and the folder")
-    return Kept(path, None, BoxText(), ())
+    return Kept(path, None, BoxText(), Journal())
 
 
 def taken_up(kept: Kept) -> Kept:
@@ -156,12 +162,7 @@ def _as_told(kept: Kept) -> BoxText:
 
 def _noted(kept: Kept, entry: Entry) -> Kept:
     """Add an entry about a box that stays as it is."""
-    append(kept.path, entry, _last_checksum(kept))
-    return replace(kept, entries=tuple(read_journal(kept.path)))
-
-
-def _last_checksum(kept: Kept) -> str:
-    return kept.entries[-1].checksum if kept.entries else ""
+    return replace(kept, journal=append(kept.path, entry, kept.journal))
 
 
 def _entry(
@@ -237,7 +238,7 @@ def committed(
             _write(Path(f"{path}{_OLD}"), kept.raw, like=path)
         told = json.dumps({"number": entry.number}).encode()
         _write(Path(f"{path}{PENDING}"), told, like=path)
-        length = append(path, entry, _last_checksum(kept))
+        journal = append(path, entry, kept.journal)
     except BaseException:
         clear(path)
         raise
@@ -245,11 +246,11 @@ def committed(
         _name(path, has_old=kept.raw is not None)
     except BaseException:
         # The box has not got its new text: the entry goes again, or the next command ends it.
-        cut_back(path, length)
+        cut_back(path, kept.journal.length)
         clear(path)
         raise
     clear(path)
-    return Kept(path, after.raw, after, tuple(read_journal(path)))
+    return Kept(path, after.raw, after, journal)
 
 
 def _name(path: Path, *, has_old: bool) -> None:
@@ -327,4 +328,4 @@ def peek(path: Path) -> Kept:
     from variants.reading.files import bytes_of
 
     raw = bytes_of(path, str(path))
-    return Kept(path, raw, BoxText.of(raw, str(path)), tuple(read_journal(path)))
+    return Kept(path, raw, BoxText.of(raw, str(path)), sound_journal(path))

@@ -13,7 +13,7 @@ import hashlib
 import json
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
@@ -132,8 +132,31 @@ def journal_path(box: Path) -> Path:
     return Path(f"{box}{JOURNAL}")
 
 
-def read_entries(box: Path) -> tuple[list[Entry], Fault | None]:
-    """Return the entries of a box's journal up to the first line that is not right, and why not.
+@dataclass(frozen=True, slots=True)
+class Journal:
+    """What a journal holds, as far as it is right.
+
+    Attributes
+    ----------
+    entries : tuple of Entry
+    length : int
+        Of their lines, in bytes; what follows was cut short.
+    fault : Fault or None
+        Why the next line is not right.
+    """
+
+    entries: tuple[Entry, ...] = ()
+    length: int = 0
+    fault: Fault | None = None
+
+    @property
+    def checksum(self) -> str:
+        """The checksum of the last entry."""
+        return self.entries[-1].checksum if self.entries else ""
+
+
+def read_entries(box: Path) -> Journal:
+    """Return what a box's journal holds, up to the first line that is not right.
 
     A last line that was cut short, by a machine that stopped, is left out and is no fault.
 
@@ -146,13 +169,13 @@ def read_entries(box: Path) -> tuple[list[Entry], Fault | None]:
     try:
         raw = path.read_bytes()
     except FileNotFoundError:
-        return [], None
+        return Journal()
     except OSError as problem:
         reason = (problem.strerror or "unknown reason").lower()
         fault = Fault(Origin(str(path)), f"can't be read: {reason}", "check the file")
         raise InputError([fault]) from None
     entries: list[Entry] = []
-    before = ""
+    before, length = "", 0
     for place, line in enumerate(raw.split(b"\n")[:-1], start=1):
         try:
             record = json.loads(line)
@@ -161,14 +184,30 @@ def read_entries(box: Path) -> tuple[list[Entry], Fault | None]:
         except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
             is_right = False
         if not is_right:
-            return entries, Fault(
+            fault = Fault(
                 Origin(str(path), place),
                 "this line does not fit its checksum: it was changed, or lines are lost",
                 f"run 'flykin check --box {box}': it tells what can be done",
             )
+            return Journal(tuple(entries), length, fault)
         entries.append(entry)
         before = entry.checksum
-    return entries, None
+        length += len(line) + 1
+    return Journal(tuple(entries), length)
+
+
+def sound_journal(box: Path) -> Journal:
+    """Return what a box's journal holds.
+
+    Raises
+    ------
+    InputError
+        When a line in it does not fit its checksum or its place.
+    """
+    journal = read_entries(box)
+    if journal.fault is not None:
+        raise InputError([journal.fault])
+    return journal
 
 
 def read_journal(box: str | Path) -> list[Entry]:
@@ -179,26 +218,23 @@ def read_journal(box: str | Path) -> list[Entry]:
     InputError
         When a line in it does not fit its checksum or its place.
     """
-    entries, fault = read_entries(Path(box).resolve())
-    if fault is not None:
-        raise InputError([fault])
-    return entries
+    return list(sound_journal(Path(box).resolve()).entries)
 
 
-def append(box: Path, entry: Entry, before: str) -> int:
+def append(box: Path, entry: Entry, journal: Journal) -> Journal:
     """Add an entry to the journal of a box, down to the disk.
 
     Parameters
     ----------
     box : Path
     entry : Entry
-    before : str
-        The checksum of the entry before.
+    journal : Journal
+        As it is.
 
     Returns
     -------
-    int
-        How long the journal was, in bytes, for `cut_back`.
+    Journal
+        As it is then; `cut_back` takes it back to its length before.
 
     Raises
     ------
@@ -207,22 +243,24 @@ def append(box: Path, entry: Entry, before: str) -> int:
     """
     path = journal_path(box)
     record = record_of(entry)
-    line = json.dumps({**record, "checksum": checksum_of(record, before)}, ensure_ascii=False)
+    checksum = checksum_of(record, journal.checksum)
+    line = json.dumps({**record, "checksum": checksum}, ensure_ascii=False) + "\n"
+    raw = line.encode("utf-8", "surrogatepass")
     is_new = not path.is_file()
-    kept = 0 if is_new else path.read_bytes().rfind(b"\n") + 1  # what follows was cut short
     handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o666)
     try:
-        os.ftruncate(handle, kept)
-        os.lseek(handle, kept, os.SEEK_SET)
-        write_down(handle, (line + "\n").encode("utf-8", "surrogatepass"))
+        os.ftruncate(handle, journal.length)  # what follows was cut short
+        os.lseek(handle, journal.length, os.SEEK_SET)
+        write_down(handle, raw)
     except BaseException:
-        os.ftruncate(handle, kept)
+        os.ftruncate(handle, journal.length)
         raise
     finally:
         os.close(handle)
     if is_new:
         settle_folder(path.parent)
-    return kept
+    done = replace(entry, checksum=checksum)
+    return Journal((*journal.entries, done), journal.length + len(raw))
 
 
 def cut_back(box: Path, length: int) -> None:
