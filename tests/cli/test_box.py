@@ -179,6 +179,13 @@ def test_rows_that_are_not_understood_keep_all_out_or_are_left_out(tmp_path: Pat
     assert [item.id for item in read_box(box, rulebook().trade).items] == ["a"]
 
 
+def test_rows_that_the_box_holds_by_another_name_are_pointed_out(box: str, tmp_path: Path) -> None:
+    shed = tmp_path / "list.csv"
+    shed.write_text("item,material,size\nmine,dry fly hook,10\n", encoding="utf-8")
+    done = flykin("box", "import", str(shed), "--box", box, "--dry-run")
+    assert "In the box by another name, it seems\n  line 2: “dry hooks 10”\n" in done.stdout
+
+
 def test_a_list_may_set_the_box_right(box: str, tmp_path: Path) -> None:
     shed = tmp_path / "list.csv"
     shed.write_text("item,material,qty\ncock neck ginger,cock cape,12\n", encoding="utf-8")

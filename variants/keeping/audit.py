@@ -15,7 +15,8 @@ from pathlib import Path
 
 from variants.keeping import commits
 from variants.keeping.changes import Change, changes_between
-from variants.keeping.journal import Entry, journal_path, read_entries, with_pieces
+from variants.keeping.journal import Entry, journal_path, read_entries
+from variants.keeping.pieces import with_pieces
 from variants.keeping.texts import BoxText, cut, sum_of
 from variants.keeping.writing import settle_folder, write_whole_bytes
 from variants.model import Trade

@@ -30,11 +30,10 @@ from variants.keeping.journal import (
     Journal,
     append,
     cut_back,
-    pieces_between,
     rebuilt,
     sound_journal,
-    with_pieces,
 )
+from variants.keeping.pieces import pieces_between, with_pieces
 from variants.keeping.texts import BoxText, sum_of
 from variants.keeping.writing import settle_folder, write_down
 from variants.model import Origin

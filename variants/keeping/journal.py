@@ -14,11 +14,11 @@ import json
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
 
 from variants.keeping.changes import Change
+from variants.keeping.pieces import Piece, with_pieces
 from variants.keeping.texts import BoxText, cut, sum_of
 from variants.keeping.writing import settle_folder, write_down
 from variants.model import Origin
@@ -27,10 +27,6 @@ from variants.reading import Fault, InputError
 JOURNAL = ".journal"
 #: What the first entry and one about an edit by hand are called.
 BEGUN, BY_HAND = "begun", "edited by hand"
-#: Beyond so many lines that differ, they are told as one piece.
-_MOST_COMPARED = 2000
-#: From which line on, the lines that went, the lines that came.
-Piece = tuple[int, tuple[str, ...], tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,39 +268,6 @@ def cut_back(box: Path, length: int) -> None:
     with open(path, "r+b") as file:
         file.truncate(length)
         os.fsync(file.fileno())
-
-
-def pieces_between(before: BoxText, after: BoxText) -> tuple[Piece, ...]:
-    """Return what became of the lines from one text to another.
-
-    >>> pieces_between(BoxText("a\\nb\\n"), BoxText("a\\nc\\n"))
-    ((1, ('b\\n',), ('c\\n',)),)
-    """
-    old, new = before.lines, after.lines
-    first = 0
-    while first < min(len(old), len(new)) and old[first] == new[first]:
-        first += 1
-    last = 0
-    while last < min(len(old), len(new)) - first and old[-1 - last] == new[-1 - last]:
-        last += 1
-    old, new = old[first : len(old) - last], new[first : len(new) - last]
-    if not old and not new:
-        return ()
-    if len(old) == len(new):
-        pairs = enumerate(zip(old, new, strict=True), start=first)
-        return tuple((line, (went,), (came,)) for line, (went, came) in pairs if went != came)
-    if max(len(old), len(new)) > _MOST_COMPARED:
-        return ((first, old, new),)
-    steps = SequenceMatcher(None, old, new, autojunk=False).get_opcodes()
-    return tuple((first + a, old[a:b], new[c:d]) for tag, a, b, c, d in steps if tag != "equal")
-
-
-def with_pieces(lines: Sequence[str], pieces: Sequence[Piece]) -> list[str]:
-    """Return lines as they are after an entry; lines count as before it."""
-    made = list(lines)
-    for first, went, came in reversed(pieces):
-        made[first : first + len(went)] = came
-    return made
 
 
 def rebuilt(entries: Sequence[Entry]) -> BoxText | None:

@@ -11,22 +11,20 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.keeping import commits
-from variants.keeping.amounts import AmountError, less, minus, more
+from variants.keeping import commits, decisions
 from variants.keeping.changes import Change, ConflictError, applied
 from variants.keeping.commits import Kept
-from variants.keeping.journal import BEGUN, BY_HAND, Entry, read_journal
+from variants.keeping.decisions import UNDO
+from variants.keeping.journal import BY_HAND, Entry, read_journal
 from variants.keeping.rows import checked_item
 from variants.keeping.texts import BoxText
-from variants.model import Box, Origin, Trade, plain
-from variants.reading import Fault, InputError, box_of, nearest, shown
+from variants.model import Box, Origin, Trade
+from variants.reading import Fault, InputError, box_of
 from variants.reading.sheets import by_commas
 
 ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
-UNDO, IMPORT, BATCH = "undo", "import", "batch"
+IMPORT, BATCH = "import", "batch"
 _WORKBOOK = b"PK\x03\x04"
-#: So many items are named in one message.
-_MOST_NAMED = 5
 Decide = Callable[[Kept], Sequence[Change]]
 
 
@@ -92,7 +90,7 @@ class Keeper:
             When there is no such item, with the nearest names.
         """
         text = self._peek().text
-        return text.row(self._known(text, item))
+        return text.row(decisions.known(text, item, self.name))
 
     def history(self) -> list[Entry]:
         """Return the entries of the journal, oldest first; none where nothing was changed yet.
@@ -138,18 +136,14 @@ class Keeper:
             When the box has changed since `version`.
         """
         row = {name: cell.strip() for name, cell in values.items() if cell.strip()}
-        name = checked_item(row, self.trade).id
-
-        def decide(kept: Kept) -> list[Change]:
-            if kept.text.has(name):
-                raise self._wrong(
-                    f"there is an item {shown(name)}",
-                    "give it a name of its own, or 'buy' more of the one that is there",
-                    "item",
-                )
-            return [Change(name, None, row)]
-
-        return self._change(decide, ADD, note=note, version=version, may_begin=True)
+        checked_item(row, self.trade)
+        return self._change(
+            lambda kept: decisions.added(kept.text, row, self.name),
+            ADD,
+            note=note,
+            version=version,
+            may_begin=True,
+        )
 
     def bring_in(
         self,
@@ -180,23 +174,13 @@ class Keeper:
         ConflictError
             When the box has changed since `version`.
         """
-
-        def decide(kept: Kept) -> list[Change]:
-            changes = [change for row in rows if (change := _brought(kept.text, row)) is not None]
-            there = [change.item for change in changes if change.before is not None]
-            if there and not may_correct:
-                names = ", ".join(shown(name) for name in there[:_MOST_NAMED])
-                more_of_them = f" and {len(there) - _MOST_NAMED} more" * (len(there) > _MOST_NAMED)
-                raise self._wrong(
-                    f"there are items {names}{more_of_them}, and the list tells otherwise of them",
-                    "let them be corrected from the list, or give them other names",
-                    "item",
-                )
-            if not changes:
-                raise self._wrong("all of the list is in the box already", "", "")
-            return changes
-
-        return self._change(decide, IMPORT, note=note, version=version, may_begin=True)
+        return self._change(
+            lambda kept: decisions.brought_in(kept.text, rows, may_correct, self.name),
+            IMPORT,
+            note=note,
+            version=version,
+            may_begin=True,
+        )
 
     def use(self, item: str, amount: str, *, note: str = "", version: str | None = None) -> Entry:
         """Take from an item: ``2 feathers``, ``1 pinch``, or ``all``.
@@ -208,20 +192,12 @@ class Keeper:
         ConflictError
             When the box has changed since `version`.
         """
-
-        def decide(kept: Kept) -> list[Change]:
-            name = self._known(kept.text, item)
-            cell = kept.text.row(name).get("amount", "")
-            if not cell:
-                raise self._wrong(
-                    f"{shown(name)} has no amount to take from",
-                    "count it first: flykin box correct NAME --amount '25 feathers'",
-                    "amount",
-                )
-            left = self._sum(lambda: less(cell, amount))
-            return [Change(name, {"amount": cell}, {"amount": left})]
-
-        return self._change(decide, USE, note=note, version=version)
+        return self._change(
+            lambda kept: decisions.used(kept.text, item, amount, self.name),
+            USE,
+            note=note,
+            version=version,
+        )
 
     def buy(
         self,
@@ -249,16 +225,12 @@ class Keeper:
         ConflictError
             When the box has changed since `version`.
         """
-
-        def decide(kept: Kept) -> list[Change]:
-            name = self._known(kept.text, item)
-            row = kept.text.row(name)
-            after = {"amount": self._sum(lambda: more(row.get("amount", ""), amount))}
-            if price:
-                after |= {"price": price, "price_for": amount.strip()}
-            return [_cells_changed(name, row, after)]
-
-        return self._change(decide, BUY, note=note, version=version)
+        return self._change(
+            lambda kept: decisions.bought(kept.text, item, amount, price, self.name),
+            BUY,
+            note=note,
+            version=version,
+        )
 
     def correct(
         self,
@@ -288,16 +260,9 @@ class Keeper:
         told = {name: cell.strip() for name, cell in values.items()}
 
         def decide(kept: Kept) -> list[Change]:
-            name = self._known(kept.text, item)
-            row = kept.text.row(name)
-            new_name = told.get("item", name)
-            if plain(new_name) != plain(name) and kept.text.has(new_name):
-                raise self._wrong(f"there is an item {shown(new_name)}", "name it else", "item")
-            change = _cells_changed(name, row, told)
-            if not change.after:
-                raise self._wrong(f"{shown(name)} is so already", "nothing was changed", "")
-            checked_item({**row, **told}, self.trade)
-            return [change]
+            changes = decisions.corrected(kept.text, item, told, self.name)
+            checked_item({**kept.text.row(changes[0].item), **told}, self.trade)
+            return changes
 
         return self._change(decide, CORRECT, note=note, version=version)
 
@@ -319,19 +284,12 @@ class Keeper:
         ConflictError
             When the box has changed since `version`.
         """
-
-        def decide(kept: Kept) -> list[Change]:
-            changes = []
-            for item, amount in sorted(taken.items()):
-                name = self._known(kept.text, item)
-                cell = kept.text.row(name).get("amount", "")
-                if not cell:
-                    raise self._wrong(f"{shown(name)} has no amount to take from", "count it", "")
-                left = self._sum(lambda cell=cell, amount=amount: minus(cell, amount))  # type: ignore[misc]
-                changes.append(Change(name, {"amount": cell}, {"amount": left}))
-            return changes
-
-        return self._change(decide, BATCH, note=what, version=version)
+        return self._change(
+            lambda kept: decisions.taken(kept.text, taken, self.name),
+            BATCH,
+            note=what,
+            version=version,
+        )
 
     def undo(self, number: int | None = None, *, version: str | None = None) -> Entry:
         """Take a change back: the last that was not taken back yet, or one by its number.
@@ -346,7 +304,7 @@ class Keeper:
         undone: list[int] = []
 
         def decide(kept: Kept) -> list[Change]:
-            entry = _to_undo(kept.entries, number, self.name)
+            entry = decisions.to_undo(kept.entries, number, self.name)
             undone.append(entry.number)
             return [change.inverse for change in reversed(entry.changes)]
 
@@ -403,77 +361,8 @@ class Keeper:
             return
         if is_workbook:
             remedy = f"make a box of it: flykin box import {self.name} --box box.csv"
-            raise self._wrong("is a workbook, and a box that is kept is CSV", remedy, "")
+            problem = "is a workbook, and a box that is kept is CSV"
+            raise InputError([Fault(Origin(self.name), problem, remedy)])
 
     def _box(self, text: BoxText) -> Box:
         return box_of(by_commas(text.text), self.name, self.trade)
-
-    def _known(self, text: BoxText, item: str) -> str:
-        """Return an item's name as the box writes it."""
-        if text.has(item):
-            return next(name for name in text.names() if plain(name) == plain(item))
-        near = nearest(plain(item), text.names(), most=3)
-        fault = Fault(
-            Origin(self.name),
-            f"there is no item {shown(item)} in the box",
-            "look it up with 'flykin box find'",
-            near,
-        )
-        raise InputError([fault])
-
-    def _sum(self, work: Callable[[], str]) -> str:
-        try:
-            return work()
-        except AmountError as problem:
-            raise self._wrong(str(problem), problem.remedy, "amount") from None
-
-    def _wrong(self, problem: str, remedy: str, field: str) -> InputError:
-        return InputError([Fault(Origin(self.name, 0, field), problem, remedy)])
-
-
-def _brought(text: BoxText, row: Mapping[str, str]) -> Change | None:
-    """Return what a row of a list makes of a box; None where the box holds just that."""
-    told = {name: cell.strip() for name, cell in row.items() if cell.strip()}
-    item = told["item"]
-    if not text.has(item):
-        return Change(item, None, told)
-    row_there = text.row(item)
-    name = row_there["item"]
-    change = _cells_changed(name, row_there, {**told, "item": name})
-    return change if change.after else None
-
-
-def _cells_changed(name: str, row: Mapping[str, str], after: Mapping[str, str]) -> Change:
-    differ = {column: cell for column, cell in after.items() if row.get(column, "") != cell}
-    return Change(name, {column: row.get(column, "") for column in differ}, differ)
-
-
-def _to_undo(entries: Sequence[Entry], number: int | None, name: str) -> Entry:
-    done = {entry.undoes: entry.number for entry in entries if entry.undoes is not None}
-    if number is None:
-        # What an undo took back and another undo brought again stands.
-        standing = [
-            entry
-            for entry in entries
-            if entry.changes and entry.what != UNDO and not _is_undone(entry.number, done)
-        ]
-        if standing:
-            return standing[-1]
-        raise _no_undo(name, "there is nothing to take back", "see 'flykin box history'")
-    entry = next((one for one in entries if one.number == number), None)
-    if entry is None or entry.what == BEGUN or not entry.changes:
-        raise _no_undo(name, f"entry {number} changed nothing", "see 'flykin box history'")
-    if _is_undone(number, done):
-        by = done[number]
-        remedy = f"'flykin box undo {by}' brings it again"
-        raise _no_undo(name, f"entry {number} was taken back by entry {by}", remedy)
-    return entry
-
-
-def _is_undone(number: int, done: Mapping[int, int]) -> bool:
-    by = done.get(number)
-    return by is not None and not _is_undone(by, done)
-
-
-def _no_undo(name: str, problem: str, remedy: str) -> InputError:
-    return InputError([Fault(Origin(name), problem, remedy)])

@@ -83,7 +83,14 @@ def box_of(text: str, name: str, trade: Trade) -> Box:
     """
     faults = Faults()
     rows = read_table(
-        name, COLUMNS, ("item", "material"), faults, tabs=False, extra_columns=True, text=text
+        name,
+        COLUMNS,
+        ("item", "material"),
+        faults,
+        tabs=False,
+        extra_columns=True,
+        text=text,
+        hint="'flykin box import' takes in a list whose columns have other names",
     )
     faults.stop_if_any()
     items: dict[str, Item] = {}

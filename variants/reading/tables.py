@@ -85,6 +85,7 @@ def read_table(
     tabs: bool,
     extra_columns: bool = False,
     text: str | None = None,
+    hint: str = "",
 ) -> list[Row]:
     """Read a table whose first line that is no comment names the columns.
 
@@ -103,6 +104,8 @@ def read_table(
         known column is refused all the same, or its values would be lost in silence.
     text : str, optional
         What the file holds, where it has been read already.
+    hint : str
+        What else may help when a column is missing.
     """
     name, noted = shown_name(path), len(faults)
     text = read_text(path) if text is None else text
@@ -116,7 +119,7 @@ def read_table(
                 problem = f"the first line names {len(header)} columns"
                 faults.add(Origin(name, line), problem, f"keep to {_MOST_COLUMNS} of them")
                 return []
-            _Header(header, tuple(columns), Origin(name, line), faults).check(
+            _Header(header, tuple(columns), Origin(name, line), faults, hint).check(
                 tuple(required), extra_columns
             )
             if len(faults) > noted:
@@ -207,6 +210,7 @@ class _Header:
     known: tuple[str, ...]
     origin: Origin
     faults: Faults
+    hint: str = ""
 
     def check(self, required: tuple[str, ...], extra_columns: bool) -> None:
         """Note what is missing, given twice or unknown."""
@@ -220,7 +224,8 @@ class _Header:
             self._add(f"{shown(name)} is not a column here", self._help(), near)
         for name in required:
             if name not in self.header and not any(name in near for near in slips.values()):
-                self._add(f"the column '{name}' is missing", self._help())
+                remedy = f"{self._help()}; {self.hint}" if self.hint else self._help()
+                self._add(f"the column '{name}' is missing", remedy)
 
     def _other_separator(self) -> bool:
         for separator, words in ((";", "semicolons"), ("\t", "tabs"), (",", "commas")):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from variants.keeping.columns import Column
 from variants.keeping.lists import ListRow, StuffList
-from variants.model import Box, plain
+from variants.model import Box, Item, plain
 from variants.views.columns import columns, shortened, wrap
 from variants.views.words import counted, printable
 
@@ -20,7 +22,12 @@ _HOW = {
 }
 
 
-def import_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
+def import_lines(
+    found: StuffList,
+    box: Box | None,
+    name: str,
+    alike: Mapping[int, Sequence[Item]] | None = None,
+) -> list[str]:
     """Return a preview of what a list would bring into a box.
 
     Parameters
@@ -30,6 +37,8 @@ def import_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
         As it stands; None where it would be begun.
     name : str
         Of the box.
+    alike : mapping of line to items
+        What the box holds that is the same by another name.
     """
     header = found.header
     place = f"line {header.line}"
@@ -39,7 +48,19 @@ def import_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
     lines.append(f" {'Their column':{_THEIRS}}  {'is taken for':{_OURS}}  such as")
     for column in header.columns:
         lines += _column_lines(column, found.rows)
-    return [*lines, "", *_row_lines(found, box, name)]
+    return [*lines, "", *_row_lines(found, box, name), *_alike_lines(alike or {})]
+
+
+def _alike_lines(alike: Mapping[int, Sequence[Item]]) -> list[str]:
+    """Return which rows may be in the box already."""
+    told = {line: items for line, items in alike.items() if items}
+    lines = ["", "In the box by another name, it seems"] if told else []
+    for line, items in list(told.items())[:_MOST_DOUBTS]:
+        names = "; ".join(f"“{printable(item.id)}”" for item in items)
+        lines += wrap(f"line {line}: {names}", WIDTH, initial_indent="  ", subsequent_indent="    ")
+    if len(told) > _MOST_DOUBTS:
+        lines.append(f"  and {len(told) - _MOST_DOUBTS} more")
+    return lines
 
 
 def _column_lines(column: Column, rows: tuple[ListRow, ...]) -> list[str]:

@@ -1,0 +1,172 @@
+"""What a command makes of a box: the text as it stands comes in, the changes to it go out.
+
+Nothing is written here. A decision is taken under the lock, from the box that is then there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from variants.keeping.amounts import AmountError, less, minus, more, with_unit
+from variants.keeping.changes import Change
+from variants.keeping.journal import BEGUN, Entry
+from variants.keeping.texts import BoxText
+from variants.model import Origin, plain
+from variants.reading import Fault, InputError, nearest, shown
+
+UNDO = "undo"
+#: So many items are named in one message.
+_MOST_NAMED = 5
+
+
+def known(text: BoxText, item: str, file: str) -> str:
+    """Return an item's name as the box writes it.
+
+    Raises
+    ------
+    InputError
+        When there is no such item, with the nearest names.
+    """
+    if text.has(item):
+        return text.row(item)["item"]
+    near = nearest(plain(item), text.names(), most=3)
+    problem, remedy = f"there is no item {shown(item)} in the box", "look with 'flykin box find'"
+    raise InputError([Fault(Origin(file), problem, remedy, near)])
+
+
+def added(text: BoxText, row: Mapping[str, str], file: str) -> list[Change]:
+    """Return what puts a new item into a box."""
+    name = row["item"]
+    if text.has(name):
+        remedy = "give it a name of its own, or 'buy' more of the one that is there"
+        raise _wrong(file, f"there is an item {shown(name)}", remedy, "item")
+    return [Change(name, None, row)]
+
+
+def brought_in(
+    text: BoxText, rows: Sequence[Mapping[str, str]], may_correct: bool, file: str
+) -> list[Change]:
+    """Return what takes the rows of a list into a box."""
+    changes = [change for row in rows if (change := _brought(text, row)) is not None]
+    there = [change.item for change in changes if change.before is not None]
+    if there and not may_correct:
+        names = ", ".join(shown(name) for name in there[:_MOST_NAMED])
+        rest = f" and {len(there) - _MOST_NAMED} more" if len(there) > _MOST_NAMED else ""
+        problem = f"there are items {names}{rest}, and the list tells otherwise of them"
+        remedy = "let them be corrected from the list, or give them other names"
+        raise _wrong(file, problem, remedy, "item")
+    if not changes:
+        raise _wrong(file, "all of the list is in the box already")
+    return changes
+
+
+def _brought(text: BoxText, row: Mapping[str, str]) -> Change | None:
+    """Return what a row of a list makes of a box; None where the box holds just that."""
+    told = {name: cell.strip() for name, cell in row.items() if cell.strip()}
+    item = told["item"]
+    if not text.has(item):
+        return Change(item, None, told)
+    row_there = text.row(item)
+    name = row_there["item"]
+    change = _cells_changed(name, row_there, {**told, "item": name})
+    return change if change.after else None
+
+
+def used(text: BoxText, item: str, amount: str, file: str) -> list[Change]:
+    """Return what takes an amount off an item."""
+    name = known(text, item, file)
+    cell = _amount(text, name, file)
+    left = _sum(lambda: less(cell, amount), file)
+    return [Change(name, {"amount": cell}, {"amount": left})]
+
+
+def bought(text: BoxText, item: str, amount: str, price: str, file: str) -> list[Change]:
+    """Return what adds an amount to an item, and its price."""
+    name = known(text, item, file)
+    row = text.row(name)
+    cell = row.get("amount", "")
+    after = {"amount": _sum(lambda: more(cell, amount), file)}
+    if price:
+        after |= {"price": price, "price_for": with_unit(amount.strip(), cell)}
+    return [_cells_changed(name, row, after)]
+
+
+def corrected(text: BoxText, item: str, cells: Mapping[str, str], file: str) -> list[Change]:
+    """Return what sets cells of an item right."""
+    name = known(text, item, file)
+    new_name = cells.get("item", name)
+    if plain(new_name) != plain(name) and text.has(new_name):
+        raise _wrong(file, f"there is an item {shown(new_name)}", "name it otherwise", "item")
+    change = _cells_changed(name, text.row(name), cells)
+    if not change.after:
+        raise _wrong(file, f"{shown(name)} is so already", "nothing was changed")
+    return [change]
+
+
+def taken(text: BoxText, amounts: Mapping[str, float], file: str) -> list[Change]:
+    """Return what takes several amounts, in the box's own units."""
+    changes = []
+    for item, amount in sorted(amounts.items()):
+        name = known(text, item, file)
+        cell = _amount(text, name, file)
+        left = _sum(lambda cell=cell, amount=amount: minus(cell, amount), file)  # type: ignore[misc]
+        changes.append(Change(name, {"amount": cell}, {"amount": left}))
+    return changes
+
+
+def _amount(text: BoxText, name: str, file: str) -> str:
+    cell = text.row(name).get("amount", "")
+    if not cell:
+        remedy = "count it first: flykin box correct NAME --amount '25 feathers'"
+        raise _wrong(file, f"{shown(name)} has no amount to take from", remedy, "amount")
+    return cell
+
+
+def _cells_changed(name: str, row: Mapping[str, str], after: Mapping[str, str]) -> Change:
+    differ = {column: cell for column, cell in after.items() if row.get(column, "") != cell}
+    return Change(name, {column: row.get(column, "") for column in differ}, differ)
+
+
+def to_undo(entries: Sequence[Entry], number: int | None, file: str) -> Entry:
+    """Return the entry that is to be taken back: the last that stands, or one by its number.
+
+    Raises
+    ------
+    InputError
+        When there is none, or it was taken back already.
+    """
+    done = {entry.undoes: entry.number for entry in entries if entry.undoes is not None}
+    if number is None:
+        # What an undo took back and another undo brought again stands.
+        standing = [
+            entry
+            for entry in entries
+            if entry.changes and entry.what != UNDO and not _is_undone(entry.number, done)
+        ]
+        if standing:
+            return standing[-1]
+        raise _wrong(file, "there is nothing to take back", "see 'flykin box history'")
+    entry = next((one for one in entries if one.number == number), None)
+    if entry is None or entry.what == BEGUN or not entry.changes:
+        raise _wrong(file, f"entry {number} changed nothing", "see 'flykin box history'")
+    if _is_undone(number, done):
+        by = done[number]
+        remedy = f"'flykin box undo {by}' brings it again"
+        raise _wrong(file, f"entry {number} was taken back by entry {by}", remedy)
+    return entry
+
+
+def _is_undone(number: int, done: Mapping[int, int]) -> bool:
+    by = done.get(number)
+    return by is not None and not _is_undone(by, done)
+
+
+def _sum(work: Callable[[], str], file: str) -> str:
+    try:
+        return work()
+    except AmountError as problem:
+        raise _wrong(file, str(problem), problem.remedy, "amount") from None
+
+
+def _wrong(file: str, problem: str, remedy: str = "", field: str = "") -> InputError:
+    return InputError([Fault(Origin(file, 0, field), problem, remedy)])
