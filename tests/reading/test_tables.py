@@ -39,7 +39,9 @@ def rows(text: str) -> list[Row]:
         ("", "box.csv:1: holds no table\n  help: the first line names the columns: item, material"),
         ("\n# a remark\n\n",
          "box.csv:1: holds no table\n  help: the first line names the columns: item, material"),
-        ("item,colour\n", f"box.csv:1: the column 'material' is missing\n  help: {COLUMNS}"),
+        ("item,colour\n",
+         f"box.csv:1: the column 'material' is missing\n  help: {COLUMNS}; "
+         "'flykin box import' takes in a list whose columns have other names"),
         ("item,materiel\n",
          f"box.csv:1: 'materiel' is not a column here\n  help: {COLUMNS}\n"
          "  did you mean 'material'?"),
