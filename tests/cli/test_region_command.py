@@ -119,3 +119,9 @@ def test_the_family_as_json_holds_every_water_and_every_common_fly() -> None:
 
 def test_what_is_for_one_water_is_refused_for_several() -> None:
     assert family("--explain", "1").exit_code == 2
+
+
+def test_when_the_time_is_up_no_part_of_a_front_is_shown_for_the_whole() -> None:
+    done = asked(*BOX, "--within", "1ms")
+    assert (done.exit_code, done.stdout) == (130, "")
+    assert "before the front was proven" in done.stderr

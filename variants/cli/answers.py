@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TypeVar
 
 import click
 
 Entry = TypeVar("Entry")
+_SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 
 
 def entry_named(option: str, name: str, names: Mapping[str, Entry], what: str) -> Entry:
@@ -66,3 +68,16 @@ def known_word(option: str, word: str | None, known: Sequence[str]) -> None:
         raise click.BadParameter(
             f"{shown(word)} is not known: write {', '.join(known)}", param_hint=option
         )
+
+
+def seconds(option: str, text: str | None) -> float | None:
+    """Return a time limit in seconds from ``2s``, ``500 ms`` or ``1 min``."""
+    if text is None:
+        return None
+    told = re.fullmatch(r"\s*(\d{1,6}(?:\.\d{1,3})?)\s*(ms|s|min)\s*", text)
+    seconds = float(told[1]) * _SECONDS[told[2]] if told else 0.0
+    if not seconds > 0:
+        raise click.BadParameter(
+            f"'{text}' is no time: write 2s, 500 ms or 1 min", param_hint=option
+        )
+    return seconds

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 import sys
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.answers import seconds
 from variants.cli.group import INTERRUPTED
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from variants.search import SearchResult
 
 NO_VARIANT = 1
-_SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 
 
 @click.command("propose", short_help="The closest variants of a dressing from your box.")
@@ -72,7 +71,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if options["cheapest"] and options["needed"]:
         raise click.UsageError("--cheapest and --needed don't go together.")
     _check_graph_name(options["graph_file"])
-    within_s = _seconds(options["within"])
+    within_s = seconds("--within", options["within"])
     rulebook = load_rulebook(folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
@@ -115,19 +114,6 @@ def _check_graph_name(graph_file: str | None) -> None:
         raise click.BadParameter(
             f"'{graph_file}' should end in {', '.join(EXPORTS)}", param_hint="--graph"
         )
-
-
-def _seconds(text: str | None) -> float | None:
-    """Return a time limit in seconds from ``2s``, ``500 ms`` or ``1 min``."""
-    if text is None:
-        return None
-    told = re.fullmatch(r"\s*(\d{1,6}(?:\.\d{1,3})?)\s*(ms|s|min)\s*", text)
-    seconds = float(told[1]) * _SECONDS[told[2]] if told else 0.0
-    if not seconds > 0:
-        raise click.BadParameter(
-            f"'{text}' is no time: write 2s, 500 ms or 1 min", param_hint="--within"
-        )
-    return seconds
 
 
 def _show_conflict(design: DesignProblem, as_json: bool) -> None:

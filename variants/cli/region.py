@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import did_you_mean
+from variants.cli.answers import did_you_mean, seconds
+from variants.cli.group import INTERRUPTED
 from variants.cli.pictures import write_picture
 from variants.cli.places import law_of, law_told, parts_of, places_in
 from variants.cli.requests import request_of
@@ -37,6 +38,7 @@ _DRAWN = (".svg", ".png")
               help="How far a variant may depart and still be kin.")  # fmt: skip
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--within", metavar="TIME", help="Give up after a while, such as 20s.")
 @click.option("--explain", "explained", type=click.IntRange(1), metavar="N",
               help="Explain variant N: numbers, rules, sources.")  # fmt: skip
 @click.option("--chart", metavar="FILE", help="Write the chart of one water: .svg or .png.")
@@ -143,17 +145,24 @@ def _adapted(
     base: Dressing, box: Box, rulebook: Rulebook, target: Target, options: dict[str, Any]
 ) -> Adaptation:
     from variants.regions import adapt
+    from variants.search import TimeUpError, Watch
 
     asked = request_of(base, box, rulebook, {**options, "water": None})
-    return adapt(
-        base,
-        box,
-        rulebook,
-        target,
-        within=options["kin"],
-        missing=asked.missing,
-        keep=asked.keep,
-    )
+    try:
+        return adapt(
+            base,
+            box,
+            rulebook,
+            target,
+            within=options["kin"],
+            missing=asked.missing,
+            keep=asked.keep,
+            watch=Watch(seconds("--within", options["within"])),
+        )
+    except TimeUpError:
+        told = "The time was up before the front was proven: give it longer, or a smaller --kin."
+        click.echo(told, err=True)
+        sys.exit(INTERRUPTED)
 
 
 def _show_target(

@@ -13,7 +13,7 @@ from functools import cached_property
 
 from variants.model import Box, Candidate, Dressing, Term, Variant
 from variants.model.region import Natural
-from variants.problem import DesignProblem, Request, build_problem
+from variants.problem import DesignProblem, Request, build_problem, uncollected
 from variants.regions.choices import counts_by_part, regional_choices
 from variants.regions.place import Place
 from variants.regions.target import Target, suits_stage
@@ -84,6 +84,7 @@ class Adaptation:
         return min(self.front, key=lambda one: (one.together, one.departure), default=None)
 
 
+@uncollected()
 def adapt(
     base: Dressing,
     box: Box,

@@ -2,7 +2,7 @@
 
 from variants.search.again import Closest, SearchedAgain
 from variants.search.different import EachChange, best_of_each_change
-from variants.search.front import Point, pareto_front
+from variants.search.front import pareto_front
 from variants.search.frontier import BestFirst
 from variants.search.needed import needed_among, search_needed
 from variants.search.network import FORBIDDEN, Network
@@ -15,6 +15,7 @@ from variants.search.propose import (
     search,
     variants_of,
 )
+from variants.search.shadow import Point
 from variants.search.solver import BestFirstSolver, best_first
 from variants.search.watch import Reporter, TimeUpError, Watch
 

@@ -6,7 +6,7 @@ of each class only those are kept that no other of it is better than in both cos
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import log
 
@@ -16,6 +16,8 @@ from variants.search.stock import Stock, stock_constraints
 
 #: For each part still looked at, its class.
 Context = tuple[int, ...]
+#: First cost, second cost, candidate.
+Option = tuple[int, int, Candidate]
 
 
 class FilledPart:
@@ -24,7 +26,7 @@ class FilledPart:
     def __init__(
         self,
         part: str,
-        options: Sequence[tuple[int, int, Candidate]],
+        options: Sequence[Option],
         joint: Sequence[FlyConstraint],
     ) -> None:
         self.part = part
@@ -114,30 +116,6 @@ def stock_spelt_out(
         found += (
             stock_constraints(one, domains, stock) if isinstance(one, StockConstraint) else [one]
         )
-    return found
-
-
-def options_of(
-    part: str,
-    domain: Sequence[Candidate],
-    unary: Sequence[FlyConstraint],
-    second: Callable[[Candidate], int],
-) -> list[tuple[int, int, Candidate]]:
-    """Return the candidates that constraints over the part alone allow, with their two costs."""
-    known: list[dict[object, int | None]] = [{} for _ in unary]
-    found = []
-    for candidate in domain:
-        total: int | None = candidate.cost
-        for constraint, verdicts in zip(unary, known, strict=True):
-            seen = constraint.projection(part, candidate)
-            if seen not in verdicts:
-                verdicts[seen] = constraint.verdict([candidate])
-            verdict = verdicts[seen]
-            total = None if verdict is None or total is None else total + verdict
-            if total is None:
-                break
-        if total is not None:
-            found.append((total, second(candidate), candidate))
     return found
 
 
