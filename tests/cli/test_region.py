@@ -11,14 +11,14 @@ from variants.cli.check import command
 
 
 def test_a_region_that_is_right_is_told_by_name() -> None:
-    done = CliRunner().invoke(command, [str(EXAMPLES / "regions" / "hollin-tarn.toml")])
+    done = CliRunner().invoke(command, [str(EXAMPLES / "regions" / "merrel-tarn.toml")])
     assert done.exit_code == 0
-    assert "the region “Hollin Tarn”, 2 naturals" in done.stdout
+    assert "the region “Merrel Tarn”, 2 naturals" in done.stdout
 
 
 def test_a_region_that_is_wrong_is_told_with_line_and_field(tmp_path: Path) -> None:
     wrong = tmp_path / "beck.toml"
-    text = (EXAMPLES / "regions" / "hollin-tarn.toml").read_text(encoding="utf-8")
+    text = (EXAMPLES / "regions" / "merrel-tarn.toml").read_text(encoding="utf-8")
     wrong.write_text(text.replace('"rippled"', '"ripled"'), encoding="utf-8")
     done = CliRunner().invoke(command, [str(wrong)])
     assert done.exit_code == 2

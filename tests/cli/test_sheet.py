@@ -29,9 +29,9 @@ def test_a_variant_of_a_box_for_a_class_as_pdf(tmp_path: Path) -> None:
 
 
 def test_a_region_brings_its_law_and_its_water() -> None:
-    region = str(EXAMPLES / "regions" / "cragside-burn.toml")
+    region = str(EXAMPLES / "regions" / "skirl-burn.toml")
     told = text(read(flykin("sheet", DUN, "--box", BOX, "--region", region).stdout))
-    assert "Cragside Burn" in told
+    assert "Skirl Burn" in told
     assert "fast water" in told
     assert "no lead" in told
 

@@ -13,7 +13,7 @@ from variants.derivation import BASE
 from variants.model import Candidate
 from variants.regions import Adaptation, Family, family_of
 
-WATERS = ("lower-wendle", "cragside-burn", "hollin-tarn")
+WATERS = ("lower-wendle", "skirl-burn", "merrel-tarn")
 
 
 def stuff(candidate: Candidate) -> tuple[str, tuple[str, ...]]:

@@ -88,7 +88,7 @@ def test_what_the_box_lacks_for_the_class_is_told() -> None:
 def test_a_place_tells_its_law_and_what_its_water_asks() -> None:
     trade = rulebook().trade
     law = load_law(trade)
-    place = read_places(EXAMPLES / "regions" / "cragside-burn.toml", rulebook(), law)[0]
+    place = read_places(EXAMPLES / "regions" / "skirl-burn.toml", rulebook(), law)[0]
     design, found = propose(example("ferrymans-dun"), example_box(), best=1)
     told = bench_sheet(design, LAYOUT, load_steps(trade), law, found[0], place=place)
     assert told.place == place.name

@@ -150,10 +150,10 @@ def test_the_sheet_comes_as_pdf(client: TestClient) -> None:
 
 
 def test_a_place_brings_its_water_its_rules_and_its_law(client: TestClient) -> None:
-    page = client.get("/design?dressing=packhorse-badger&on=cragside-burn").text
+    page = client.get("/design?dressing=packhorse-badger&on=skirl-burn").text
     told = words_of(page)
     assert "What holds on this water" in told
     assert "turns 6 → 9" in told
-    answer = client.get("/design?dressing=packhorse-badger&on=cragside-bourn")
+    answer = client.get("/design?dressing=packhorse-badger&on=skirl-bourn")
     assert answer.status_code == 400
-    assert "Did you mean 'cragside-burn'" in words_of(answer.text)
+    assert "Did you mean 'skirl-burn'" in words_of(answer.text)

@@ -88,8 +88,8 @@ def test_by_the_keyboard_alone(page: Any) -> None:
 
 def test_another_water_and_place(page: Any) -> None:
     page.goto("/design?dressing=packhorse-badger")
-    page.get_by_label("Place").select_option("cragside-burn")
-    page.wait_for_url("**&on=cragside-burn")
+    page.get_by_label("Place").select_option("skirl-burn")
+    page.wait_for_url("**&on=skirl-burn")
     holds = page.get_by_role("region", name="What holds on this water")
     playwright_api.expect(holds).to_contain_text("no lead")
     playwright_api.expect(page.get_by_role("article").first).to_contain_text("turns 6 → 9")

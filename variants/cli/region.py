@@ -66,7 +66,7 @@ def command(
     \b
     Example:
       flykin region examples/dressings/ferrymans-dun.toml \\
-             --region examples/regions/cragside-burn.toml --box examples/box.csv
+             --region examples/regions/skirl-burn.toml --box examples/box.csv
     """
     from variants.reading import read_box, read_dressing
     from variants.regions import load_weights, target_for
@@ -269,7 +269,7 @@ def _write_files(
     if not found:
         return
     if options["chart"] is not None:
-        from variants.drawing import front_chart
+        from variants.charts import front_chart
 
         write_picture(front_chart(found[0]), Path(options["chart"]))
     if options["picture"] is not None:

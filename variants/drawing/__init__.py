@@ -2,8 +2,7 @@
 
 from variants.drawing.fly import draw_fly
 from variants.drawing.frame import Picture
-from variants.drawing.front import front_chart
 from variants.drawing.sheet_of_flies import plate
 from variants.drawing.to_png import PngUnavailableError, as_png
 
-__all__ = ["Picture", "PngUnavailableError", "as_png", "draw_fly", "front_chart", "plate"]
+__all__ = ["Picture", "PngUnavailableError", "as_png", "draw_fly", "plate"]

@@ -40,13 +40,16 @@ def region_lines(adaptation: Adaptation) -> list[str]:
 def target_lines(target: Target, base: Dressing) -> list[str]:
     """Return what the water and the natural ask, each with its source."""
     water, natural = target.place.water, target.natural
-    told = f"The water: {water.speed}, {water.clarity}, {water.surface}"
-    told += f", {water.depth_m:g} m deep" if water.depth_m is not None else ""
-    lines = wrap(told, WIDTH, subsequent_indent="  ")
+    of_water = f"The water: {water.speed}, {water.clarity}, {water.surface}"
+    of_water += f", {water.depth_m:g} m deep" if water.depth_m is not None else ""
+    lines = wrap(of_water, WIDTH, subsequent_indent="  ")
     lines += wrap(f"The natural: {natural_words(natural)}", WIDTH, subsequent_indent="  ")
     lines.append("What they ask:")
+    by_source: dict[str, list[str]] = {}
     for words, source in asked_of(target, base):
-        lines += wrap(f"{words} (source: {source})", WIDTH,
+        by_source.setdefault(source, []).append(words)
+    for source, told in by_source.items():
+        lines += wrap(f"{'; '.join(told)} (source: {source})", WIDTH,
                       initial_indent="  ", subsequent_indent="    ")  # fmt: skip
     return lines
 
