@@ -75,8 +75,8 @@ def test_the_examples_are_valid_and_read(path: object) -> None:
         ('order = "mayflies"', 'order = ""'),
         ("[[natural]]", "[[naturals]]"),
         ('name = "Lower Wendle"', 'title = "Lower Wendle"'),
-        ("[[natural]]", "[palette]\nbody = []\n[[natural]]"),
-        ("[[natural]]", "[palette]\nbody = 3\n[[natural]]"),
+        ("[palette]", "[palette]\nbody = []"),
+        ("[palette]", "[palette]\nbody = 3"),
     ],
 )
 def test_what_the_schema_refuses_the_reader_refuses(old: str, new: str) -> None:
@@ -92,7 +92,7 @@ def test_what_the_schema_refuses_the_reader_refuses(old: str, new: str) -> None:
         ('months = "April-June"', 'months = "november - February"'),
         ('depth = "0.9 m"', ""),
         ("barbless = true", "barbless = true\npressed_barb = true"),
-        ("[[natural]]", '[palette]\nbody = "olive; brown"\nhackle = ["ginger"]\n[[natural]]'),
+        ("[palette]", '[palette]\nbody = "olive; brown"\ntail = ["ginger"]'),
         ("shortest_mm = 5", "shortest_mm = 5.5"),
     ],
 )
