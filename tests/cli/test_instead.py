@@ -52,3 +52,28 @@ def test_bad_words_are_exit_2(words: list[str], told: str) -> None:
     done = flykin(*words)
     assert done.returncode == 2
     assert told in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "part", "style", "taken"),
+    [
+        ("cree rooster hackle", "hackle", "dry upright", "cree cock neck hackle, dry grade"),
+        ("grey or brown partridge", "hackle", "soft hackle", "grey partridge"),
+        ("stiff cock hackle fibres", "tail", "dry upright", "cock neck hackle, dry grade"),
+        ("landrail (corncrake)", "wing", "winged wet", "landrail wing quill"),
+        ("brown and grizzle cock hackle", "hackle", "palmer",
+         "brown cock neck hackle, dry grade and grizzle cock neck hackle, dry grade"),
+    ],
+)  # fmt: skip
+def test_a_stuff_may_be_asked_for_in_plain_words(
+    words: str, part: str, style: str, taken: str
+) -> None:
+    done = flykin("instead", words, "--part", part, "--style", style)
+    assert done.returncode == 0, done.stderr
+    assert f"taken for {taken}" in " ".join(done.stderr.split())
+
+
+def test_what_of_the_words_is_not_understood_is_told() -> None:
+    done = flykin("instead", "thrubbled mole fur", "--part", "body", "--style", "nymph")
+    assert done.returncode == 0
+    assert "NOT UNDERSTOOD “thrubbled”" in done.stderr

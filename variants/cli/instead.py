@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -10,6 +11,7 @@ from variants.cli.answers import entry_named
 
 if TYPE_CHECKING:
     from variants.explain.instead import Asked
+    from variants.model import Colour, Material
     from variants.rulebook import Rulebook
 
 
@@ -36,6 +38,8 @@ def command(
 ) -> None:
     """Tell what serves in place of MATERIAL, the difference it makes, and what does not serve.
 
+    MATERIAL is a name of the tables or plain words, such as "cree rooster hackle".
+
     \b
     Example:
       flykin instead "otter fur" --part body --style "dry upright" \\
@@ -47,11 +51,14 @@ def command(
 
     rulebook = load_rulebook(folders)
     trade = rulebook.trade
+    part_id = entry_named("--part", part, trade.part_names, "part of a fly").id
+    style_id = entry_named("--style", style, trade.style_names, "style").id
+    wanted, told_colour = _stuff(material, part_id, style_id, rulebook, folders)
     asked = Asked(
-        entry_named("MATERIAL", material, trade.material_names, "material"),
-        entry_named("--part", part, trade.part_names, "part of a fly").id,
-        entry_named("--style", style, trade.style_names, "style").id,
-        entry_named("--colour", colour, trade.colour_names, "colour") if colour else None,
+        wanted,
+        part_id,
+        style_id,
+        entry_named("--colour", colour, trade.colour_names, "colour") if colour else told_colour,
     )
     _check_part(asked, rulebook)
     held = read_box(box, trade) if box else None
@@ -67,6 +74,29 @@ def command(
 
     part_kind, style_entry = trade.parts[asked.part], trade.styles[asked.style]
     click.echo("\n".join(stand_in_lines(answer, part_kind, style_entry, best, held is not None)))
+
+
+def _stuff(
+    words: str, part: str, style: str, rulebook: Rulebook, folders: tuple[str, ...]
+) -> tuple[Material, Colour | None]:
+    """Return the material that words name, by its name or in plain words, and their colour."""
+    from variants.model import plain
+    from variants.reading.plain import load_glossary, read_stuff
+    from variants.rulebook import own_rules_folder
+    from variants.rulebook.colours import wound_together
+
+    trade = rulebook.trade
+    found = trade.material_names.get(plain(words))
+    if found is not None:
+        return found, None
+    glossary = load_glossary([own_rules_folder(), *map(Path, folders)], trade)
+    stuff = read_stuff(words, part, style, glossary)
+    if stuff is None:
+        return entry_named("MATERIAL", words, trade.material_names, "material"), None
+    from variants.views.read_report import stuff_lines
+
+    click.echo("\n".join(stuff_lines(words, stuff)), err=True)
+    return stuff.material, wound_together(stuff.colours) if stuff.colours else None
 
 
 def _check_part(asked: Asked, rulebook: Rulebook) -> None:

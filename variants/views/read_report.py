@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.reading.plain import Inference, PartReading, Reading
+from variants.model import Ingredient
+from variants.reading.plain import Inference, PartReading, Reading, Stuff
 from variants.views.columns import shortened, wrap
 from variants.views.words import counted, listed, printable
 
@@ -55,6 +56,24 @@ def summary_lines(readings: Sequence[Reading]) -> list[str]:
                 initial_indent=" " * 7,
                 subsequent_indent=" " * 9,
             )
+    return lines
+
+
+def stuff_lines(words: str, stuff: Stuff) -> list[str]:
+    """Return what plain words for one stuff were taken for, and what of them was not."""
+    named = [printable(Ingredient(stuff.material, one).words) for one in stuff.colours]
+    taken = listed(named or [printable(stuff.material.name)])
+    lines = wrap(
+        f"“{printable(words)}” taken for {taken}"
+        + "".join(f"; {_why(one)}" for one in stuff.inferences),
+        WIDTH,
+        subsequent_indent="  ",
+    )
+    if stuff.others:
+        others = listed((printable(one.words) for one in stuff.others), "or")
+        lines += _wrapped(f"it may also mean {others}: ask for that by itself")
+    for dark, why in stuff.unread:
+        lines += _wrapped(f"NOT UNDERSTOOD “{printable(dark)}”: {printable(why)}")
     return lines
 
 

@@ -10,6 +10,7 @@ from variants.reading.plain.result import (
     ReadIngredient,
     Unread,
 )
+from variants.reading.plain.stuff import Stuff, read_stuff
 from variants.reading.plain.written import dressing_text
 
 __all__ = [
@@ -20,8 +21,10 @@ __all__ = [
     "PartReading",
     "ReadIngredient",
     "Reading",
+    "Stuff",
     "Unread",
     "dressing_text",
     "load_glossary",
     "read_plain",
+    "read_stuff",
 ]

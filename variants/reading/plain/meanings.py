@@ -56,10 +56,10 @@ class Meaning:
     remarks: list[str] = field(default_factory=list)
     unread: list[tuple[str, str]] = field(default_factory=list)
     tokens: list[Token] = field(default_factory=list)
-    _colour_phrase: Phrase = ()
+    colour_phrase: Phrase = ()
     _colour_elsewhere: Colour | None = None
     _colour_doubt: Inference | None = None
-    _material_phrase: Phrase = ()
+    material_phrase: Phrase = ()
     _markings: list[Piece] = field(default_factory=list)
     _shades: list[Piece] = field(default_factory=list)
 
@@ -150,7 +150,7 @@ class _Gathering:
         current = self._current
         colours = self._glossary.trade.colours
         current.colour = colours[sense.gives]
-        current._colour_phrase = piece.phrase
+        current.colour_phrase = piece.phrase
         current._colour_doubt = self._note_doubt("colour", piece, sense)
         if sense.parts:
             elsewhere = (one for one in piece.senses if one.sort is Sort.COLOUR and not one.parts)
@@ -177,7 +177,7 @@ class _Gathering:
                 current.inferences.append(Inference("colour", says, "", _UNLISTED))
         self._current.material = material
         self._current.is_stuff = sense.sort is Sort.STUFF
-        self._current._material_phrase = piece.phrase
+        self._current.material_phrase = piece.phrase
         self._note_doubt("material", piece, sense)
 
     def _may_have(self, material: Material, colour: Colour) -> bool:
@@ -244,11 +244,11 @@ def _of_named_stuff(meaning: Meaning) -> None:
 
 def _shaded(meaning: Meaning, shade: Piece, part: str, glossary: Glossary) -> None:
     """Replace the colour by its lighter or darker neighbour of that name, if the tables have it."""
-    named = (*shade.phrase, *(meaning._colour_phrase or meaning._material_phrase))
+    named = (*shade.phrase, *(meaning.colour_phrase or meaning.material_phrase))
     found = glossary.named(named, Sort.COLOUR, part)
     if found:
         meaning.colour = glossary.trade.colours[found]
-        meaning._colour_phrase = named
+        meaning.colour_phrase = named
     else:
         why = f"no colour of the tables is called '{' '.join(named)}'"
         meaning.unread.append((shade.written, why))
@@ -262,7 +262,7 @@ def _marked(meaning: Meaning, marking: Piece, part: str, glossary: Glossary) -> 
     elif meaning.colour.marking == wanted:
         found = meaning.colour.id
     else:
-        colour, mark = meaning._colour_phrase, marking.phrase
+        colour, mark = meaning.colour_phrase, marking.phrase
         compound = glossary.compound(wanted, frozenset({meaning.colour.id}))
         found = (
             glossary.named((*colour, *mark), Sort.COLOUR, part)
@@ -281,7 +281,7 @@ def _own_colour_marked(
 ) -> str | None:
     """Return the colour in which a material comes marked so: "mottled turkey", "speckled teal"."""
     own = _colours_of(meaning.material)
-    named = meaning._material_phrase
+    named = meaning.material_phrase
     for length in range(len(named), 0, -1):
         found = glossary.named((*words, *named[:length]), Sort.COLOUR, part)
         if found in own:

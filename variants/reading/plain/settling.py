@@ -15,6 +15,7 @@ from variants.reading.plain.customs import ANY, comes_in
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.meanings import Meaning, meanings_of
 from variants.reading.plain.result import Choice, Inference, ReadIngredient
+from variants.reading.plain.words import Sort
 
 #: Grades of judgement for what is filled in without a table: a shared word, a colour not named.
 _HOOK = "hook"
@@ -75,17 +76,42 @@ def _share_materials(
     following: Meaning | None = None
     for meaning in reversed([meaning for choice in choices for meaning in choice]):
         if meaning.material is not None:
-            following = meaning if meaning.colour is not None else None
+            following = meaning
         elif meaning.colour is None:
             following = None
-        elif following is not None and following.material is not None:
-            by_custom = glossary.customs.of(style, part, meaning.colour, named=True)
-            may = following.is_stuff or comes_in(following.material, meaning.colour, glossary.trade)
-            if by_custom is None and may:
-                meaning.material = following.material
-                meaning.is_stuff = following.is_stuff
-                says = f"shares the {following.material.name} that is named after it"
-                meaning.inferences.append(Inference("material", says, "", _SHARED))
+        elif following is not None and not _names_together(meaning, following, part, glossary):
+            _share_material(meaning, following, part, style, glossary)
+
+
+def _names_together(colour: Meaning, stuff: Meaning, part: str, glossary: Glossary) -> bool:
+    """Take "grey or brown partridge" for two birds, each with a name of its own."""
+    words = stuff.material_phrase if stuff.colour is not None else stuff.material_phrase[1:]
+    whole = (*colour.colour_phrase, *words)
+    named = glossary.named(whole, Sort.MATERIAL, part) if words and colour.colour_phrase else None
+    if named is None:
+        return False
+    colour.material = glossary.trade.materials[named]
+    colour.colour = None
+    says = f"'{' '.join(whole)}' is meant"
+    colour.inferences.append(Inference("material", says, "", _SHARED))
+    return True
+
+
+def _share_material(
+    meaning: Meaning, following: Meaning, part: str, style: str, glossary: Glossary
+) -> None:
+    material = following.material
+    if material is None or following.colour is None:
+        return
+    by_custom = glossary.customs.of(style, part, meaning.colour, named=True)
+    may = following.is_stuff or (
+        meaning.colour is not None and comes_in(material, meaning.colour, glossary.trade)
+    )
+    if by_custom is None and may:
+        meaning.material = material
+        meaning.is_stuff = following.is_stuff
+        says = f"shares the {material.name} that is named after it"
+        meaning.inferences.append(Inference("material", says, "", _SHARED))
 
 
 def _with_shared_colours(choices: list[list[Meaning]], glossary: Glossary) -> list[list[Meaning]]:
