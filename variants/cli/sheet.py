@@ -12,7 +12,6 @@ from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
-    from variants.geometry import Layout
     from variants.model import Variant
     from variants.pages import Plate
     from variants.problem import DesignProblem
@@ -57,6 +56,7 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     from variants.cli.books import read_one
     from variants.geometry import load_layout
     from variants.model import Box
+    from variants.pages import plates_of
     from variants.problem import build_problem
     from variants.reading import read_box
     from variants.regions import load_law
@@ -86,7 +86,7 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
 
         click.echo(json.dumps(sheet_json(sheet), indent=2, ensure_ascii=False))
         return
-    _write(sheet, _plates(design, layout, variant), out, options["paper"])
+    _write(sheet, plates_of(design, layout, variant), out, options["paper"])
 
 
 def _variant(design: DesignProblem, rank: int) -> Variant:
@@ -100,16 +100,6 @@ def _variant(design: DesignProblem, rank: int) -> Variant:
         click.echo(f"There are only {len(found)} variants; see propose.", err=True)
         sys.exit(NO_VARIANT)
     return found[-1]
-
-
-def _plates(design: DesignProblem, layout: Layout, variant: Variant | None) -> list[Plate]:
-    from variants.drawing import draw_fly
-    from variants.pages import Plate
-
-    plates = [Plate(draw_fly(design, layout, variant), "The fly to tie, to scale.")]
-    if variant is not None and variant.changed:
-        plates.append(Plate(draw_fly(design, layout), "The dressing as written."))
-    return plates
 
 
 def _write(sheet: BenchSheet, plates: list[Plate], out: Path | None, paper: str) -> None:

@@ -1,7 +1,14 @@
 """Pages: the bench sheet and the derivation, each one file that needs nothing else."""
 
 from variants.pages.derivation_page import derivation_html
-from variants.pages.sheet_page import PAPERS, PdfUnavailableError, Plate, sheet_html, sheet_pdf
+from variants.pages.sheet_page import (
+    PAPERS,
+    PdfUnavailableError,
+    Plate,
+    plates_of,
+    sheet_html,
+    sheet_pdf,
+)
 from variants.pages.templates import stylesheet
 
 __all__ = [
@@ -9,6 +16,7 @@ __all__ = [
     "PdfUnavailableError",
     "Plate",
     "derivation_html",
+    "plates_of",
     "sheet_html",
     "sheet_pdf",
     "stylesheet",

@@ -12,8 +12,11 @@ from typing import Any
 from variants.charts.look import LIGHT
 from variants.charts.shelf import Shelf
 from variants.charts.svg import xml_text
-from variants.drawing import Picture
+from variants.drawing import Picture, draw_fly
+from variants.geometry import Layout
+from variants.model import Variant
 from variants.pages.templates import packaged, page, stylesheet
+from variants.problem import DesignProblem
 from variants.sheet import BenchSheet
 
 #: What typst calls the papers.
@@ -33,6 +36,14 @@ class Plate:
 
     picture: Picture
     caption: str
+
+
+def plates_of(design: DesignProblem, layout: Layout, variant: Variant | None) -> list[Plate]:
+    """Return the pictures of a sheet: the fly, and its dressing as written where that differs."""
+    plates = [Plate(draw_fly(design, layout, variant), "The fly to tie, to scale.")]
+    if variant is not None and variant.changed:
+        plates.append(Plate(draw_fly(design, layout), "The dressing as written."))
+    return plates
 
 
 def sheet_html(sheet: BenchSheet, plates: Sequence[Plate]) -> str:

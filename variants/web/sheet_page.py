@@ -6,7 +6,7 @@ from http import HTTPStatus
 
 from starlette.responses import Response
 
-from variants.pages import PAPERS, PdfUnavailableError, Plate, sheet_html, sheet_pdf
+from variants.pages import PAPERS, PdfUnavailableError, Plate, plates_of, sheet_html, sheet_pdf
 from variants.sheet import BenchSheet, bench_sheet
 from variants.web.question import MOST, choice, whole
 from variants.web.refusals import RefusedError
@@ -39,8 +39,6 @@ def pdf(visit: Visit) -> Response:
 
 
 def _made(visit: Visit) -> tuple[BenchSheet, list[Plate]]:
-    from variants.drawing import draw_fly
-
     question, own = visit.question_and(*_OWN)
     number = whole("n", own.get("n", ""), 1, MOST)
     students = whole("students", own.get("students", ""), 0, _MOST_STUDENTS) or 0
@@ -52,10 +50,7 @@ def _made(visit: Visit) -> tuple[BenchSheet, list[Plate]]:
         design, trade.layout, trade.steps, trade.law, variant,
         place=trade.places.get(question.on), students=students, flies_each=each,
     )  # fmt: skip
-    plates = [Plate(draw_fly(design, trade.layout, variant), "The fly to tie, to scale.")]
-    if variant is not None and variant.changed:
-        plates.append(Plate(draw_fly(design, trade.layout), "The dressing as written."))
-    return told, plates
+    return told, plates_of(design, trade.layout, variant)
 
 
 ROUTES = [shows("/sheet", sheet), shows("/sheet.pdf", pdf)]
