@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from variants.explain import AllConflicts, Explanation, Repair, all_conflicts, explain, repairs
-from variants.explain.instead import Asked, Instead, find_instead
+from variants.explain.instead import find_instead
+from variants.explain.stand_ins import Asked, Instead
 from variants.model import Box, Dressing, Variant, plain
 from variants.notebook import shown_dressing, shown_variant
 from variants.problem import DesignProblem, Request, build_problem

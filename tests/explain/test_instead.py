@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.real import example_box, rulebook
-from variants.explain.instead import Asked, Instead, StandIn, find_instead
+from variants.explain.instead import find_instead
+from variants.explain.stand_ins import Asked, Instead, StandIn
 from variants.rulebook.likeness import Likeness
 
 TRADE = rulebook().trade

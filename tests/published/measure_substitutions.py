@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.explain.instead import Asked, Instead, find_instead
+from variants.explain.instead import find_instead
+from variants.explain.stand_ins import Asked, Instead
 from variants.model import plain
 from variants.reading import Faults, read_table, read_trade
 from variants.rulebook.colours import wound_together

@@ -10,7 +10,7 @@ import click
 from variants.cli.answers import entry_named
 
 if TYPE_CHECKING:
-    from variants.explain.instead import Asked
+    from variants.explain.stand_ins import Asked
     from variants.model import Colour, Material
     from variants.rulebook import Rulebook
 
@@ -45,7 +45,8 @@ def command(
       flykin instead "otter fur" --part body --style "dry upright" \\
              --box examples/box.csv
     """
-    from variants.explain.instead import Asked, find_instead
+    from variants.explain.instead import find_instead
+    from variants.explain.stand_ins import Asked
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 

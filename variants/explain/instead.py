@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from variants.explain.on_offer import (
     ANY,
@@ -19,107 +18,11 @@ from variants.explain.on_offer import (
     plain_colours,
     shades_on_offer,
 )
-from variants.model import Box, Colour, Item, Material, StylePart, Term
+from variants.explain.stand_ins import Answer, Asked, Instead, StandIn, Unfit
+from variants.model import Box, Colour, Item, Material, Term
 from variants.rulebook.colours import marking_apart, wound_together
 from variants.rulebook.likeness import Likeness
-from variants.rulebook.likeness_profiles import COLOUR, Need, Profile
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What is wanted, and for what.
-
-    Attributes
-    ----------
-    material : Material
-    part, style : str
-        Ids.
-    colour : Colour or None
-        None asks for the material in its natural colour, or in any when it comes in many.
-    without : frozenset of str
-        What can't be had either: ids of materials, classes of stuff, colours, families of colour.
-    """
-
-    material: Material
-    part: str
-    style: str
-    colour: Colour | None = None
-    without: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class StandIn:
-    """One thing to use instead.
-
-    Attributes
-    ----------
-    material : Material
-    colours : tuple of Colour
-        One; two when two feathers or furs go in together; none for stuff without colour, and where
-        the colour does not matter.
-    distance : int
-        Thousandths; the sum of the terms.
-    terms : tuple of Term
-        What differs, largest first.
-    items : tuple of Item
-        What the box holds of it.
-    """
-
-    material: Material
-    colours: tuple[Colour, ...]
-    distance: int
-    terms: tuple[Term, ...]
-    items: tuple[Item, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """A stand-in, and what else of its class, from the same kind of animal, would do likewise."""
-
-    first: StandIn
-    likewise: tuple[StandIn, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Unfit:
-    """Stuff that is tied in at the part but does not serve here, and the needs it fails."""
-
-    material: Material
-    distance: int
-    needs: tuple[Need, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Instead:
-    """The whole answer.
-
-    Attributes
-    ----------
-    asked : Asked
-    profile : Profile
-        What matters at the part, with its source.
-    answers : tuple of Answer
-        Other materials, nearest first.
-    shades : tuple of StandIn
-        The same stuff in other colours, or two of them together, nearest first.
-    same : tuple of Material
-        The same stuff under the name of one of its colours.
-    held : tuple of Item
-        What the box holds of the very thing.
-    unfit : tuple of Unfit
-        What does not serve, nearest first.
-    may_go : StylePart or None
-        The style's entry for the part when a fly of the style can go without it.
-    """
-
-    asked: Asked
-    profile: Profile
-    answers: tuple[Answer, ...]
-    shades: tuple[StandIn, ...]
-    same: tuple[Material, ...]
-    held: tuple[Item, ...]
-    unfit: tuple[Unfit, ...]
-    may_go: StylePart | None
+from variants.rulebook.likeness_profiles import COLOUR, Need
 
 
 def find_instead(likeness: Likeness, asked: Asked, box: Box | None = None) -> Instead:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from variants.explain.instead import Asked, find_instead
+from variants.explain.instead import find_instead
+from variants.explain.stand_ins import Asked
 from variants.model import Colour, Ingredient, Item, Material
 from variants.problem import DesignProblem
 

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from variants.explain.instead import Asked, find_instead
+from variants.explain.instead import find_instead
+from variants.explain.stand_ins import Asked
 from variants.model import Dressing, Ingredient, Item, Part
 from variants.problem import Lot
 from variants.reading.prices import Prices

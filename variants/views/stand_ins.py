@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from variants.explain.instead import Answer, Instead, StandIn
+from variants.explain.stand_ins import Answer, Instead, StandIn
 from variants.model import Material, PartKind, Style
 from variants.views.columns import wrap
 from variants.views.words import departure, listed, printable, source_items_of
