@@ -34,6 +34,7 @@ KNOWN = {
     "/box/journal": ("done",), "/box/add": ("once", *CELLS),
     "/box/correct": ("name", "seen", *CELLS), "/box/use": ("once", "name", "amount", "note"),
     "/box/buy": ("once", "name", "amount", "note"), "/box/undo": ("once", "number"),
+    "/box/tied": ("once", "question", "n", "flies", "version"),
     "/stop": ("job", "back"), "/again": ("job", "back"), "/units": ("units", "back"),
     "/enter": ("token",),
 }  # fmt: skip

@@ -188,6 +188,29 @@ def test_a_variants_answer_follows_the_box(client: TestClient) -> None:
     assert "beaver fur" not in words_of(client.get(asked).text)
 
 
+def test_flies_that_were_tied_are_written_off_as_the_page_showed_them(
+    client: TestClient, box: Path
+) -> None:
+    before = box.read_bytes()
+    link = "/variant?dressing=ferrymans-dun&missing=body&n=1"
+    assert "The box gives" in words_of(client.get(link).text)
+    first, late = (form_of(client, link, "/box/tied") | {"flies": "3"} for _ in range(2))
+    done = post(client, "/box/tied", first)
+    assert done.headers["location"] == "/box/journal?done=tied"
+    last = read_journal(box)[-1]
+    assert last.note == "3 × Ferryman's Dun, size 14"
+    taken = {change.item: change.after for change in last.changes}
+    assert taken["dry hooks 14"] == {"amount": "49 hooks"}
+    assert "beaver underfur" in taken
+    # The other page showed a box that is another one by now.
+    refused = post(client, "/box/tied", late)
+    assert refused.status_code == 409
+    assert "the box has changed since it was read" in words_of(refused.text)
+    fields = {"seal": seal_of(client), "once": "a", "number": str(last.number)}
+    assert post(client, "/box/undo", fields).status_code == 303
+    assert box.read_bytes() == before
+
+
 def test_markup_in_a_box_stays_words(client: TestClient) -> None:
     name = "<script>alert(1)</script>"
     fields = form_of(client, "/box/new", "/box/add") | {

@@ -18,6 +18,7 @@ from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
+from variants.keeping import ConflictError
 from variants.reading import InputError
 from variants.web import (
     box_page,
@@ -29,6 +30,7 @@ from variants.web import (
     item_page,
     sheet_page,
     tieable_page,
+    tied,
     variant_page,
     whynot_page,
 )
@@ -106,6 +108,7 @@ def _routes() -> list[BaseRoute]:
         *sheet_page.ROUTES,
         *box_page.ROUTES,
         *item_page.ROUTES,
+        *tied.ROUTES,
         *doors.ROUTES,
         Mount("/static", static),
     ]
@@ -141,10 +144,13 @@ async def _refused(request: Request, problem: Exception) -> Response:
 
 async def _input_refused(request: Request, problem: Exception) -> Response:
     assert isinstance(problem, InputError)
-    told = "A file can't be read. Put it right and load this page again."
-    return _trouble(
-        _visit(request), HTTPStatus.UNPROCESSABLE_ENTITY, told, lines=fault_lines(problem)
-    )
+    status, told = HTTPStatus.UNPROCESSABLE_ENTITY, "Nothing was written."
+    if isinstance(problem, ConflictError):
+        status = HTTPStatus.CONFLICT
+        told = "Nothing was written: the box is another one by now than the page showed."
+    elif request.method != "POST":
+        told = "A file can't be read. Put it right and load this page again."
+    return _trouble(_visit(request), status, told, lines=fault_lines(problem))
 
 
 async def _not_served(request: Request, problem: Exception) -> Response:

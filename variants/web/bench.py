@@ -73,7 +73,7 @@ class HeldBox:
     ----------
     box : Box
     version : str
-        A digest of the file.
+        A digest of the file, the one by which its keeper knows it.
     """
 
     box: Box
@@ -189,6 +189,6 @@ class Bench:
 def version_of(path: Path) -> str:
     """Return a digest of a file; empty where there is none."""
     try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()[:20]
+        return hashlib.sha256(path.read_bytes()).hexdigest()
     except OSError:
         return ""

@@ -26,6 +26,7 @@ DONE = {
     "buy": "Added to what is there.",
     "correct": "Corrected.",
     "undo": "Taken back.",
+    "tied": "What the flies took is written off the box.",
     "again": "That was done already; nothing was done twice.",
 }
 _WHAT = {

@@ -135,7 +135,7 @@ def _cells(form: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _once(
+def done_once(
     visit: Visit, form: Mapping[str, str], link: str, act: Callable[[], Response]
 ) -> Response:
     """Do what a form asks, unless the very same form was done already."""
@@ -161,7 +161,7 @@ def add(visit: Visit, form: Mapping[str, str]) -> Response:
         return see_other(item_link(name, "add"))
 
     try:
-        return _once(visit, form, item_link(name, "again"), act)
+        return done_once(visit, form, item_link(name, "again"), act)
     except InputError as problem:
         return _new_page(visit, cells, _lines(problem), HTTPStatus.UNPROCESSABLE_ENTITY)
 
@@ -189,7 +189,7 @@ def _by_amount(visit: Visit, form: Mapping[str, str], what: str) -> Response:
         return see_other(item_link(name, what))
 
     try:
-        return _once(visit, form, item_link(name, "again"), act)
+        return done_once(visit, form, item_link(name, "again"), act)
     except InputError as problem:
         status = HTTPStatus.UNPROCESSABLE_ENTITY
         return _item_page(visit, name, status=status, trouble=_lines(problem), amount=amount)
@@ -236,7 +236,7 @@ def undo(visit: Visit, form: Mapping[str, str]) -> Response:
         keeper_of(visit).undo(int(number))
         return see_other("/box/journal?done=undo")
 
-    return _once(visit, {**form, "once": f"{form.get('once', '')} {number}"},
+    return done_once(visit, {**form, "once": f"{form.get('once', '')} {number}"},
                  "/box/journal?done=again", act)  # fmt: skip
 
 

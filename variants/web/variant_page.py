@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from starlette.responses import Response
 
@@ -16,6 +17,7 @@ from variants.web.answers import Answer
 from variants.web.design_page import described, law_told, picture_link
 from variants.web.measures import tested_words
 from variants.web.question import MOST, Question, whole
+from variants.web.tied import flies_in_box
 from variants.web.visit import Visit, shows
 
 
@@ -64,6 +66,7 @@ def variant(visit: Visit) -> Response:
     number = whole("n", own.get("n", ""), 1, MOST) or 1
     answer = visit.answers.answer(question)
     found = answer.variant(number)
+    held = visit.bench.held
     told = explain(answer.design, found)
     parts = [told_part(answer.design, one, visit.units) for one in told.parts]
     return visit.page(
@@ -79,6 +82,10 @@ def variant(visit: Visit) -> Response:
         cautions=cautions([found]),
         law=law_told(answer, [found]),
         question=question,
+        asked=urlencode(question.pairs()),
+        gives=flies_in_box(answer, found),
+        box_version=held.version if held else "",
+        once=visit.house.once.fresh(),
         differing=[one for one in parts if one.is_other],
         written=[one for one in parts if not one.is_other],
         waived=[rule.says for rule in told.waived],
