@@ -41,7 +41,8 @@ KNOWN = {
 VALUES = (
     "", "bellringer", "ferrymans-dun", "body", "14", "0", "-1", "1e9", "slow", "cragside-burn",
     "needed", "different", "hook", "cock neck furnace", "all", "2 feathers", "a4", "\0", "\ud800",
-    "<script>", "../../etc/passwd", "%00", "\u0663", "Name\nStyle: nymph\nBody: fur\n", "\u202eabc", "9" * 40,
+    "<script>", "../../etc/passwd", "%00", "\u0663", "Name\nStyle: nymph\nBody: fur\n", "\u202eabc",
+    "9" * 40,
 )  # fmt: skip
 values = st.sampled_from(VALUES) | st.text(max_size=30)
 
