@@ -43,6 +43,14 @@ True
 >>> variants.draw(design, found[0]).startswith("<svg")
 True
 
+The same dressing for a water and what lives in it, within the law there: no variant left out is
+nearer both to the dressing and to what is asked.
+
+>>> (burn,) = variants.load_region("examples/regions/skirl-burn.toml", rules)
+>>> answer = variants.adapt(dressing, box, rules, burn, natural="slate dun")
+>>> answer.chosen in answer.front, answer.target.hook_size
+(True, 15)
+
 When nothing can be tied, everything that is in the way, and what would help:
 
 >>> design, found = variants.propose(dressing, box, rules, keep=["body"])
@@ -76,11 +84,13 @@ if TYPE_CHECKING:
         InputError,
         Rulebook,
         Variant,
+        adapt,
         derive,
         draw,
         instead,
         load_box,
         load_dressing,
+        load_region,
         load_rules,
         propose,
         read_words,
@@ -99,11 +109,13 @@ __all__ = [
     "Rulebook",
     "Variant",
     "__version__",
+    "adapt",
     "derive",
     "draw",
     "instead",
     "load_box",
     "load_dressing",
+    "load_region",
     "load_rules",
     "propose",
     "read_words",

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     import networkx as nx
 
     from variants.amounts import Use
+    from variants.regions import Adaptation, Place
 
 Entry = TypeVar("Entry")
 
@@ -32,11 +33,13 @@ __all__ = [
     "InputError",
     "Rulebook",
     "Variant",
+    "adapt",
     "derive",
     "draw",
     "instead",
     "load_box",
     "load_dressing",
+    "load_region",
     "load_rules",
     "propose",
     "read_words",
@@ -177,6 +180,81 @@ def propose(
     design = build_problem(request, rules)
     found = islice(variants_of(design, different=different), best)
     return design, [shown_variant(variant, design) for variant in found]
+
+
+def load_region(path: str | Path, rules: Rulebook) -> tuple[Place, ...]:
+    """Read a region file; ``-`` is standard input.
+
+    Returns
+    -------
+    tuple of Place
+        One for each of its waters, with the rules of law, water and house that hold there;
+        ``place.joined(rules)`` gives a rulebook for `propose` that keeps them.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
+    from variants.regions import load_law, read_places
+
+    return read_places(path, rules, load_law(rules.trade))
+
+
+def adapt(
+    dressing: Dressing,
+    box: Box,
+    rules: Rulebook,
+    place: Place,
+    *,
+    natural: str | None = None,
+    within: float | None = None,
+    missing: Iterable[str] = (),
+    keep: Iterable[str] = (),
+) -> Adaptation:
+    """Return what a dressing becomes on a water: the front of departure and distance.
+
+    Parameters
+    ----------
+    dressing, box, rules
+    place : Place
+        One of those that `load_region` gives.
+    natural : str, optional
+        Name of the natural the fly shall be; by default the one that the dressing is nearest to.
+    within : float, optional
+        How far a variant may depart and still be kin.
+    missing, keep : iterable of str
+        As in `propose`; parts with ``signature`` are always kept.
+
+    Returns
+    -------
+    Adaptation
+        Its ``front`` is the exact Pareto front, by rising departure and falling distance; each has
+        ``variant``, ``departure``, ``distance`` and the ``terms`` of the distance; ``chosen`` is
+        the one to tie first.
+
+    Raises
+    ------
+    ValueError
+        When a name is not known.
+    """
+    from variants.regions import adapt as adapted
+    from variants.regions import load_weights, target_for
+
+    names = {plain(one.name): one for one in place.region.naturals}
+    if natural is not None and plain(natural) not in names:
+        raise ValueError(f"'{natural}' is no natural of {place.name}{_near(natural, names)}")
+    naturals = (names[plain(natural)],) if natural is not None else ()
+    target = target_for(dressing, place, rules, load_weights(rules.trade), naturals)
+    return adapted(
+        dressing,
+        box,
+        rules,
+        target,
+        within=within,
+        missing=frozenset(_missing(name, dressing, box, rules) for name in missing),
+        keep=frozenset(_part(name, dressing, rules) for name in keep),
+    )
 
 
 def reasons(design: DesignProblem, variant: Variant) -> Explanation:

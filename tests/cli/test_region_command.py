@@ -87,7 +87,9 @@ def test_the_chart_is_drawn_with_every_variant_told_in_words(tmp_path: Path) -> 
 def test_where_nothing_is_kin_enough_the_answer_says_so_and_the_exit_code_too() -> None:
     done = asked(*BOX, "--kin", "0.01")
     assert done.exit_code == 1
-    assert "No variant departs 0.01 or less" in done.stdout
+    told = " ".join(done.stdout.split())
+    assert "No variant departs 0.01 or less" in told
+    assert "The closest departs 0.33; see --kin." in told
 
 
 def family(*more: str) -> Result:

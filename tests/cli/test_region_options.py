@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from click.testing import CliRunner, Result
@@ -47,3 +48,11 @@ def test_of_several_waters_one_has_to_be_named(tmp_path: Path) -> None:
 
 def test_a_water_without_a_region_is_refused() -> None:
     assert asked("--on", "Mill pool").exit_code == 2
+
+
+def test_the_answer_as_json_holds_the_law() -> None:
+    law = json.loads(asked("--region", str(WENDLE), "--json").stdout)["law"]
+    assert {row["status"] for row in law["told"]} == {"licensed", "unknown"}
+    assert "copper wire" in law["unknown"]
+    assert "no legal advice" in law["advice"]
+    assert "law" not in json.loads(asked("--json").stdout)

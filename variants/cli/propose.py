@@ -15,6 +15,7 @@ from variants.cli.requests import request_of
 if TYPE_CHECKING:
     from variants.model import Variant
     from variants.problem import DesignProblem
+    from variants.regions import Place
     from variants.search import SearchResult
 
 NO_VARIANT = 1
@@ -138,13 +139,25 @@ def _show(
     if options["as_json"]:
         from variants.views.as_json import proposal_json
 
-        _print_json(proposal_json(design, result, wanted))
+        told = proposal_json(design, result, wanted)
+        if options["place"] is not None:
+            told["law"] = _law_json(options["place"], design, found, options["folders"])
+        _print_json(told)
     elif options["explained"]:
         _show_explanation(design, found, options["explained"])
     else:
         _show_table(design, result, options)
     if options["graph_file"]:
         _write_graph(design, found, options["graph_file"])
+
+
+def _law_json(
+    place: Place, design: DesignProblem, found: list[Variant], folders: tuple[str, ...]
+) -> dict[str, Any]:
+    from variants.cli.places import law_told, parts_of
+    from variants.views.region_json import law_json
+
+    return law_json(law_told(place, parts_of(found), design.rulebook, folders))
 
 
 def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, Any]) -> None:

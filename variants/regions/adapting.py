@@ -19,7 +19,7 @@ from variants.regions.place import Place
 from variants.regions.target import Target, suits_stage
 from variants.regions.weights import RegionalWeights
 from variants.rulebook import THOUSANDTHS, Rulebook
-from variants.search import Watch, as_variant, pareto_front
+from variants.search import Watch, as_variant, pareto_front, search
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,6 +77,12 @@ class Adaptation:
     base_distance: int
     choices: Mapping[str, Sequence[Candidate]]
     measure: Distance
+
+    @cached_property
+    def closest(self) -> int | None:
+        """How far the closest variant departs, kin or not; None when no variant exists."""
+        found = search(self.design, 1).variants
+        return found[0].departure if found else None
 
     @cached_property
     def chosen(self) -> RegionalVariant | None:

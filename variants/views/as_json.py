@@ -11,6 +11,8 @@
   (material and colour ids), ``items`` (for each ingredient the items that would do: id, place,
   left), ``counts``, ``terms`` and ``rules`` (id, says, source, hard, cost, numbers);
 - ``waived``: ids of rules that the dressing itself overrides;
+- ``law``, with ``--region``: what law says of all that the variants are made of, in the shape of
+  ``region --json``;
 - ``blocked``, when there is no variant: the parts that nothing can fill, or what can't be kept
   together.
 """

@@ -5,7 +5,7 @@ from __future__ import annotations
 from variants.derivation import BASE
 from variants.regions import Adaptation, Ancestor, Family, RegionalVariant
 from variants.views.columns import wrap
-from variants.views.region import natural_words, variant_lines
+from variants.views.region import natural_words, none_lines, variant_lines
 from variants.views.tree import tree_lines
 from variants.views.words import counted, departure, listed, printable
 
@@ -42,7 +42,7 @@ def _water_lines(adaptation: Adaptation) -> list[str]:
         subsequent_indent="  ",
     )
     if adaptation.chosen is None:
-        return [*lines, f"  no variant departs {departure(adaptation.within)} or less"]
+        return [*lines, *none_lines(adaptation)]
     return [*lines, " No  Departure  Distance  What differs",
             *variant_lines(adaptation, adaptation.chosen)]  # fmt: skip
 

@@ -7,7 +7,7 @@ from variants.model.region import Natural
 from variants.regions import Adaptation, RegionalVariant, Target
 from variants.views.columns import wrap
 from variants.views.proposal import changes
-from variants.views.words import counted, departure, part_name, printable
+from variants.views.words import counted, departure, listed, part_name, printable
 
 WIDTH = 80
 _INDENT = 26
@@ -30,7 +30,7 @@ def region_lines(adaptation: Adaptation) -> list[str]:
         "",
     ]
     if not adaptation.front:
-        return [*lines, *_none_lines(adaptation)]
+        return [*lines, *none_lines(adaptation)]
     lines.append(" No  Departure  Distance  What differs")
     for one in adaptation.front:
         lines += variant_lines(adaptation, one)
@@ -110,15 +110,17 @@ def variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
     return [first + lines[0].lstrip(), *lines[1:]]
 
 
-def _none_lines(adaptation: Adaptation) -> list[str]:
-    empty = [
-        part_name(adaptation.design.rulebook.trade.parts, part)
-        for part in adaptation.design.empty_parts
-    ]
-    told = f"No variant departs {departure(adaptation.within)} or less and keeps every rule."
+def none_lines(adaptation: Adaptation) -> list[str]:
+    """Return why there is no variant, and what would help."""
+    empty = adaptation.design.empty_parts
     if empty:
-        told = f"No variant: nothing in the box can be the {', '.join(empty)} there."
-    return wrap(told, WIDTH)
+        parts = adaptation.design.rulebook.trade.parts
+        names = listed((part_name(parts, part) for part in empty), "or")
+        return wrap(f"No variant: nothing in the box can be the {names} there.", WIDTH)
+    told = f"No variant departs {departure(adaptation.within)} or less and keeps every rule."
+    if adaptation.closest is None:
+        return wrap(f"{told} None does at all; whynot tells why.", WIDTH)
+    return wrap(f"{told} The closest departs {departure(adaptation.closest)}; see --kin.", WIDTH)
 
 
 def _ending(adaptation: Adaptation) -> list[str]:
