@@ -10,7 +10,7 @@ import click
 #: Command to the module that holds it; each module offers ``command``.
 COMMANDS = {
     "find": "variants.cli.box.find",
-    "list": "variants.cli.box.list",
+    "list": "variants.cli.box.listing",
     "add": "variants.cli.box.add",
     "use": "variants.cli.box.use",
     "buy": "variants.cli.box.buy",

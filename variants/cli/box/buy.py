@@ -27,7 +27,7 @@ def command(
 
     \b
     Example:
-      flykin box buy "dry hooks 14" 2 packets --price 6.50 --box box.csv
+      flykin box buy "dry hooks 14" 2 packets --price 6.50 --box examples/box.csv
     """
     from variants.keeping import Keeper
     from variants.keeping.portions import portion, read_sold_as

@@ -23,7 +23,7 @@ def command(
     \b
     Example:
       flykin box correct "cock neck ginger" --amount "40 feathers" --place "" \\
-             --box box.csv
+             --box examples/box.csv
     """
     from variants.keeping import Keeper
     from variants.keeping.adding import adding_with

@@ -18,7 +18,7 @@ def command(item: str | None, best: int, as_json: bool, box: str, folders: tuple
 
     \b
     Example:
-      flykin box history "cock neck ginger" --box box.csv
+      flykin box history "cock neck ginger" --box examples/box.csv
     """
     from variants.keeping import Keeper
     from variants.rulebook import load_rulebook

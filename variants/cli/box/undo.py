@@ -18,7 +18,7 @@ def command(number: int | None, box: str, folders: tuple[str, ...]) -> None:
 
     \b
     Example:
-      flykin box undo --box box.csv
+      flykin box undo --box examples/box.csv
     """
     from variants.keeping import Keeper
     from variants.rulebook import load_rulebook

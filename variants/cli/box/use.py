@@ -21,7 +21,7 @@ def command(
 
     \b
     Example:
-      flykin box use "cock neck ginger" 2 --note "a dozen" --box box.csv
+      flykin box use "cock neck ginger" 2 --note "a dozen" --box examples/box.csv
     """
     from variants.keeping import Keeper
     from variants.rulebook import load_rulebook
