@@ -14,7 +14,7 @@ from pathlib import Path
 import click
 import pytest
 
-from tests.cli.test_flykin import flykin
+from tests.cli.test_flykin import BOX, flykin
 from tests.real import ROOT
 from variants import __version__
 from variants.cli import flykin as group
@@ -46,9 +46,12 @@ ALL = dict(commands())
 
 @pytest.fixture(scope="module")
 def valley(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a copy of the examples, which commands may write into."""
+    """A folder with a copy of the examples, and a box of one's own that has a history."""
     folder = tmp_path_factory.mktemp("valley")
     shutil.copytree(ROOT / "examples", folder / "examples")
+    shutil.copyfile(BOX, folder / "box.csv")
+    used = flykin("box", "use", "cock neck ginger", "1", "--box", str(folder / "box.csv"))
+    assert used.returncode == 0, used.stderr
     return folder
 
 

@@ -37,14 +37,11 @@ class Named(NamedTuple):
 
 
 def offer_names(command: click.Command) -> None:
-    """Let a command's options and arguments, and those of its own commands, offer names."""
+    """Let a command's options and arguments offer names."""
     for parameter in command.params:
         completer = COMPLETERS.get(parameter.name or "")
         if completer is not None:
             parameter.shell_complete = partial(_offered, completer)  # type: ignore[method-assign]
-    if isinstance(command, click.Group):
-        for inner in command.commands.values():
-            offer_names(inner)
 
 
 def _offered(completer: Completer, ctx: click.Context, incomplete: str) -> list[CompletionItem]:

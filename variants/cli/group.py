@@ -5,7 +5,8 @@ from __future__ import annotations
 import importlib
 import io
 import sys
-from typing import Any, NoReturn
+from collections.abc import Mapping
+from typing import Any, ClassVar, NoReturn
 
 import click
 
@@ -60,16 +61,24 @@ class InputRefused(click.ClickException):
         click.echo(self.format_message(), file=file or sys.stderr, err=file is None)
 
 
-class FlykinGroup(click.Group):
-    """Loads a command's module only when the command is named."""
+class LazyGroup(click.Group):
+    """Loads a command's module only when the command is named.
+
+    Attributes
+    ----------
+    modules : mapping
+        Command to the module that holds it, in the order of the help; each offers ``command``.
+    """
+
+    modules: ClassVar[Mapping[str, str]] = {}
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Return the commands' names in the order of a tyer's work."""
-        return list(COMMANDS)
+        return [*self.modules]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Return the command of that name, or None."""
-        module = COMMANDS.get(cmd_name)
+        module = self.modules.get(cmd_name)
         if module is None:
             return None
         command: click.Command = importlib.import_module(module).command
@@ -78,15 +87,6 @@ class FlykinGroup(click.Group):
 
             offer_names(command)
         return command
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the commands section by section."""
-        for title, names in SECTIONS.items():
-            found = [(name, self.get_command(ctx, name)) for name in names]
-            with formatter.section(title):
-                formatter.write_dl(
-                    [(name, one.get_short_help_str(80)) for name, one in found if one]
-                )
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]
@@ -97,9 +97,24 @@ class FlykinGroup(click.Group):
         except click.UsageError as problem:
             from variants.reading import nearest
 
-            near = nearest(args[0], COMMANDS) if args else ()
+            near = nearest(args[0], self.modules) if args else ()
             hint = f" Did you mean '{near[0]}'?" if near else ""
             raise click.UsageError(f"{problem.message}{hint}", ctx) from None
+
+
+class FlykinGroup(LazyGroup):
+    """All commands; input errors are shown as click shows its own."""
+
+    modules = COMMANDS
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the commands section by section."""
+        for title, names in SECTIONS.items():
+            found = [(name, self.get_command(ctx, name)) for name in names]
+            with formatter.section(title):
+                formatter.write_dl(
+                    [(name, one.get_short_help_str(80)) for name, one in found if one]
+                )
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; turn our input errors into click's."""

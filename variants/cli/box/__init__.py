@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import importlib
 from typing import Any
 
 import click
+
+from variants.cli.group import LazyGroup
 
 #: Command to the module that holds it; each module offers ``command``.
 COMMANDS = {
@@ -22,32 +23,10 @@ COMMANDS = {
 }
 
 
-class BoxGroup(click.Group):
-    """Loads a command's module only when the command is named."""
+class BoxGroup(LazyGroup):
+    """The commands of the box."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """Return the commands' names in the order of use."""
-        return list(COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """Return the command of that name, or None."""
-        module = COMMANDS.get(cmd_name)
-        if module is None:
-            return None
-        found: click.Command = importlib.import_module(module).command
-        return found
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """Name the nearest command when one is misspelt."""
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError as problem:
-            from variants.cli.answers import did_you_mean
-
-            hint = did_you_mean(args[0], COMMANDS) if args else ""
-            raise click.UsageError(f"{problem.message.rstrip('.')}{hint}", ctx) from None
+    modules = COMMANDS
 
 
 @click.command(
