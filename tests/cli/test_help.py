@@ -160,6 +160,14 @@ def test_a_tab_offers_what_begins_so_by_any_of_its_names() -> None:
     assert offered("flykin propose examples/dr") == [("file", "examples/dr", "_")]
 
 
+def test_a_tab_offers_the_things_in_the_box() -> None:
+    box = "--box examples/box.csv"
+    found = offered(f"flykin box history {box} cock")
+    assert ("plain", "cock neck ginger", "cape drawer 1") in found
+    assert all(word.startswith("cock") for _type, word, _about in found)
+    assert offered("flykin box history --box nowhere.csv ") == []
+
+
 def test_a_tab_at_a_spoilt_folder_of_rules_is_silent(tmp_path: Path) -> None:
     (tmp_path / "colours.tsv").write_bytes(b"id\tname\n\xff\xfe\tx\n")
     assert offered(f"flykin instead otter-fur --rules {tmp_path} --colour ") == []
@@ -202,6 +210,9 @@ def test_commands_ask_for_things_by_names_that_a_tab_knows() -> None:
 ASK = {
     "bash": "source <(flykin completion bash)\n"
     "COMP_WORDS=(flykin instead ot); COMP_CWORD=2\n"
+    '_flykin_completion flykin\nprintf "%s\\n" "${COMPREPLY[@]}"\n'
+    "COMPREPLY=(); COMP_CWORD=5\n"
+    "COMP_WORDS=(flykin box use --box examples/box.csv 'cock\\ neck\\ gi')\n"
     '_flykin_completion flykin\nprintf "%s\\n" "${COMPREPLY[@]}"',
     "fish": 'flykin completion fish | source; complete -C "flykin instead ot" | cut -f 1',
 }
@@ -225,7 +236,8 @@ def test_a_shell_completes_with_the_script(shell: str, tmp_path: Path) -> None:
         capture_output=True,
         text=True,
     )
-    assert done.stdout == "otter-fur\n", done.stderr
+    more = "cock\\ neck\\ ginger\n" if shell == "bash" else ""
+    assert done.stdout == f"otter-fur\n{more}", done.stderr
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ table asked for is read, without being checked: whoever presses tab waits for no
 from __future__ import annotations
 
 import re
+from calendar import month_name
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from itertools import pairwise
@@ -201,6 +202,40 @@ def _dressings_called(incomplete: str) -> Iterator[CompletionItem]:
             yield CompletionItem(str(file), help=told)
 
 
+def _items(ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
+    """Yield the things in the box that the line or FLYKIN_BOX names."""
+    import csv
+    import os
+
+    from variants.model import plain
+
+    words = _typed()
+    named = [after for word, after in pairwise(words) if word == "--box"]
+    box = next(iter(named), os.environ.get("FLYKIN_BOX", ""))
+    with Path(box).open(encoding="utf-8-sig", newline="") as opened:
+        rows = csv.DictReader(line for line in opened if not line.startswith("#"))
+        for row in rows:
+            name = row.get("item") or ""
+            if plain(name).startswith(plain(incomplete)):
+                yield CompletionItem(_as_typed(name), help=row.get("place") or None)
+
+
+def _as_typed(text: str) -> str:
+    """Return a word as one types it: bash takes it as it comes, other shells put it in quotes."""
+    import os
+
+    if not os.environ.get("_FLYKIN_COMPLETE", "").startswith("bash"):
+        return text
+    # Twice, since the script's own reading takes one away.
+    return re.sub(r"([^\w./-])", r"\\\\\1", text)
+
+
+def _commands(_ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
+    from variants.cli.group import COMMANDS
+
+    return (CompletionItem(name) for name in COMMANDS if name.startswith(incomplete))
+
+
 def _words(known: Sequence[str]) -> Completer:
     def complete(_ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
         return (CompletionItem(word) for word in known if word.startswith(incomplete))
@@ -229,10 +264,14 @@ COMPLETERS: dict[str, Completer] = {
     "keep": _parts,
     "water": _words(("slow", "medium", "fast")),
     "topic": _topics,
+    "item": _items,
+    "command_words": _commands,
+    "side": _words(("left", "right", "pair")),
+    "month": _words(tuple(month_name)[1:]),
     "dressing": _dressings,
     "folders": _dirs,
     **dict.fromkeys(
         ("box", "boxes", "book", "books", "file", "files", "gauge_file", "graph_file"), _files
     ),
-    **dict.fromkeys(("out", "price_file", "region", "region_file"), _files),
+    **dict.fromkeys(("out", "price_file", "region", "regions", "picture", "chart", "told"), _files),
 }
