@@ -39,7 +39,7 @@ KNOWN = {
     "/enter": ("token",),
 }  # fmt: skip
 VALUES = (
-    "", "bellringer", "ferrymans-dun", "body", "14", "0", "-1", "1e9", "slow", "cragside-burn",
+    "", "bellringer", "ferrymans-dun", "body", "14", "0", "-1", "1e9", "slow", "skirl-burn",
     "needed", "different", "hook", "cock neck furnace", "all", "2 feathers", "a4", "\0", "\ud800",
     "<script>", "../../etc/passwd", "%00", "\u0663", "Name\nStyle: nymph\nBody: fur\n", "\u202eabc",
     "9" * 40,

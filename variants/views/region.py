@@ -139,6 +139,10 @@ def _ending(adaptation: Adaptation) -> list[str]:
     lines = wrap(told, WIDTH)
     first = f"* Tie No {chosen.variant.rank} first: departure and distance come to least in sum."
     lines += wrap(first, WIDTH, subsequent_indent="  ")
+    for change in changes(adaptation.design, chosen.variant):
+        if change.from_box:
+            lines += wrap(f"{change.part}: {change.from_box}", WIDTH,
+                          initial_indent="  ", subsequent_indent="    ")  # fmt: skip
     for hint, source in adaptation.target.hints_for(chosen.variant.chosen):
         lines += wrap(f"At the vice: {hint} (source: {source}).", WIDTH, subsequent_indent="  ")
     return lines
