@@ -289,9 +289,10 @@ def _picture(adaptations: list[Adaptation], folders: tuple[str, ...]) -> Picture
     from variants.views.region import picture_notes
 
     layout = load_layout(folders)
-    drawn, notes = [draw_fly(adaptations[0].design, layout)], [["as written"]]
+    design = adaptations[0].design
+    drawn, notes = [draw_fly(design, layout, captioned=False)], [["as written"]]
     for one in adaptations:
         assert one.chosen is not None  # only those with a front are drawn
-        drawn.append(draw_fly(one.design, layout, one.chosen.variant))
+        drawn.append(draw_fly(one.design, layout, one.chosen.variant, captioned=False))
         notes.append(picture_notes(one))
-    return plate(drawn, notes, columns=2)
+    return plate(drawn, notes, columns=2, caption=design.request.base.name)
