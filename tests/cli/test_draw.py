@@ -8,6 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from tests.cli.test_flykin import BOX, DUN, flykin
+from tests.real import EXAMPLES
 
 
 def test_a_drawing_goes_to_standard_output_or_a_file(tmp_path: Path) -> None:
@@ -49,6 +50,21 @@ def test_what_changed_is_named_from_in_front_too() -> None:
     assert "body: otter fur" in words
 
 
+def test_several_dressings_or_a_folder_make_a_plate_of_them() -> None:
+    folder = flykin("draw", str(EXAMPLES / "dressings")).stdout
+    files = [str(one) for one in sorted((EXAMPLES / "dressings").glob("*.toml"))]
+    assert flykin("draw", *files).stdout == folder
+    words = [one.text for one in ET.fromstring(folder).iter() if one.tag.endswith("text")]
+    assert "Sluice Midge" in words
+    assert "soft hackle, hook size 20" in words
+
+
+def test_a_folder_without_dressings_is_no_plate(tmp_path: Path) -> None:
+    done = flykin("draw", str(tmp_path))
+    assert done.returncode == 2
+    assert "here are 0 dressings" in done.stderr
+
+
 def test_a_plate_shows_so_many(tmp_path: Path) -> None:
     out = tmp_path / "plate.png"
     pytest.importorskip("typst")
@@ -63,6 +79,7 @@ def test_a_plate_shows_so_many(tmp_path: Path) -> None:
         ["--plate", "2"],
         ["--out", "fly.jpg"],
         ["--view", "above"],
+        [DUN, "--box", BOX],
         ["--box", BOX, "--size", "0"],
         ["--out", "/nowhere/at/all/fly.svg"],
     ],

@@ -18,7 +18,7 @@ PICTURES: dict[str, list[str]] = {
     "long-acre-olive-views": ["long-acre-olive", "--view", "both", "--patterns"],
     "bellringer": ["bellringer"],
 }  # fmt: skip
-#: Those of other commands, as these are run.
+#: Those of other commands and of the whole folder, as these are run.
 OTHERS: dict[str, list[str]] = {
     "tenter-mill-quill-descent": [
         "graph", str(EXAMPLES / "dressings" / "tenter-mill-quill.toml"), "--box", BOX,
@@ -28,6 +28,7 @@ OTHERS: dict[str, list[str]] = {
         "chart", "departure", str(EXAMPLES / "dressings" / "tenter-mill-quill.toml"),
         "--box", BOX, "--best", "5",
     ],
+    "valley": ["draw", str(EXAMPLES / "dressings")],
     "box-at-a-glance": ["chart", "box", BOX],
     "dry-upright-proportions": ["chart", "proportions", "--style", "dry upright"],
 }  # fmt: skip

@@ -16,16 +16,18 @@ from variants.views.columns import wrap
 if TYPE_CHECKING:
     from variants.drawing import Picture
     from variants.geometry import Layout
-    from variants.model import Variant
+    from variants.model import Dressing, Variant
     from variants.problem import DesignProblem
+    from variants.rulebook import Rulebook
 
 NO_VARIANT = 1
 #: So many letters of a note go on one line under a picture.
 _NOTE_WIDTH = 44
+_MOST_FLIES, _COLUMNS = 60, 4
 
 
 @click.command("draw", short_help="Draw the fly to scale.")
-@click.argument("dressing")
+@click.argument("dressings", metavar="DRESSING...", nargs=-1, required=True)
 @click.option("--box", help="Draw a variant from this box: a CSV file, or - for standard input.")
 @click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
               help="Which of the closest variants.")  # fmt: skip
@@ -47,37 +49,68 @@ _NOTE_WIDTH = 44
 )
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(dressing: str, box: str | None, folders: tuple[str, ...], **options: Any) -> None:
+def command(
+    dressings: tuple[str, ...], box: str | None, folders: tuple[str, ...], **options: Any
+) -> None:
     """Draw DRESSING to scale, from the very numbers that the rules test.
 
     With a box its closest variant is drawn; --beside puts the dressing next to it and names what
-    changed, --plate draws several.
+    changed, --plate draws several. Several dressings, or a folder, make a plate of them as written.
 
     \b
     Example:
       flykin draw examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --beside --out beside.svg
     """
-    from variants.cli.books import read_one
+    from variants.cli.books import read_books, read_one
     from variants.geometry import load_layout
     from variants.model import Box
     from variants.problem import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
-    if dressing == box == "-":
+    is_book = len(dressings) > 1 or Path(dressings[0]).is_dir()
+    if box == "-" and "-" in dressings:
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     if box is None and (options["beside"] or options["on_plate"]):
         raise click.UsageError("--beside and --plate draw variants: name a --box.")
+    if is_book and box is not None:
+        raise click.UsageError("Variants are drawn of one dressing: name one, or leave out --box.")
     out = None if options["out"] is None else Path(options["out"])
     if out is not None and out.suffix not in (".svg", ".png"):
         raise click.BadParameter(f"'{out}' should end in .svg or .png", param_hint="--out")
     layout = load_layout(folders)
     _place, rulebook = settled(options, load_rulebook(folders), folders)
-    base = read_one(dressing, rulebook, folders)
+    if is_book:
+        flies = read_books(dressings, rulebook, rules=folders)
+        write_picture(_book(flies, rulebook, layout, options), out)
+        return
+    base = read_one(dressings[0], rulebook, folders)
     stock = read_box(box, rulebook.trade) if box else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     write_picture(_picture(design, layout, box is not None, options), out)
+
+
+def _book(
+    flies: list[Dressing], rulebook: Rulebook, layout: Layout, options: dict[str, Any]
+) -> Picture:
+    """Return a plate of dressings as they are written."""
+    from variants.drawing import draw_fly, plate
+    from variants.model import Box
+    from variants.problem import build_problem
+
+    if not 1 <= len(flies) <= _MOST_FLIES:
+        raise click.UsageError(
+            f"A plate holds 1 to {_MOST_FLIES} flies, and here are {len(flies)} dressings."
+        )
+    look = {"view": options["view"], "patterns": options["patterns"]}
+    pictures, notes = [], []
+    for fly in flies:
+        design = build_problem(request_of(fly, Box(()), rulebook, options), rulebook)
+        pictures.append(draw_fly(design, layout, captioned=False, **look))
+        style = rulebook.trade.styles[fly.style].name
+        notes.append([fly.name, f"{style}, hook size {design.base['hook'].attributes['size']}"])
+    return plate(pictures, notes, columns=min(_COLUMNS, len(pictures)))
 
 
 def _picture(
