@@ -12,6 +12,9 @@ again with it; `case` says when that may be spared.
 *Pairs are exact*: of all pairs the best are found by branch and bound (`pairs`), unless that takes
 more solving than its limit, which is then told.
 
+*For a budget the best set of any size* is found by branch and bound as well (`basket`), up to a
+limit of sets.
+
 *Sets of three are tried by a stated method*: the best pairs with each of the best single purchases
 (`AMONG_BEST` of both), and for each dressing the things that its own closest variant changes, or
 that it has nothing for, when they are three. Each set that is tried is worked out exactly.
@@ -20,7 +23,7 @@ that it has nothing for, when they are three. Each set that is tried is worked o
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from variants.model import Box, Dressing
@@ -28,8 +31,9 @@ from variants.problem import stock_of
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
 from variants.search import Closest
+from variants.survey.basket import Basket
 from variants.survey.case import Case
-from variants.survey.gains import Gain, Prospect, gain_of
+from variants.survey.gains import Gain, Prospect, gain_from, gain_of
 from variants.survey.offers import Offer, offers_for, offers_of
 from variants.survey.pair_floors import pair_floors
 from variants.survey.pairs import PairFloors, PairSearch, pairs_of
@@ -42,7 +46,7 @@ AMONG_BEST = 8
 #: So many pairs are looked for when nobody says how many are wanted.
 USUAL_SETS = 8
 #: So many dressings lie ready, as last solved.
-_CASES = 16
+_CASES = 48
 #: Hears how many of how many steps are done.
 Progress = Callable[[int, int], None]
 
@@ -61,12 +65,18 @@ class Purchases:
         Purchases left out because a budget was set and no price of them is known.
     are_pairs_proven : bool
         Whether no better pair is missing before the last one that is told.
+    basket : Gain or None
+        With a budget, the set of any size that does most for it.
+    is_basket_proven : bool
+        Whether no better one is missing.
     """
 
     single: tuple[Gain, ...]
     sets: tuple[Gain, ...]
     unpriced: int = 0
     are_pairs_proven: bool = True
+    basket: Gain | None = None
+    is_basket_proven: bool = True
 
 
 def find_purchases(
@@ -110,8 +120,14 @@ def find_purchases(
     prospects = desk.prospects([(one,) for one in offers], steps)
     single = _gains([(one,) for one in offers], prospects, at_most)
     single.sort(key=lambda one: one.rank)
+    answer = Purchases(tuple(single), (), unpriced)
+    if budget is not None:
+        basket = Basket(
+            _by_gain(offers, single), budget, lambda some: desk.gain(some, prospects, at_most)
+        )
+        answer = replace(answer, basket=basket.best, is_basket_proven=basket.is_proven)
     if largest_set == 1:
-        return Purchases(tuple(single), (), unpriced)
+        return answer
     floors = desk.pair_floors(offers, prospects, steps)
     bounded = PairSearch(prospects, floors, desk.with_bought, at_most)
     affordable = [one for one in pairs_of(floors, offers) if _is_within(one, budget)]
@@ -124,7 +140,13 @@ def find_purchases(
         pairs = {frozenset(one.key for one in each.offers): each for each in sets}
         sets += [one for one in tried if _works_together(one, alone, pairs)]
         sets.sort(key=lambda one: (one.rank[:3], len(one.offers), one.rank[3:]))
-    return Purchases(tuple(single), tuple(sets[:most_sets]), unpriced, bounded.is_proven)
+    return replace(answer, sets=tuple(sets[:most_sets]), are_pairs_proven=bounded.is_proven)
+
+
+def _by_gain(offers: Sequence[Offer], single: Sequence[Gain]) -> list[Offer]:
+    """Return the offers that gain most by themselves first."""
+    ranks = {one.offers[0].key: place for place, one in enumerate(single)}
+    return sorted(offers, key=lambda one: (ranks.get(one.key, len(ranks)), one.key))
 
 
 def _is_within(offers: Iterable[Offer], budget: float | None) -> bool:
@@ -167,6 +189,17 @@ class _Desk:
     def with_bought(self, place: int, offers: Sequence[Offer]) -> Closest | None:
         """Return the closest variant of a dressing with purchases; None when it is no nearer."""
         return self._case(place).with_bought(offers)
+
+    def gain(
+        self, offers: tuple[Offer, ...], prospects: Sequence[Prospect], at_most: int | None
+    ) -> Gain | None:
+        """Return what a set of purchases does for the book."""
+        found = {
+            place: closest
+            for place in range(len(self.dressings))
+            if (closest := self.with_bought(place, offers)) is not None
+        }
+        return gain_from(offers, found, prospects, at_most)
 
     def prospects(self, purchases: Sequence[tuple[Offer, ...]], steps: _Steps) -> list[Prospect]:
         """Return how every dressing stands with each of some purchases."""

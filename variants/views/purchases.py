@@ -45,6 +45,10 @@ def purchase_lines(
     lines = ["One purchase", "  Opens  As written  Saves   Price  What"]
     for gain in found.single[:best]:
         lines += _gain_lines(gain, rulebook, wanted)
+    if found.basket is not None:
+        cost = f"The best for the money, {found.basket.price or 0.0:.2f} in all"
+        lines += ["", cost, "  Opens  As written  Saves   Price  What"]
+        lines += _gain_lines(found.basket, rulebook, wanted)
     if found.sets:
         lines += ["", "Several that work together", "  Opens  As written  Saves   Price  What"]
         for gain in found.sets[:best]:
@@ -63,14 +67,18 @@ def purchase_lines(
 
 
 def _proof_words(found: Purchases) -> str:
-    told = "Every purchase was tried with every dressing"
-    if not found.sets:
-        return f"{told}: no better one is missing."
-    proven = ", and pairs are proven to be the best that do more than one by one"
-    told += proven if found.are_pairs_proven else ", but too many pairs might do more to try all"
+    told = ["Every purchase was tried with every dressing"]
+    if found.basket is not None:
+        proven = "no other set does more for the money"
+        unproven = "there are too many sets for the money to try all"
+        told.append(proven if found.is_basket_proven else unproven)
+    if found.sets:
+        proven = "no other pair does more beyond what its two do one by one"
+        unproven = "there are too many pairs that might do more to try all"
+        told.append(proven if found.are_pairs_proven else unproven)
     if any(len(one.offers) > 2 for one in found.sets):
-        told += "; sets of three are made of the best pairs and the best single ones"
-    return f"{told}."
+        told.append("sets of three are made of the best pairs and the best single ones")
+    return f"{'; '.join(told)}."
 
 
 def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
@@ -79,7 +87,8 @@ def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
         f"  {len(gain.opened):>5}  {len(gain.as_written):>10}  {departure(gain.saved):>5}"
         f"  {price:>6}  "
     )
-    told = " with ".join(_offer_words(one) for one in gain.offers)
+    several = len(gain.offers) > 1
+    told = f"{len(gain.offers)} things" if several else _offer_words(gain.offers[0])
     names = list(dict.fromkeys([*gain.opened, *gain.as_written]))
     nearer = [name for name in gain.brought_nearer if name not in names]
     if names:
@@ -89,8 +98,9 @@ def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
     lines = wrap(told, WIDTH, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
     for want in wanted(gain):
         told = want_words(want, rulebook)
-        if len(gain.offers) > 1:
-            told = f"{_offer_words(want.offer)}, {told}"
+        if several:
+            cost = "" if want.offer.price is None else f", {want.offer.price:.2f}"
+            told = f"{_offer_words(want.offer)}{cost}, {told}"
         lines += wrap(told, WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT + "  ")
     return lines
 
@@ -156,6 +166,8 @@ def purchases_json(
         "version": VERSION,
         "single": [_gain_json(one, rulebook, wanted) for one in found.single[:best]],
         "sets": [_gain_json(one, rulebook, wanted) for one in found.sets[:best]],
+        "basket": None if found.basket is None else _gain_json(found.basket, rulebook, wanted),
+        "basket_proven": found.is_basket_proven,
         "unpriced": found.unpriced,
         "pairs_proven": found.are_pairs_proven,
     }
