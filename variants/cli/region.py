@@ -288,11 +288,12 @@ def _picture(adaptations: list[Adaptation], folders: tuple[str, ...]) -> Picture
     from variants.geometry import load_layout
     from variants.views.region import picture_notes
 
-    layout = load_layout(folders)
-    design = adaptations[0].design
-    drawn, notes = [draw_fly(design, layout, captioned=False)], [["as written"]]
+    layout, first = load_layout(folders), adaptations[0].design
+    size = first.base["hook"].attributes["size"]
+    drawn = [draw_fly(first, layout, captioned=False)]
+    notes = [[f"as written, hook size {size}"]]
     for one in adaptations:
         assert one.chosen is not None  # only those with a front are drawn
         drawn.append(draw_fly(one.design, layout, one.chosen.variant, captioned=False))
         notes.append(picture_notes(one))
-    return plate(drawn, notes, columns=2, caption=design.request.base.name)
+    return plate(drawn, notes, columns=2, caption=first.request.base.name)

@@ -202,7 +202,7 @@ def picture_notes(adaptation: Adaptation) -> list[str]:
     assert chosen is not None  # only a front with variants is drawn
     told = [f"{c.part}: {c.words}" for c in changes(adaptation.design, chosen.variant)]
     return [
-        adaptation.target.place.name,
+        f"{adaptation.target.place.name}, {adaptation.target.natural.name}",
         f"departs {departure(chosen.departure)}, {departure(chosen.distance)} from what is asked",
         *(line for one in told for line in wrap(one, _NOTE_WIDTH)),
     ]
