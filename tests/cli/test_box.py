@@ -136,7 +136,7 @@ def test_what_is_missing_is_asked_for_until_it_is_right(box: str) -> None:
         (["correct", "cock neck ginger", "--set", "place"], "COLUMN=TEXT"),
         (["correct", "cock neck ginger"], "Say what is to be set right"),
         (["undo", "7"], "entry 7 changed nothing"),
-        (["imprt", "x"], "did you mean 'import'"),
+        (["imprt", "x"], "Did you mean 'import'"),
     ],
 )
 def test_a_mistake_gets_one_clear_answer_and_changes_nothing(
