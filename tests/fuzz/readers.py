@@ -8,10 +8,12 @@ import random
 import shlex
 import shutil
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from tests.fuzz.mutation import spoil, spoil_workbook
 from tests.real import EXAMPLES, ROOT
@@ -19,6 +21,10 @@ from variants.model import Trade
 from variants.reading import InputError, parse_sizes, read_box, read_dressing, read_text, read_trade
 from variants.rulebook import Rulebook, load_rulebook
 from variants.units import UnitError, parse_quantity, parse_range
+
+if TYPE_CHECKING:
+    from variants.keeping import Keeper
+    from variants.regions import LawOfTheLand
 
 RULES = ROOT / "rules"
 Spoiler = Callable[[random.Random, bytes, Sequence[bytes]], bytes]
@@ -116,6 +122,11 @@ def _box(trade: Trade, path: Path) -> None:
     read_box(path, trade)
 
 
+def _lists() -> list[bytes]:
+    own = [path.read_bytes() for path in sorted((EXAMPLES / "lists").glob("*.csv"))]
+    return [*own, *_boxes()[:2]]
+
+
 def _rules(path: Path) -> None:
     from variants.reading import Faults
     from variants.rulebook import read_rules
@@ -127,8 +138,17 @@ def _rules(path: Path) -> None:
 
 def _region(path: Path) -> None:
     from variants.reading.regions import read_region
+    from variants.regions.place import read_places
 
     read_region(path, rulebook().trade, ("uk", "us", "eu", "dk"))
+    read_places(path, rulebook(), _laws())
+
+
+@cache
+def _laws() -> LawOfTheLand:
+    from variants.regions import load_law
+
+    return load_law(rulebook().trade)
 
 
 def _batch(path: Path) -> None:
@@ -151,12 +171,75 @@ def _gauge(path: Path) -> None:
 
 def _journal(path: Path) -> None:
     from variants.keeping import read_journal
+    from variants.keeping.audit import audit
     from variants.keeping.journal import journal_path
 
     box = path.parent / "box.csv"
-    box.write_bytes(b"item,material\n")
+    box.write_bytes(b"item,material\nginger cape,cock neck\n")
     path.rename(journal_path(box))
+    audit(str(box), rulebook().trade)
     read_journal(box)
+
+
+@cache
+def _journals() -> tuple[bytes, ...]:
+    """Return the journal of a box that was used."""
+    from variants.keeping import Keeper
+    from variants.keeping.journal import journal_path
+
+    with TemporaryDirectory() as folder:
+        box = Path(folder) / "box.csv"
+        keeper = Keeper(box, rulebook().trade)
+        keeper.add({"item": "ginger cape", "material": "cock neck", "amount": "40 feathers"})
+        keeper.use("ginger cape", "2 feathers", note="an evening")
+        first = journal_path(box).read_bytes()
+        keeper.undo()
+        return first, journal_path(box).read_bytes()
+
+
+def _kept(raw: bytes, folder: Path) -> str | None:
+    """Try changes to a box, one a line; whatever is refused, the box can still be read."""
+    from variants.keeping import Keeper
+
+    with TemporaryDirectory(dir=folder) as inner:
+        box = Path(inner) / "box.csv"
+        keeper = Keeper(box, rulebook().trade)
+        keeper.add({"item": "cape", "material": "cock neck", "amount": "40 feathers"})
+        told = [_changed(keeper, line) for line in raw.decode(errors="replace").split("\n")[:12]]
+        read_box(box, rulebook().trade)
+        keeper.history()
+    return "\n".join(filter(None, told)) or None
+
+
+def _changed(keeper: Keeper, line: str) -> str | None:
+    what, item, text, column = (*line.split(","), "", "", "", "")[:4]
+    try:
+        if what == "add":
+            keeper.add({"item": item, "material": text, column or "note": text})
+        elif what == "use":
+            keeper.use(item, text, note=column)
+        elif what == "undo":
+            keeper.undo()
+        else:
+            keeper.correct(item, {column or "note": text})
+    except InputError as problem:
+        return str(problem)
+    return None
+
+
+_CHANGES = (
+    b"add,fur,otter fur,note\nuse,cape,2 feathers,tonight\ncorrect,cape,drawer 2,place\nundo\n",
+    b"use,cape,all\nundo\ncorrect,cape,5 feathers,amount\nadd,cape,cock neck\n",
+)
+
+
+def _import(raw: bytes, folder: Path) -> str | None:
+    """Try a list to be taken into a box, looked at only."""
+    (folder / "list.csv").write_bytes(raw)
+    box = folder / "box.csv"
+    box.write_bytes(b"item,material\nginger cape,cock neck\n")
+    words = ["box", "import", str(folder / "list.csv"), "--box", str(box), "--dry-run"]
+    return _said(words)
 
 
 def _plain(path: Path) -> None:
@@ -209,30 +292,16 @@ def _small_rules(own: Path) -> None:
 
 def _own_folder(raw: bytes, folder: Path) -> str | None:
     """Try a file of a user's own rules that stands beside ours: its name is the first line."""
-    from variants.geometry import load_layout
-    from variants.reading.plain import load_glossary
-    from variants.regions import load_law
-    from variants.rulebook import load_likeness
-    from variants.rulebook.conventions import read_conventions
-
     name, _, content = raw.partition(b"\n")
     table = name.decode(errors="replace").strip()
+    if table not in _OWN:
+        table = "conventions.toml"
     own = folder / "own"
-    path = own / (table if table in _OWN else _OWN[0])
+    path = own / table
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(content)
-    trade = rulebook().trade
     try:
-        if table.startswith("likeness"):
-            load_likeness([RULES, own], trade)
-        elif table.startswith("law"):
-            load_law(trade, [own])
-        elif table.startswith("geometry") or table == "proportions.tsv":
-            load_layout([own])
-        elif table in ("words.tsv", "customary.tsv"):
-            load_glossary([own], trade)
-        else:
-            read_conventions([RULES, own])
+        _OWN[table](own)
     except InputError as problem:
         return str(problem)
     finally:
@@ -240,18 +309,87 @@ def _own_folder(raw: bytes, folder: Path) -> str | None:
     return None
 
 
-_OWN = (
-    "conventions.toml", "likeness/own.toml", "law/statutes.tsv", "law/hazards.tsv",
-    "law/jurisdictions.tsv", "geometry/places.tsv", "geometry/builds.tsv", "geometry/winding.tsv",
-    "proportions.tsv", "words.tsv", "customary.tsv",
-)  # fmt: skip
+def _likeness(own: Path) -> None:
+    from variants.rulebook import load_likeness
+
+    load_likeness([RULES, own], rulebook().trade)
 
 
-def _named(tables: Sequence[str]) -> list[bytes]:
+def _conventions(own: Path) -> None:
+    from variants.rulebook.conventions import read_conventions
+
+    read_conventions([RULES, own])
+
+
+def _law(own: Path) -> None:
+    from variants.regions import load_law
+
+    load_law(rulebook().trade, [own])
+
+
+def _weights(own: Path) -> None:
+    from variants.regions.weights import load_weights
+
+    load_weights(rulebook().trade, [own])
+
+
+def _layout(own: Path) -> None:
+    from variants.geometry import load_layout
+
+    load_layout([own])
+
+
+def _words(own: Path) -> None:
+    from variants.reading.plain import load_glossary
+
+    load_glossary([own], rulebook().trade)
+
+
+def _box_words(own: Path) -> None:
+    from variants.keeping.columns import read_column_words
+    from variants.keeping.portions import read_sold_as
+
+    read_column_words([own])
+    read_sold_as([own])
+
+
+def _steps(own: Path) -> None:
+    from variants.sheet import load_steps
+
+    load_steps(rulebook().trade, [own])
+
+
+#: Files of a user's own rules folder, and what reads them.
+_OWN: dict[str, Callable[[Path], None]] = {
+    "conventions.toml": _conventions,
+    "likeness/hackles.toml": _likeness,
+    "likeness/properties.toml": _likeness,
+    "law/statutes.tsv": _law,
+    "law/hazards.tsv": _law,
+    "law/jurisdictions.tsv": _law,
+    "law/waters.toml": _law,
+    "regions/counts.tsv": _weights,
+    "regions/target.toml": _weights,
+    "geometry/places.tsv": _layout,
+    "geometry/builds.tsv": _layout,
+    "geometry/winding.tsv": _layout,
+    "proportions.tsv": _layout,
+    "pictures/bends.tsv": _layout,
+    "pictures/feathers.tsv": _layout,
+    "words.tsv": _words,
+    "customary.tsv": _words,
+    "telling.tsv": _words,
+    "columns.tsv": _box_words,
+    "sold-as.tsv": _box_words,
+    "bench/steps.tsv": _steps,
+}
+
+
+def _named(tables: Iterable[str]) -> list[bytes]:
     """Return good inputs that begin with the name of their table."""
     made = []
     for table in tables:
-        path = RULES / (table if table != "likeness/own.toml" else "likeness/hackles.toml")
+        path = RULES / table
         parts = [path.read_bytes()] if path.suffix == ".toml" else _chunks(path, 1, 5)
         made += [f"{table}\n".encode() + part for part in parts]
     return made
@@ -269,23 +407,31 @@ def _measures(raw: bytes, _folder: Path) -> str | None:
     return "\n".join(told) or None
 
 
-def _command_line(raw: bytes, folder: Path) -> str | None:
-    """Try a command line in this process, with the rulebook that has been read already."""
+def _command_line(raw: bytes, _folder: Path) -> str | None:
+    """Try a command line, with the rulebook that has been read already."""
+    line = raw.decode(errors="surrogateescape")
+    try:
+        words = shlex.split(line)
+    except ValueError:
+        words = line.split()
+    words = [word.replace("\0", "") for word in words]
+    if {"serve", "--out", "--install", "--commit", "--graph"} & set(words):
+        return None  # these stay, or write
+    return _said(words)
+
+
+def _said(words: Sequence[str]) -> str | None:
+    """Return what a command complains of, run in this process."""
     import variants.rulebook
     from variants.cli import main
 
-    try:
-        words = shlex.split(raw.decode(errors="surrogateescape"))
-    except ValueError:
-        words = raw.decode(errors="surrogateescape").split()
-    words = [word.replace("\0", "") for word in words]
     shown, told = io.StringIO(), io.StringIO()
     kept, variants.rulebook.load_rulebook = variants.rulebook.load_rulebook, _load_once
     arguments, sys.argv = sys.argv, ["flykin", *words]
-    before, code = Path.cwd(), None
+    code = None
     try:
         with (
-            contextlib.chdir(ROOT if "--out" not in raw.decode(errors="replace") else folder),
+            contextlib.chdir(ROOT),
             contextlib.redirect_stdout(shown),
             contextlib.redirect_stderr(told),
         ):
@@ -294,7 +440,6 @@ def _command_line(raw: bytes, folder: Path) -> str | None:
         code = done.code
     finally:
         variants.rulebook.load_rulebook, sys.argv = kept, arguments
-        assert Path.cwd() == before
     assert code in (0, 1, 2), f"exit code {code}"
     assert "Traceback" not in told.getvalue()
     said = shown.getvalue() + told.getvalue()
@@ -318,6 +463,12 @@ _LINES = (
     "propose examples/dressings/bellringer.toml --box examples/box.csv --best 1 --water slow",
     "whynot examples/dressings/bellringer.toml --box examples/box.csv --max-changes 0",
     "man propose",
+    "explain 'dry upright'",
+    "explain dry-hackle-length --json",
+    "box find 'olive fur' --box examples/box.csv",
+    "box list --family hair --sort place --box examples/box.csv",
+    "region examples/regions/skirl-burn.toml",
+    "chart proportions --style nymph",
     "--version",
     "propose --help",
 )
@@ -331,10 +482,6 @@ def readers() -> dict[str, Reader]:
     rules = [one for path in sorted(RULES.glob("trade/*.toml")) for one in _tables(path, 4)]
     law = _tables(RULES / "law" / "waters.toml", 3)
     regions = [path.read_bytes() for path in sorted((EXAMPLES / "regions").glob("*.toml"))]
-    journal = [
-        b'{"number": 1, "at": "2026-11-25T22:00:00", "what": "use", "takings": []}\n',
-        b'{"a": [1, 2.5, "x", null]}\n{"b": {}}\n',
-    ]
     measures = [b"9 mm", b"7/64 in", b"1 1/4 in", b"6-8 mm", b"12-16", b"12, 14; 16", b"70 denier"]
     made = [
         Reader(
@@ -355,7 +502,9 @@ def readers() -> dict[str, Reader]:
         Reader("plain words", plain, _file("fly.txt", _plain), share=2),
         Reader("trade tables", _named(_TABLES), _trade_folder, share=0.5),
         Reader("own folder", _named(_OWN), _own_folder, share=0.5),
-        Reader("journal", journal, _file("journal.jsonl", _journal), share=0.5),
+        Reader("changes to a box", _CHANGES, _kept, share=0.1),
+        Reader("list for a box", _lists(), _import, share=0.1),
+        Reader("journal", [*_journals()], _file("journal.jsonl", _journal), share=0.5),
         Reader("measures", measures, _measures),
         Reader("command line", [line.encode() for line in _LINES], _command_line, share=0.05),
     ]
