@@ -80,6 +80,18 @@ def test_what_cannot_be_used_is_refused_and_nothing_is_written(
     assert text(keeper) == TEXT
 
 
+def test_a_column_is_named_as_headers_name_it(keeper: Keeper) -> None:
+    keeper.correct("reel", {" Shelf\t": "by the door"})
+    assert keeper.row("reel")["shelf"] == "by the door"
+
+
+@pytest.mark.parametrize("column", ["", " ", "two\nlines", "red\x1b[31m", "\u202eback"])
+def test_a_column_that_cannot_be_named_so_is_refused(keeper: Keeper, column: str) -> None:
+    with pytest.raises(InputError, match="is no name of a column"):
+        keeper.correct("reel", {column: "x"})
+    assert text(keeper) == TEXT
+
+
 def test_what_is_bought_is_added_with_its_price(keeper: Keeper) -> None:
     keeper.buy("reel", "10 m", price="2.40")
     row = keeper.row("reel")

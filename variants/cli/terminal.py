@@ -12,8 +12,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, TextIO
 
-#: Control characters but line feed and tab, ends of lines that are none, and turns of direction.
-_OBEYED = re.compile("[\0-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
+#: Control characters but line feed and tab, ends of lines that are none, turns of direction,
+#: and halves of letters.
+_OBEYED = re.compile(
+    "[\0-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+)
 
 
 def harmless(text: str) -> str:

@@ -19,7 +19,7 @@ from variants.keeping.journal import BY_HAND, Entry, read_journal
 from variants.keeping.rows import checked_item
 from variants.keeping.texts import BoxText
 from variants.model import Box, Origin, Trade
-from variants.reading import Fault, InputError, box_of
+from variants.reading import Fault, InputError, box_of, shown
 from variants.reading.sheets import by_commas
 
 ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
@@ -135,7 +135,7 @@ class Keeper:
         ConflictError
             When the box has changed since `version`.
         """
-        row = {name: cell.strip() for name, cell in values.items() if cell.strip()}
+        row = {name: cell for name, cell in self._cells(values).items() if cell}
         checked_item(row, self.trade)
         return self._change(
             lambda kept: decisions.added(kept.text, row, self.name),
@@ -257,7 +257,7 @@ class Keeper:
         ConflictError
             When the box has changed since `version`.
         """
-        told = {name: cell.strip() for name, cell in values.items()}
+        told = self._cells(values)
 
         def decide(kept: Kept) -> list[Change]:
             changes = decisions.corrected(kept.text, item, told, self.name)
@@ -348,6 +348,21 @@ class Keeper:
             taken_back = undoes[0] if undoes else None
             done = commits.committed(kept, after, what, changes, note=note, undoes=taken_back)
         return done.entries[-1]
+
+    def _cells(self, values: Mapping[str, str]) -> dict[str, str]:
+        """Return cells by the columns' names as a header bears them."""
+        cells: dict[str, str] = {}
+        for name, cell in values.items():
+            column = name.strip().lower()
+            if not column.isprintable() or not column:
+                fault = Fault(
+                    Origin(self.name),
+                    f"{shown(name)} is no name of a column",
+                    "write a word or two",
+                )
+                raise InputError([fault])
+            cells[column] = cell.strip()
+        return cells
 
     def _peek(self) -> Kept:
         self._refuse_workbook()
