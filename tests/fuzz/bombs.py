@@ -90,7 +90,7 @@ def _tables() -> Iterator[tuple[str, bytes]]:
 
 
 def _workbooks() -> Iterator[tuple[str, bytes]]:
-    yield "workbook", _packed(b"0" * (200 * _MB))
+    yield "workbook", _packed(b"0" * (80 * _MB))
     yield "workbook", _packed(b"0" * (60 * _MB))
     yield "workbook", _packed(_LAUGHS.encode())
     yield "workbook", _packed(_LAUGHS.encode("utf-16"))

@@ -5,6 +5,8 @@ from __future__ import annotations
 import random
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.fuzz.bombs import bombs
 from tests.fuzz.readers import readers
@@ -48,3 +50,21 @@ def test_a_good_input_is_no_bug(name: str) -> None:
     assert [bug(one) for one in outcomes] == [""] * len(outcomes)
     if name in ("dressing", "box", "workbook", "rules", "region", "prices", "gauge"):
         assert not any(one.is_refused for one in outcomes)
+
+
+@given(st.data())
+def test_any_stretch_of_a_good_input_may_be_anything(data: st.DataObject) -> None:
+    reader = READERS[
+        data.draw(st.sampled_from([name for name in READERS if name != "command line"]))
+    ]
+    good = data.draw(st.sampled_from(reader.good))
+    start = data.draw(st.integers(0, len(good)))
+    end = data.draw(st.integers(start, min(len(good), start + 30)))
+    middle = data.draw(st.binary(max_size=12) | st.text(max_size=12).map(as_bytes))
+    with scratch() as folder:
+        assert bug(try_input(reader, good[:start] + middle + good[end:], folder)) == ""
+
+
+def as_bytes(text: str) -> bytes:
+    """Return a text in UTF-8, halves of letters too."""
+    return text.encode(errors="surrogatepass")
