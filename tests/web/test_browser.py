@@ -23,12 +23,13 @@ PAGES = (
     "/whynot?dressing=merrel-snipe&changes=1",
     "/tieable",
     "/buy",
-    "/box",
+    "/box?find=cape",
     "/box/item?name=cock+neck+furnace",
     "/box/new",
     "/box/journal",
     "/nothing-here",
 )
+NIGHT = ("/", f"{DUN}&missing=body", "/box?find=cape", "/box/item?name=cock+neck+furnace")
 
 
 @pytest.fixture(scope="module")
@@ -172,10 +173,12 @@ def test_no_page_has_a_serious_fault_for_those_who_need_aids(
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     context = browser.new_context(base_url=address, color_scheme=scheme)
     page = context.new_page()
+    # By night only the colours are others; a few pages show them all.
+    rules = {"runOnly": ["color-contrast"]} if scheme == "dark" else {}
     found = []
-    for link in PAGES:
+    for link in NIGHT if scheme == "dark" else PAGES:
         page.goto(link)
-        for fault in axe.run(page).response["violations"]:
+        for fault in axe.run(page, options=rules).response["violations"]:
             if fault["impact"] in ("serious", "critical"):
                 found.append((link, fault["id"], [one["html"][:120] for one in fault["nodes"]][:3]))
     context.close()

@@ -73,6 +73,15 @@ def test_a_variant_tells_reasons_numbers_rules_and_sources(client: TestClient) -
     assert "Source: Southern Wisconsin Chapter of Trout Unlimited" in told
 
 
+def test_what_can_not_be_found_in_the_drawer_is_asked_without(client: TestClient) -> None:
+    page = client.get("/variant?dressing=ferrymans-dun&missing=body&n=1").text
+    link = "/design?dressing=ferrymans-dun&amp;missing=beaver+underfur&amp;missing=body"
+    assert f'href="{link}"' in page
+    told = words_of(client.get(link.replace("&amp;", "&")).text)
+    assert "Missing besides: beaver underfur." in told
+    assert "beaver fur" not in told
+
+
 def test_a_variant_that_is_not_there_is_told_so(client: TestClient) -> None:
     answer = client.get("/variant?dressing=bellringer&n=59")
     assert answer.status_code == 404

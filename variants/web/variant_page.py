@@ -8,8 +8,7 @@ from urllib.parse import urlencode
 from starlette.responses import Response
 
 from variants.explain import Judgement, PartReason, explain
-from variants.model import Term
-from variants.problem import DesignProblem
+from variants.model import Candidate, Term
 from variants.reading import COUNTS
 from variants.views.proposal import adapted_counts, cautions
 from variants.views.words import departure, part_name, source_items
@@ -55,6 +54,7 @@ class ToldPart:
     asked: str
     used: str
     from_box: str
+    without: list[tuple[str, str]]
     counts: str
     terms: list[ToldTerm]
     rules: list[ToldRule]
@@ -68,7 +68,7 @@ def variant(visit: Visit) -> Response:
     found = answer.variant(number)
     held = visit.bench.held
     told = explain(answer.design, found)
-    parts = [told_part(answer.design, one, visit.units) for one in told.parts]
+    parts = [told_part(answer, one, visit.units) for one in told.parts]
     return visit.page(
         "variant.html",
         dressing=answer.subject.dressing,
@@ -103,8 +103,9 @@ def _links(question: Question, answer: Answer, number: int) -> dict[str, str]:
     }
 
 
-def told_part(design: DesignProblem, reason: PartReason, units: str) -> ToldPart:
+def told_part(answer: Answer, reason: PartReason, units: str) -> ToldPart:
     """Return one part of an explanation as the page tells it."""
+    parts = answer.design.rulebook.trade.parts
     cost = sum(term.cost for term in reason.terms)
     cost += sum(one.finding.cost for one in reason.judgements)
     used = reason.used
@@ -115,7 +116,7 @@ def told_part(design: DesignProblem, reason: PartReason, units: str) -> ToldPart
     ]
     return ToldPart(
         reason.part,
-        part_name(design.rulebook.trade.parts, reason.part),
+        part_name(parts, reason.part),
         used.way.value,
         used.is_changed,
         used.is_changed or bool(adapted_counts(used)),
@@ -123,10 +124,21 @@ def told_part(design: DesignProblem, reason: PartReason, units: str) -> ToldPart
         reason.asked.words,
         used.words,
         source_items(used),
+        _without(answer.question, used),
         adapted_counts(used) or ", ".join(counts),
         [_told_term(one) for one in reason.terms],
         [_told_rule(one, units) for one in reason.judgements],
     )
+
+
+def _without(question: Question, used: Candidate) -> list[tuple[str, str]]:
+    """Return the items that a part comes from, each with the question that goes without it."""
+    found = dict.fromkeys(items[0].id for items in used.items if items)
+    return [
+        (name, question.changed(missing=tuple(sorted({*question.missing, name}))).link("/design"))
+        for name in found
+        if name not in question.keep
+    ]
 
 
 def _told_term(term: Term) -> ToldTerm:
