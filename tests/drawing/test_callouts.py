@@ -93,6 +93,30 @@ def test_all_parts_of_a_fly_can_be_named_at_once(style: str) -> None:
         )
 
 
+@pytest.mark.parametrize(
+    "words", ["<script>alert(1)</script>", '"quoted" & more', "עברית", "🎣 fly", "x" * 200, ""]
+)
+def test_strange_words_are_written_as_text(words: str) -> None:
+    design = build_problem(Request(styled("nymph", 12), Box(())), rulebook())
+    picture = draw_fly(design, LAYOUT, captioned=False)
+    sheet = plate([picture], [[words, words]], named=[{"body": words}], caption=words)
+    root = ET.fromstring(sheet.svg)
+    assert {one.tag.removeprefix(SVG) for one in root.iter()} <= {
+        "svg", "title", "desc", "rect", "g", "path", "circle", "line", "text",
+    }  # fmt: skip
+    written = [one.text or "" for one in root.iter(f"{SVG}text")]
+    assert written.count(words) >= 3
+    assert root.findtext(f"{SVG}title") == (words or picture.title)
+
+
+def test_what_lies_hidden_is_told_below_the_fly() -> None:
+    design = build_problem(Request(styled("nymph", 12), Box(())), rulebook())
+    picture = draw_fly(design, LAYOUT, captioned=False)
+    sheet = plate([picture], [["one"]], named=[{"weight": "weight: lead-free wire"}])
+    words = [one.text for one in ET.fromstring(sheet.svg).iter(f"{SVG}text")]
+    assert "weight: lead-free wire" in words
+
+
 def test_a_sheet_is_as_wide_as_what_is_written_on_it() -> None:
     design = build_problem(Request(example("packhorse-badger"), example_box()), rulebook())
     picture = draw_fly(design, LAYOUT, captioned=False)

@@ -110,6 +110,8 @@ def test_the_key_names_every_part_that_shows_a_colour(style: str) -> None:
         assert f"{name}: {design.base[part.id].words}" in words
 
 
+# The old engravers' ways for red, green, black and yellow (Petra Sancta 1638, from memory); those
+# for brown, orange and grey are the table's own.
 @pytest.mark.parametrize(
     ("colour", "hatch"),
     [("claret", "upright"), ("olive", "falling"), ("black", "grid"), ("brown", "lattice"),

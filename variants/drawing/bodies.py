@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from math import pi
 from xml.etree import ElementTree as ET
@@ -19,6 +19,8 @@ from variants.geometry.looks import Texture
 _FUZZY = ("dubbed", "wisped", "flued", "piled", "spun")
 _THREAD = Texture("wound", 0.13, 0.0, 1.0, "")
 _FLAT = ("banded", "striped")
+#: How full a head is, along it: share of its length, share of what stands over the bare shank.
+_WHIPPED = ((0.0, 0.5), (0.08, 0.86), (0.22, 1.0), (0.45, 0.84), (0.75, 0.4), (1.0, 0.0))
 
 
 def draw_body(
@@ -81,50 +83,46 @@ def draw_thread_base(
     draw_body(paper, spine, shape, [Inks((ink,))], _THREAD, measure="base")
 
 
-def draw_head(paper: Paper, spine: Spine, shape: PartShape, ink: str) -> None:
+def draw_head(paper: Paper, spine: Spine, shape: PartShape, inks: Inks) -> None:
     """Draw the head: the thread's whipping, full behind and drawn out towards the eye."""
     if shape.cone is None or shape.front_mm <= shape.rear_mm:
         return
-    group = paper.group("head")
-    core, full = shape.cone.core_mm / 2, shape.cone.rear_mm / 2
+    group, ink, at = paper.group("head"), inks.main, _whipping(spine, shape, shape.cone)
+    skin = Skin(paper, group, Outline(spine, shape), [inks], _THREAD)
+    back = [at(share, 1.0) for share, _ in _WHIPPED]
+    outline = closed(*back, *(at(share, -1.0) for share, _ in reversed(_WHIPPED)))
+    paper.shape(group, outline, ink, skin.line, 0.045, data_measure="head",
+                stroke_linejoin="round")  # fmt: skip
+    shares = [step / 10 for step in range(11)]
+    shadow = [at(share, -0.35) for share in shares]
+    paper.fill(group, closed(*shadow, *(at(share, -0.94) for share in reversed(shares))),
+               shaded(ink, -0.3))  # fmt: skip
+    rings: list[Step] = []
+    count = max(4, round((shape.front_mm - shape.rear_mm) / _THREAD.pitch_mm))
+    for ring in range(1, count):
+        share = ring / count
+        rings += line(at(min(1.0, share + 0.03), 0.96), at(max(0.0, share - 0.03), -0.96))
+    paper.stroke(group, rings, skin.line, 0.025)
+    light = [at(0.12 + 0.5 * step / 6, 0.5) for step in range(7)]
+    paper.stroke(group, line(*light), shaded(ink, 0.5), 0.09)
+    if paper.is_hatched:
+        lay_hatching(paper, group, outline, inks)
+
+
+def _whipping(spine: Spine, shape: PartShape, cone: Cone) -> Callable[[float, float], Point]:
+    """Return where a head's skin is: at a share of its length, and of its height to one side."""
+    core, full = cone.core_mm / 2, cone.rear_mm / 2
     length = shape.front_mm - shape.rear_mm
-    profile = ((0.0, 0.5), (0.08, 0.86), (0.22, 1.0), (0.45, 0.84), (0.75, 0.4), (1.0, 0.0))
 
     def at(share: float, side: float) -> Point:
-        for (one, low), (two, high) in pairwise(profile):
+        part = 0.0
+        for (one, low), (two, high) in pairwise(_WHIPPED):
             if share <= two:
                 part = low + (high - low) * (share - one) / (two - one)
                 break
         return spine.stand(shape.rear_mm + length * share, side * (core + (full - core) * part))
 
-    back = [at(share, 1.0) for share, _ in profile]
-    belly = [at(share, -1.0) for share, _ in reversed(profile)]
-    skin = Skin(paper, group, Outline(spine, shape), [Inks((ink,))], _THREAD)
-    paper.shape(
-        group,
-        closed(*back, *belly),
-        ink,
-        skin.line,
-        0.045,
-        data_measure="head",
-        stroke_linejoin="round",
-    )
-    shares = [step / 10 for step in range(11)]
-    paper.fill(
-        group,
-        [*line(*(at(share, -0.35) for share in shares)),
-         *(("L", (at(share, -0.94),)) for share in reversed(shares)), ("Z", ())],
-        shaded(ink, -0.3),
-    )  # fmt: skip
-    rings: list[Step] = []
-    count = max(4, round(length / _THREAD.pitch_mm))
-    for ring in range(1, count):
-        share = ring / count
-        top, low = at(min(1.0, share + 0.03), 0.96), at(max(0.0, share - 0.03), -0.96)
-        rings += line(top, low)
-    paper.stroke(group, rings, skin.line, 0.025)
-    light = [at(0.12 + 0.5 * step / 6, 0.5) for step in range(7)]
-    paper.stroke(group, line(*light), shaded(ink, 0.5), 0.09)
+    return at
 
 
 def draw_bead(

@@ -57,7 +57,7 @@ def _front(paper: Paper, sitter: Sitter, shown: dict[str, PartShape]) -> None:
     shape = shown[part]
     if shape.cone is None:
         return
-    inks = sitter.inks(part) if sitter.is_filled(part) else [Inks((sitter.thread,))]
+    inks = sitter.inks(part) if sitter.is_filled(part) else [sitter.thread]
     radius = max(shape.cone.rear_mm, shape.cone.front_mm) / 2
     gloss = sitter.texture(part).gloss if sitter.is_filled(part) else 1.0
     draw_ball(paper, paper.group(part), (0.0, 0.0), radius, inks[0].main, gloss)

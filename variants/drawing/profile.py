@@ -56,9 +56,9 @@ class Sitter:
         ]
 
     @property
-    def thread(self) -> str:
-        """The ink of the tying thread."""
-        return self.inks("thread")[0].main if "thread" in self.chosen else INK
+    def thread(self) -> Inks:
+        """The inks of the tying thread."""
+        return self.inks("thread")[0] if "thread" in self.chosen else Inks((INK,))
 
     @property
     def is_covered_in_front(self) -> bool:
@@ -120,7 +120,7 @@ def draw_profile(paper: Paper, sitter: Sitter) -> Spine:
         _spent_wing(paper, spine, sitter, wing, near=False)
     draw_hook(paper, spine, looks.eyes.get(geometry.hook.eye, 0.0))
     draw_thread_base(
-        paper, spine, geometry.core_mm, 0.0, geometry.parts["head"].front_mm, sitter.thread
+        paper, spine, geometry.core_mm, 0.0, geometry.parts["head"].front_mm, sitter.thread.main
     )
     for shape in sitter.shown:
         _draw_part(paper, spine, sitter, shape)
@@ -138,7 +138,7 @@ def _draw_part(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> 
     up = sitter.height_mm((shape.rear_mm + shape.front_mm) / 2)
     if part == "head":
         if material.kind == "thread":
-            draw_head(paper, spine, shape, inks[0].main)
+            draw_head(paper, spine, shape, inks[0])
         else:
             draw_body(paper, spine, shape, inks, sitter.texture(part), measure="head")
     elif part in _BODIES:
