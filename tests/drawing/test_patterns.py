@@ -135,3 +135,14 @@ def test_patterns_change_no_measure() -> None:
     for part, shape in fly_geometry(design, LAYOUT).parts.items():
         for element in marked(root, part, "length"):
             assert fibre_mm(path(element)) == pytest.approx(shape.length_mm, rel=0.01, abs=0.012)
+
+
+def test_a_patch_of_the_key_is_filled_whole_under_its_barbs() -> None:
+    design = designed(fly({"hook": "dry fly hook", "hackle": "rooster-neck-dry, furnace"}))
+    root = ET.fromstring(draw_fly(design, LAYOUT, patterns=True).svg)
+    key = next(one for one in root.iter(f"{SVG}g") if one.get("data-part") == "key")
+    patches = [one for one in key if one.get("data-patch")]
+    assert patches
+    for patch in patches:
+        # Another outline in the same path would cut a hole where it runs the other way round.
+        assert patch.get("d", "").count("M") == 1

@@ -42,7 +42,8 @@ def draw_patch(paper: Paper, group: ET.Element, corner: Point, inks: Sequence[In
         box = closed(
             (left, top), (left - wide, top), (left - wide, top - _HIGH_MM), (left, top - _HIGH_MM)
         )
-        paper.fill(group, box, one.ground)
+        # Named, so that no barb of the same ink is joined to it and cut out of it.
+        paper.fill(group, box, one.ground, data_patch=one.hatch)
         if len(one.shades) > 1:
             _barbs(paper, group, (left, top), wide, one)
         else:
