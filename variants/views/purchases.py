@@ -12,6 +12,7 @@ from variants.survey.purchases import Gain, Offer, Purchases
 from variants.survey.wants import Spread, Want
 from variants.views.amounts import taken_words
 from variants.views.columns import wrap
+from variants.views.shopping import PINCH_MG
 from variants.views.words import counted, departure, listed, part_name, printable
 
 WIDTH = 80
@@ -127,7 +128,9 @@ def want_words(want: Want, rulebook: Rulebook) -> str:
 
 def _least_words(want: Want) -> str:
     if want.pieces is None:
-        return taken_words(None, want.length_mm, want.mass_mg)
+        told = taken_words(None, want.length_mm, want.mass_mg)
+        is_pinch = want.length_mm is None and (want.mass_mg or PINCH_MG) < PINCH_MG
+        return f"a pinch ({told})" if is_pinch else told
     return counted(ceil(want.pieces), "piece" if want.offer.size is None else "hook")
 
 
@@ -179,6 +182,9 @@ def _gain_json(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> dict[str, Any]
             {
                 "material": want.offer.ingredient.material.id,
                 "colour": want.offer.ingredient.colour.id if want.offer.ingredient.colour else None,
+                "colour_family": (
+                    want.offer.ingredient.colour.family if want.offer.ingredient.colour else None
+                ),
                 "size": want.offer.size,
                 "stands_for": want.offer.stands_for or None,
                 "price": want.offer.price,

@@ -17,7 +17,7 @@ from variants.views.words import counted, listed, part_name, printable
 
 WIDTH = 80
 #: Less than this is told as a pinch: no kitchen scale shows it (common practice).
-_PINCH_MG = 50.0
+PINCH_MG = 50.0
 #: A hair of slack: twelve lots of a twelfth are one feather, whatever the last digit says.
 _SLACK = 1e-9
 
@@ -63,7 +63,7 @@ def measured_words(measured: Measured) -> str:
         return str(ceil(amount - _SLACK))
     if measured.counted is Counted.LENGTH:
         return taken_words(None, amount, None)
-    return "a pinch" if amount < _PINCH_MG else taken_words(None, None, amount)
+    return "a pinch" if amount < PINCH_MG else taken_words(None, None, amount)
 
 
 def _stuff(ingredient: Ingredient, size: int | None) -> str:
