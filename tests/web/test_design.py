@@ -12,7 +12,7 @@ from tests.cli.test_flykin import BOX as BOX_FILE
 from tests.cli.test_flykin import DUN, flykin
 from tests.real import EXAMPLES
 from tests.web.pages import BOOK, visitor, words_of
-from variants.web.answers import Remembered
+from variants.web.remembered import Remembered
 
 ASKED = "/design?dressing=ferrymans-dun&missing=body"
 HOSTILE = "<script>alert(1)</script>\"'><img src=x onerror=alert(2)>"

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
-from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import count
-from threading import Lock, RLock
-from typing import Generic, TypeVar
 
 from variants.explain import AllConflicts, Repair, all_conflicts, repairs
 from variants.model import Box, Dressing, Variant
@@ -20,50 +16,13 @@ from variants.search import SearchResult, needed_among, search
 from variants.web.bench import Bench, Trade
 from variants.web.question import Question
 from variants.web.refusals import not_here, wrong_word
+from variants.web.remembered import Remembered
 
-Value = TypeVar("Value")
 #: A page answers within this time with what is found by then, and says what is proven of it.
 PATIENCE_S = 4.0
 #: For each variant that changes no more than it must, so many of all are looked through.
 _LOOKED_THROUGH = 20
 _KEPT_ANSWERS, _KEPT_PICTURES = 64, 600
-
-
-class Remembered(Generic[Value]):
-    """The last few values made, by key; a value that several ask for at once is made once."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._values: OrderedDict[Hashable, Value] = OrderedDict()
-        self._making: dict[Hashable, tuple[RLock, int]] = {}
-        self._lock = Lock()
-
-    def get(self, key: Hashable, make: Callable[[], Value]) -> Value:
-        """Return the value of a key, made now unless it is remembered."""
-        with self._lock:
-            if key in self._values:
-                self._values.move_to_end(key)
-                return self._values[key]
-            own, waiting = self._making.get(key, (RLock(), 0))
-            self._making[key] = own, waiting + 1
-        try:
-            with own:
-                with self._lock:
-                    if key in self._values:
-                        return self._values[key]
-                value = make()
-                with self._lock:
-                    self._values[key] = value
-                    while len(self._values) > self._most:
-                        self._values.popitem(last=False)
-                return value
-        finally:
-            with self._lock:
-                own, waiting = self._making[key]
-                if waiting == 1:
-                    del self._making[key]
-                else:
-                    self._making[key] = own, waiting - 1
 
 
 @dataclass(frozen=True)

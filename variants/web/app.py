@@ -28,6 +28,7 @@ from variants.web import (
     doors,
     front_page,
     item_page,
+    pictures,
     sheet_page,
     tieable_page,
     tied,
@@ -100,6 +101,7 @@ def _routes() -> list[BaseRoute]:
     return [
         *front_page.ROUTES,
         *design_page.ROUTES,
+        *pictures.ROUTES,
         *variant_page.ROUTES,
         *derivation_page.ROUTES,
         *whynot_page.ROUTES,

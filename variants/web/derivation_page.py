@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from variants.views.words import departure, part_name
 from variants.web.answers import Answer
-from variants.web.design_page import described, picture_link
+from variants.web.pictures import described, picture_link
 from variants.web.visit import Visit, see_other, shows
 from variants.web.whole_pages import whole_page
 

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from starlette.responses import Response
 
-from variants.model import Candidate, Part, Trade, Variant
+from variants.model import Part, Trade, Variant
 from variants.problem import DesignProblem
 from variants.rulebook import WATERS
 from variants.search import Ended
 from variants.views.proposal import cautions, changes, ending_lines
 from variants.views.read_report import doubts
-from variants.views.words import departure, part_name, printable, source_items
+from variants.views.words import departure, part_name, source_items
 from variants.web.answers import Answer, Unreadable
 from variants.web.obstacles import Obstruction, obstruction
+from variants.web.pictures import described, picture_link
 from variants.web.question import LISTINGS, MOST, Question
 from variants.web.visit import Visit, see_other, shows
 
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 _OFFERED = range(4, 25, 2)
 #: What waters are called in a list.
 WATER_WORDS = {"slow": "slow, a glide or still", "medium": "middling", "fast": "fast and broken"}
-_PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,20 +202,6 @@ def _stock(variant: Variant) -> str:
     return "; ".join(filter(None, told))
 
 
-def described(answer: Answer, variant: Variant | None) -> str:
-    """Return a picture in words, for who can't see it."""
-    trade = answer.design.rulebook.trade
-    chosen = variant.chosen if variant else answer.design.base
-    made_of = [
-        f"{part_name(trade.parts, part)} {one.words}"
-        for part, one in chosen.items()
-        if one.ingredients
-    ]
-    name = printable(answer.subject.dressing.name)
-    which = f"{name}, variant {variant.rank}" if variant else f"{name} as written"
-    return f"Drawing of {which}: {'; '.join(made_of)}."
-
-
 def _ending(answer: Answer) -> str:
     """Return what is proven of the variants shown."""
     if answer.result is None or answer.result.ended is Ended.NONE_EXISTS:
@@ -287,32 +272,4 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
     return law_sentences(place, told)
 
 
-def picture_link(answer: Answer, number: int | None) -> str:
-    """Return the link of a drawing; what it rests on stands in it, so it may be kept for long."""
-    seen = f"{answer.trade.serial} {answer.subject.dressing!r} "
-    seen += "".join(one.identity for one in _chosen(answer, number).values())
-    mark = sha256(seen.encode()).hexdigest()[:12]
-    if number is None:
-        return answer.question.link("/picture.svg", mark=mark)
-    return answer.question.link("/picture.svg", n=number, mark=mark)
-
-
-def _chosen(answer: Answer, number: int | None) -> dict[str, Candidate]:
-    return dict(answer.design.base if number is None else answer.variant(number).chosen)
-
-
-def picture(visit: Visit) -> Response:
-    """Send the drawing of the dressing as written or, with ``n``, of a variant."""
-    from variants.web.question import whole
-
-    question, own = visit.question_and("n", "mark")
-    number = whole("n", own.get("n", ""), 1, MOST)
-    answers = visit.answers
-    answer = answers.as_written(question) if number is None else answers.answer(question)
-    svg = visit.answers.picture(answer, number)
-    kept = "private, max-age=86400, immutable" if own.get("mark") else "no-cache"
-    headers = {"content-security-policy": _PICTURE_POLICY, "cache-control": kept}
-    return Response(svg, media_type="image/svg+xml", headers=headers)
-
-
-ROUTES = [shows("/design", design), shows("/picture.svg", picture)]
+ROUTES = [shows("/design", design)]

@@ -29,9 +29,8 @@ LOOPBACK = ("127.0.0.1", "localhost", "::1")
 LONGEST_QUERY = 12_000
 #: The largest form is one row of a box.
 LARGEST_BODY = 64 * 1024
-#: Pages that who has not given the token yet may see.
+#: Where the token is given; with the style, all that may be seen before.
 ENTRANCE = "/enter"
-OPEN_PATHS = (ENTRANCE, "/static/")
 _COOKIE = "flykin_entered"
 _FORM = "application/x-www-form-urlencoded"
 _POLICY = "; ".join(

@@ -13,8 +13,9 @@ from variants.reading import COUNTS
 from variants.views.proposal import adapted_counts, cautions
 from variants.views.words import departure, part_name, source_items
 from variants.web.answers import Answer
-from variants.web.design_page import described, law_told, picture_link
+from variants.web.design_page import law_told
 from variants.web.measures import tested_words
+from variants.web.pictures import described, picture_link
 from variants.web.question import MOST, Question, whole
 from variants.web.tied import flies_in_box
 from variants.web.visit import Visit, shows
