@@ -44,6 +44,10 @@ def target_lines(target: Target, base: Dressing) -> list[str]:
     of_water += f", {water.depth_m:g} m deep" if water.depth_m is not None else ""
     lines = wrap(of_water, WIDTH, subsequent_indent="  ")
     lines += wrap(f"The natural: {natural_words(natural)}", WIDTH, subsequent_indent="  ")
+    others = [one.name for one in target.place.region.naturals if one is not natural]
+    if others:
+        told_of = f"Other naturals, chosen by --natural or --month: {listed(others)}"
+        lines += wrap(printable(told_of), WIDTH, subsequent_indent="  ")
     lines.append("What they ask:")
     by_source: dict[str, list[str]] = {}
     for words, source in asked_of(target, base):
