@@ -265,7 +265,7 @@ def _trade_folder(raw: bytes, folder: Path) -> str | None:
     table = name.decode(errors="replace").strip()
     own = folder / "rules"
     if not own.exists():
-        _small_rules(own)
+        _all_rules(own)
     path = own / (table if table in _TABLES else _TABLES[0])
     kept = path.read_bytes()
     path.write_bytes(content)
@@ -284,10 +284,17 @@ _TABLES = (
 )  # fmt: skip
 
 
-def _small_rules(own: Path) -> None:
-    for table in (*_TABLES, "materials/hooks-beads-and-weights.tsv"):
-        (own / table).parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(RULES / table, own / table)
+def _all_rules(own: Path) -> None:
+    for pattern in ("*.tsv", "materials/*.tsv", "styles/*.toml", "hooks/*.tsv"):
+        for path in RULES.glob(pattern):
+            copy = own / path.relative_to(RULES)
+            copy.parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, copy)
+
+
+def _whole(tables: Iterable[str]) -> list[bytes]:
+    """Return whole tables, each after a line with its name."""
+    return [f"{table}\n".encode() + (RULES / table).read_bytes() for table in tables]
 
 
 def _own_folder(raw: bytes, folder: Path) -> str | None:
@@ -500,7 +507,7 @@ def readers() -> dict[str, Reader]:
         Reader("prices", [(EXAMPLES / "prices.csv").read_bytes()], _file("prices.csv", _prices)),
         Reader("gauge", [(EXAMPLES / "gauge.csv").read_bytes()], _file("gauge.csv", _gauge)),
         Reader("plain words", plain, _file("fly.txt", _plain), share=2),
-        Reader("trade tables", _named(_TABLES), _trade_folder, share=0.5),
+        Reader("trade tables", _whole(_TABLES), _trade_folder, share=0.2),
         Reader("own folder", _named(_OWN), _own_folder, share=0.5),
         Reader("changes to a box", _CHANGES, _kept, share=0.1),
         Reader("list for a box", _lists(), _import, share=0.1),
