@@ -154,6 +154,8 @@ def _laws() -> LawOfTheLand:
 def _batch(path: Path) -> None:
     from variants.reading.batches import read_batch
 
+    if not (path.parent / "dressings").exists():
+        shutil.copytree(EXAMPLES / "dressings", path.parent / "dressings")
     read_batch(path, rulebook().trade)
 
 

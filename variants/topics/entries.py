@@ -11,7 +11,7 @@ from variants.rulebook import Rule, delta_e
 from variants.topics.page import Page, Row, Section
 
 if TYPE_CHECKING:
-    from variants.topics.shelf import Shelf
+    from variants.topics.shelf import Shelf, Told
 
 _NEAREST = 5
 _GRADES = {
@@ -145,6 +145,17 @@ def marking_page(shelf: Shelf, marking: Marking) -> Page:
         marking.source,
         shelf.places.of_row("markings.tsv", marking.id),
     )
+
+
+def class_page(shelf: Shelf, told: Told) -> Page:
+    """Return a class of stuff and the materials in it."""
+    found = [one for one in shelf.trade.materials.values() if one.kind == told.id]
+    rows = tuple(
+        Row(one.name, f"serves as {', '.join(sorted(one.functions))}")
+        for one in sorted(found, key=lambda one: one.name)
+    )
+    says = told.says[:1].upper() + told.says[1:]
+    return Page(f"Class {told.id}", says, (Section("Materials", rows),), told.source, told.place)
 
 
 def material_page(shelf: Shelf, material: Material) -> Page:

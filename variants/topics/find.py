@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from variants.model import plain
 from variants.rulebook import Rule
 from variants.topics.entries import (
+    class_page,
     colour_page,
     marking_page,
     material_page,
@@ -27,8 +28,8 @@ def contents() -> Page:
     rows = tuple(Row(name, says) for name, (says, _make, _also) in TOPICS.items())
     return Page(
         "Topics",
-        "Name a topic, or any style, part, material, colour, marking or rule by its name: flykin "
-        "explain starling. Rules stand in square brackets in every answer.",
+        "Name a topic, or any style, part, material, class of stuff, colour, marking or rule by "
+        "its name: flykin explain starling. Rules stand in square brackets in every answer.",
         (Section("", rows),),
     )
 
@@ -59,6 +60,9 @@ def _entries(shelf: Shelf, name: str) -> Iterator[Page]:
         yield part_page(shelf, trade.part_names[name])
     if name in trade.material_names:
         yield material_page(shelf, trade.material_names[name])
+    kind = {plain(id_): one for id_, one in shelf.classes.items()}.get(name)
+    if kind is not None:
+        yield class_page(shelf, kind)
     if name in trade.colour_names:
         yield colour_page(shelf, trade.colour_names[name])
     marking = {plain(one.name): one for one in trade.markings.values()}.get(name)
@@ -110,6 +114,7 @@ def names(shelf: Shelf) -> list[str]:
         *trade.style_names,
         *trade.part_names,
         *trade.material_names,
+        *shelf.classes,
         *trade.colour_names,
         *(one.name for one in trade.markings.values()),
         *(rule.id for rule in _all_rules(shelf)),

@@ -34,6 +34,13 @@ class Places:
                     return self._shown(Origin(str(path), line))
         return ""
 
+    def rows(self, pattern: str) -> Iterator[tuple[dict[str, str], str]]:
+        """Yield the rows of tables, by column, with their places; later folders' come later."""
+        for folder in self._folders:
+            for path in sorted(folder.glob(pattern)):
+                for line, row in _rows(path):
+                    yield row, self._shown(Origin(str(path), line))
+
     def of_style(self, id_: str) -> str:
         """Return the file that describes a style."""
         for folder in reversed(self._folders):
@@ -68,13 +75,17 @@ class Places:
 
 
 def _line_of_row(path: Path, id_: str, column: str) -> int:
-    place: int | None = None
+    return next((line for line, row in _rows(path) if row.get(column) == id_), 0)
+
+
+def _rows(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
+    """Yield the rows of a table that has been checked already, each with its line."""
+    header: list[str] = []
     for number, line in enumerate(read_text(path).split("\n"), start=1):
-        if line.startswith("#") or not line.strip():
-            continue
         cells = [cell.strip() for cell in line.split("\t")]
-        if place is None:
-            place = cells.index(column) if column in cells else len(cells)
-        elif cells[place : place + 1] == [id_]:
-            return number
-    return 0
+        if line.startswith("#") or not any(cells):
+            continue
+        if header:
+            yield number, dict(zip(header, cells, strict=False))
+        else:
+            header = cells

@@ -28,6 +28,16 @@ class Shelf:
         return self.rulebook.trade
 
     @cached_property
+    def classes(self) -> dict[str, Told]:
+        """The classes of stuff by name, each as its table tells it."""
+        kinds = {material.kind for material in self.trade.materials.values()}
+        return {
+            row["id"]: Told(row["id"], row.get("says", ""), None, row.get("source", ""), place, row)
+            for row, place in self.places.rows("classes.tsv")
+            if row["id"] in kinds
+        }
+
+    @cached_property
     def decisions(self) -> dict[str, Told]:
         """The conventions, scales and profiles of likeness by id, each as its file tells it."""
         return {
