@@ -111,6 +111,25 @@ def test_a_control_character_in_a_word_of_the_command_is_not_echoed() -> None:
 
 @pytest.mark.parametrize(
     "words",
+    [
+        (*PROPOSE[:-1], ""),
+        ("amounts", str(DUN), "--box", ""),
+        ("draw", str(DUN), "--box", ""),
+        ("sheet", str(DUN), "--box", ""),
+        ("instead", "otter fur", "--part", "body", "--style", "nymph", "--box", ""),
+        ("measure", "--style", "nymph", "--gauge", ""),
+        ("measure", "--style", "nymph", "--rules", ""),
+        ("buy", str(DUN), "--box", str(BOX), "--prices", ""),
+    ],
+)
+def test_an_empty_name_is_not_taken_for_none(words: tuple[str, ...]) -> None:
+    done = flykin(*words)
+    assert done.returncode == 2
+    assert done.stderr.decode().startswith("(no name): the ")
+
+
+@pytest.mark.parametrize(
+    "words",
     [("check",), ("tieable", "--box", str(BOX)), ("measure", "--style", "nymph", "--rules")],
 )
 def test_a_name_too_long_for_a_file_is_told_as_that(words: tuple[str, ...]) -> None:

@@ -50,12 +50,12 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
     rulebook = load_rulebook(options["folders"])
     layout = load_layout(options["folders"])
     base = read_one(dressing, rulebook, options["folders"])
-    stock = read_box(box, rulebook.trade) if box else Box(())
+    stock = read_box(box, rulebook.trade) if box is not None else Box(())
     sizes = hook_sizes("--size", options["size"])
     request = Request(base, stock, sizes, options["water"])
     design = build_problem(request, rulebook)
     variant, what = None, "as written"
-    if box:
+    if box is not None:
         found = search(design, options["variant"]).variants
         if len(found) < options["variant"]:
             click.echo(f"There are only {len(found)} variants; see propose.", err=True)

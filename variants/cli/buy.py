@@ -64,7 +64,8 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
     dressings = read_books(book, rulebook, style=style, rules=options["folders"])
     if not dressings:
         raise click.UsageError(f"There is no dressing in {', '.join(book)}.")
-    prices = read_prices(options["price_file"], rulebook.trade) if options["price_file"] else None
+    price_file = options["price_file"]
+    prices = None if price_file is None else read_prices(price_file, rulebook.trade)
     at_most = None if options["at_most"] is None else round(1000 * options["at_most"])
     wishes = Wishes(hook_sizes("--size", options["sizes"]), options["water"])
     with progress_bar("trying purchases") as progress:

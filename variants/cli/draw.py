@@ -86,7 +86,7 @@ def command(
         write_picture(_book(flies, rulebook, layout, options), out)
         return
     base = read_one(dressings[0], rulebook, folders)
-    stock = read_box(box, rulebook.trade) if box else Box(())
+    stock = read_box(box, rulebook.trade) if box is not None else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     write_picture(_picture(design, layout, box is not None, options), out)
 

@@ -62,7 +62,7 @@ def command(
         entry_named("--colour", colour, trade.colour_names, "colour") if colour else told_colour,
     )
     _check_part(asked, rulebook)
-    held = read_box(box, trade) if box else None
+    held = read_box(box, trade) if box is not None else None
     answer = find_instead(rulebook.likeness, asked, held)
     if as_json:
         import json

@@ -54,7 +54,8 @@ def command(style: str, hook: str | None, **options: Any) -> None:
     sizes = sizes or (usual.sizes if usual else tuple(sorted(rulebook.scale)))
     if "hook" not in model.functions:
         raise click.BadParameter(f"{model.name} is no hook", param_hint="--hook")
-    gauge = read_gauge(options["gauge_file"]) if options["gauge_file"] else None
+    gauge_file = options["gauge_file"]
+    gauge = None if gauge_file is None else read_gauge(gauge_file)
     reading_mm = _length("--reading", options["reading"])
     found = targets(rulebook, kind.id, sizes, model)
     if options["as_json"]:

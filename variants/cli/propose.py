@@ -76,7 +76,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     rulebook = load_rulebook(folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
-    if options["gauge_file"]:
+    if options["gauge_file"] is not None:
         from variants.geometry import corrected, read_gauge
 
         stock = corrected(stock, read_gauge(options["gauge_file"]))

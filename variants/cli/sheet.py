@@ -74,9 +74,9 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     place, rulebook = settled(options, load_rulebook(folders), folders)
     law, table = load_law(rulebook.trade, folders), load_steps(rulebook.trade, folders)
     base = read_one(dressing, rulebook, folders)
-    stock = read_box(box, rulebook.trade) if box else Box(())
+    stock = read_box(box, rulebook.trade) if box is not None else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    variant = _variant(design, options["variant"]) if box else None
+    variant = _variant(design, options["variant"]) if box is not None else None
     sheet = bench_sheet(
         design, layout, table, law, variant,
         place=place, students=options["students"] or 0, flies_each=options["each"],

@@ -120,6 +120,10 @@ def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False)
     InputError
         With every fault of every file.
     """
+    if not all(map(str, extra)):
+        raise InputError(
+            [Fault(Origin("(no name)"), "the folder's name is empty", "name a folder")]
+        )
     folders = [own_rules_folder(), *(Path(folder) for folder in extra)]
     for folder in folders[1:]:
         if not folder.is_dir():
