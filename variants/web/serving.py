@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import socket
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from variants.web.app import Settings, make_app
 from variants.web.safety import Keys
+
+#: So long one thread runs before another may; Python's own is 5 ms.
+_TURN_S = 0.001
 
 
 def serve(
@@ -45,6 +49,8 @@ def serve(
     """
     import uvicorn
 
+    # Long work in the background should not make a page wait at each of its turns.
+    sys.setswitchinterval(_TURN_S)
     keys = Keys.for_host(host, _own_names())
     app = make_app(Settings(box, books, rules, regions, keys))
     taken = _listening(host, port)
