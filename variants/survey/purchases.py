@@ -69,6 +69,8 @@ class Purchases:
         With a budget, the set of any size that does most for it.
     is_basket_proven : bool
         Whether no better one is missing.
+    budget : float or None
+        What might be spent.
     """
 
     single: tuple[Gain, ...]
@@ -77,6 +79,7 @@ class Purchases:
     are_pairs_proven: bool = True
     basket: Gain | None = None
     is_basket_proven: bool = True
+    budget: float | None = None
 
 
 def find_purchases(
@@ -120,7 +123,7 @@ def find_purchases(
     prospects = desk.prospects([(one,) for one in offers], steps)
     single = _gains([(one,) for one in offers], prospects, at_most)
     single.sort(key=lambda one: one.rank)
-    answer = Purchases(tuple(single), (), unpriced)
+    answer = Purchases(tuple(single), (), unpriced, budget=budget)
     if budget is not None:
         basket = Basket(
             _by_gain(offers, single), budget, lambda some: desk.gain(some, prospects, at_most)

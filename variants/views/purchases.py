@@ -42,7 +42,11 @@ def purchase_lines(
         Tells what a gain asks for of each thing that it buys.
     """
     if not found.single and not found.sets:
-        return [f"Nothing that could be bought brings any of {counted(book, 'dressing')} nearer."]
+        money = "" if found.budget is None else f" for {found.budget:.2f}"
+        told = (
+            f"Nothing that could be bought{money} brings any of {counted(book, 'dressing')} nearer."
+        )
+        return [*wrap(told, WIDTH), *_unpriced_lines(found)]
     lines = ["One purchase", "  Opens  As written  Saves   Price  What"]
     for gain in found.single[:best]:
         lines += _gain_lines(gain, rulebook, wanted)
@@ -60,11 +64,13 @@ def purchase_lines(
         f" others depart, in sum, over {counted(book, 'dressing')}."
         f" {_proof_words(found)}"
     )
-    lines += ["", *wrap(told, WIDTH)]
-    if found.unpriced:
-        left = f"{counted(found.unpriced, 'purchase')} without a known price left out."
-        lines += wrap(left, WIDTH)
-    return lines
+    return [*lines, "", *wrap(told, WIDTH), *_unpriced_lines(found)]
+
+
+def _unpriced_lines(found: Purchases) -> list[str]:
+    if not found.unpriced:
+        return []
+    return wrap(f"{counted(found.unpriced, 'purchase')} without a known price left out.", WIDTH)
 
 
 def _proof_words(found: Purchases) -> str:
