@@ -13,8 +13,7 @@ from variants.drawing.outline import Outline
 from variants.drawing.paper import INK, Paper, Point, Step, blended, closed, line, shaded
 from variants.drawing.spine import Spine
 from variants.drawing.textures import Skin, draw_texture, light_and_shade
-from variants.geometry import Cone, PartShape
-from variants.geometry.looks import Texture
+from variants.geometry import Cone, PartShape, Texture
 
 _FUZZY = ("dubbed", "wisped", "flued", "piled", "spun")
 _THREAD = Texture("wound", 0.13, 0.0, 1.0, "")

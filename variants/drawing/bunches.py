@@ -81,14 +81,11 @@ def draw_bunch(
         side = share * bunch.thick_mm
         root = spine.away(bunch.along_mm, bunch.root, bunch.angle_deg + 90.0, side)
         tip = spine.away(bunch.along_mm, root, angle, own)
-        bend = share * 2 * bunch.bow + (0.0 if middle else paper.jitter(bunch.wave))
-        if middle:
-            bend = 0.0
-        near = number % 2
+        bend = 0.0 if middle else share * 2 * bunch.bow + paper.jitter(bunch.wave)
         fibres.append(bowed(root, tip, bend))
         sheaf.add(
             fibres[-1], inks[number % len(inks)], bunch.width_mm,
-            depth=near, thin=bunch.thin, measured=middle and measured,
+            depth=number % 2, thin=bunch.thin, measured=middle and measured,
             chance=(bars + paper.jitter(0.16)) % 1.0,
         )  # fmt: skip
     mass = _mass(fibres, 0.94 - 0.8 * bunch.uneven)
@@ -96,9 +93,7 @@ def draw_bunch(
         ground = inks[0].ground
         # What is pale wants all of its white, or the edges of its fibres turn it grey.
         strength = 0.95 if is_pale(ground) else bunch.wash
-        paper.fill(
-            group, _mass(fibres, 0.94 - 0.8 * bunch.uneven), ground, fill_opacity=f"{strength:.2f}"
-        )
+        paper.fill(group, mass, ground, fill_opacity=f"{strength:.2f}")
     sheaf.close()
     if bunch.wash and paper.is_hatched:
         lay_hatching(paper, group, mass, inks[0])

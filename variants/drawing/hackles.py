@@ -9,8 +9,7 @@ from variants.drawing.inks import Inks
 from variants.drawing.paper import Paper, Point
 from variants.drawing.sheaf import Fibre, Sheaf, bowed
 from variants.drawing.spine import Spine
-from variants.geometry import PartShape
-from variants.geometry.looks import HackleLook
+from variants.geometry import HackleLook, PartShape
 
 #: Barbs drawn for one turn of hackle: fewer than there are, or the picture were a blot.
 BARBS_TO_A_TURN = 20
@@ -41,17 +40,15 @@ def draw_wound(
     length, count = shape.length_mm or 0.0, barbs_of(shape)
     across = shape.cone.front_mm / 2 if shape.cone else 0.2
     lean = 90.0 if look.manner == "collar" else shape.angle_deg
-    middle = 0.5 if look.manner != "beard" else 0.0
     for number in range(count):
         share = (number + 0.5) / count
         along = shape.rear_mm + (shape.front_mm - shape.rear_mm) * share
         measured = number == count // 2
         turn = _round(look.manner, number, measured)
-        fan = (share - middle if middle else 0.0) * 2.0 * look.fan_deg
-        wobble = 0.0 if measured else paper.jitter(0.5 * look.fan_deg + 4.0)
-        stiff = lean + (0.0 if measured else fan + wobble)
-        if not 4.0 <= stiff <= 172.0:
-            stiff = min(172.0, max(4.0, stiff))
+        # What is drawn under comes from one place; the rest fans out from rear to front.
+        fan = (2.0 * share - 1.0) * look.fan_deg if look.manner != "beard" else 0.0
+        wobble = paper.jitter(0.5 * look.fan_deg + 4.0)
+        stiff = lean if measured else min(172.0, max(4.0, lean + fan + wobble))
         own = length * (1.0 if measured else 0.93 + 0.07 * paper.chance.random())
         fibre = _standing(spine, along, across, turn, stiff, own, look.bow)
         depth = 2 if sin(turn) > -0.25 else 0

@@ -7,6 +7,7 @@ seen in their full length.
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from math import cos, pi, radians, sin
 
 from variants.drawing.bodies import draw_ball
@@ -18,8 +19,7 @@ from variants.drawing.profile import Sitter
 from variants.drawing.sheaf import Sheaf, bowed
 from variants.drawing.spine import Axis
 from variants.drawing.wings import Mount, draw_feather, is_spent
-from variants.geometry import PartShape
-from variants.geometry.looks import HackleLook
+from variants.geometry import HackleLook, PartShape
 
 _FUZZY = ("dubbed", "wisped", "flued", "piled", "spun", "twisted")
 _FULL_DEG = 75.0
@@ -147,7 +147,7 @@ def _feathers(paper: Paper, sitter: Sitter, shape: PartShape) -> None:
     else:
         seen = length * sin(radians(shape.angle_deg))
         mounts = [Mount(0.0, 0.75 * up, 90.0 + side, seen, False) for side in (-14.0, 14.0)]
-    narrow = type(look)(look.manner, look.width * _ASKEW, look.source)
+    narrow = replace(look, width=look.width * _ASKEW)
     for mount in mounts:
         draw_feather(paper, axis, shape, inks, narrow, mount)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from variants.drawing.paper import PAPER, blended, luma, shaded
-from variants.geometry.looks import Looks, MarkingLook
+from variants.geometry import Looks, MarkingLook
 from variants.model import Candidate, Ingredient
 
 #: What stuff without a colour of its own is drawn in.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from variants.drawing.bodies import (
     draw_ball,
@@ -22,8 +22,7 @@ from variants.drawing.inks import Inks, inks_of
 from variants.drawing.paper import INK, Paper
 from variants.drawing.spine import Spine
 from variants.drawing.wings import Mount, draw_feather, draw_spent, draw_wing_case, is_spent
-from variants.geometry import FlyGeometry, Layout, PartShape
-from variants.geometry.looks import Texture
+from variants.geometry import Cone, FlyGeometry, Layout, PartShape, Texture
 from variants.model import Candidate
 
 #: In which order parts are laid on the paper: what is drawn later hides what was drawn before.
@@ -90,7 +89,7 @@ class Sitter:
         if material.sheen is None or found.gloss >= material.sheen:
             return found
         gloss = (found.gloss + material.sheen) / 2
-        return Texture(found.manner, found.pitch_mm, found.reach, gloss, found.source)
+        return replace(found, gloss=gloss)
 
     def height_mm(self, along_mm: float) -> float:
         """Return how high the fly's back stands above the wire's middle."""
@@ -233,7 +232,7 @@ def _fill_before_head(paper: Paper, spine: Spine, sitter: Sitter, body: PartShap
     cone = body.cone
     after = PartShape(
         "body-front", body.front_mm - 0.15, head.rear_mm, 0.0,
-        cone=type(cone)(head.rear_mm - body.front_mm, cone.front_mm, cone.front_mm * 0.85,
+        cone=Cone(head.rear_mm - body.front_mm, cone.front_mm, cone.front_mm * 0.85,
                         cone.core_mm),
     )  # fmt: skip
     draw_body(paper, spine, after, sitter.inks("body"), sitter.texture("body"), measure="front")

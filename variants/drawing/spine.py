@@ -6,8 +6,7 @@ from bisect import bisect
 from math import atan2, cos, hypot, pi, radians, sin
 
 from variants.drawing.paper import Point
-from variants.geometry import HookShape
-from variants.geometry.looks import BendLook
+from variants.geometry import BendLook, HookShape
 
 #: A curved shank is straight in front, and this share of it bends (common practice).
 _CURVED = 0.7

@@ -15,7 +15,7 @@ from variants.drawing.inks import Inks
 from variants.drawing.outline import Outline
 from variants.drawing.paper import INK, Paper, Step, blended, closed, luma, shaded
 from variants.drawing.sheaf import Sheaf, bowed
-from variants.geometry.looks import Texture
+from variants.geometry import Texture
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,7 @@ from variants.drawing.bunches import Bunch, draw_bunch
 from variants.drawing.inks import Inks
 from variants.drawing.paper import Paper, Point
 from variants.drawing.spine import Axis, Spine
-from variants.geometry import PartShape
-from variants.geometry.looks import FeatherLook
+from variants.geometry import FeatherLook, PartShape
 
 _BLADES: dict[str, Callable[[Paper, ET.Element, Blade, Inks, bool], None]] = {
     "slip": draw_slip, "tip": draw_tip, "sheet": draw_sheet,
@@ -91,7 +90,7 @@ def draw_spent(
     along = (shape.rear_mm + shape.front_mm) / 2
     length = (shape.length_mm or 0.0) * (_TOWARDS if near else _AWAY)
     angle, height = (SPENT_NEAR_DEG, -up * 0.1) if near else (_SPENT_FAR_DEG, up * 0.75)
-    wider = FeatherLook(look.manner, look.width * (1.5 if near else 1.7), look.source)
+    wider = replace(look, width=look.width * (1.5 if near else 1.7))
     own = inks if near else [one.faded(0.25) for one in inks]
     mount = Mount(along, height, angle, length, measured=False)
     draw_feather(paper, spine, shape, own, wider, mount)

@@ -4,18 +4,33 @@ One set of numbers for the picture, the amounts and the bench sheet: the very le
 that the rules test, laid out on the hook.
 """
 
-from variants.geometry.fly import FlyGeometry, HookShape, PartShape, fly_geometry
+from variants.geometry.fly import fly_geometry
 from variants.geometry.gauge import Gauge, corrected, read_gauge
 from variants.geometry.layout import Layout, load_layout
+from variants.geometry.looks import (
+    BendLook,
+    FeatherLook,
+    HackleLook,
+    Looks,
+    MarkingLook,
+    Texture,
+)
+from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 
 __all__ = [
+    "BendLook",
     "Cone",
+    "FeatherLook",
     "FlyGeometry",
     "Gauge",
+    "HackleLook",
     "HookShape",
     "Layout",
+    "Looks",
+    "MarkingLook",
     "PartShape",
+    "Texture",
     "corrected",
     "fly_geometry",
     "load_layout",
