@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.build import SMALL
-from variants.keeping import ConflictError, Keeper, read_journal
+from variants.keeping import Change, ConflictError, Keeper, read_journal
+from variants.keeping.changes import applied
 from variants.keeping.journal import rebuilt
 from variants.keeping.texts import BoxText
 from variants.reading import InputError
@@ -107,7 +108,11 @@ def test_a_box_that_is_not_there_is_begun(tmp_path: Path) -> None:
     assert rebuilt(read_journal(keeper.path)) == BoxText(text(keeper))
     with pytest.raises(InputError, match="no such file"):
         Keeper(tmp_path / "other.csv", SMALL).use("cape", "1 feather")
-    assert not (tmp_path / "other.csv").exists()
+    with pytest.raises(InputError, match="no such folder"):
+        Keeper(tmp_path / "none" / "box.csv", SMALL).add({"item": "x", "material": "hen cape"})
+    assert {path.name for path in tmp_path.iterdir()} == {
+        "new.csv", "new.csv.journal", "new.csv.lock"
+    }  # fmt: skip
 
 
 def test_a_name_is_given_once(keeper: Keeper) -> None:
@@ -276,6 +281,21 @@ def test_letters_that_an_old_encoding_lacks_are_kept_in_utf_8(tmp_path: Path) ->
     ]
 
 
+def test_changes_follow_one_another_as_they_are_told() -> None:
+    box = BoxText("item,mine\na,1\nb,2\n")
+    changes = [
+        Change("a", {"item": "a"}, {"item": "c"}),
+        Change("c", {"mine": "1"}, {"mine": "3"}),
+        Change("b", {"item": "b", "mine": "2"}, None),
+        Change("b", None, {"item": "b", "mine": "4"}),
+        Change("d", None, {"item": "d"}),
+        Change("d", {"mine": ""}, {"mine": "5"}),
+    ]
+    assert applied(box, changes, "box.csv").text == "item,mine\nc,3\nb,4\nd,5\n"
+    with pytest.raises(ConflictError, match="there is an item 'd' by now"):
+        applied(box, [changes[4], changes[4]], "box.csv")
+
+
 cells = st.text(
     st.characters(codec="utf-8", exclude_categories=["Cc", "Cf", "Zl", "Zp"]), max_size=12
 )
@@ -289,9 +309,9 @@ def test_rows_come_back_as_they_were_put_in(rows: list[tuple[str, str]], separat
     for name, mine in rows:
         if box.has(name):
             continue
-        box = box.with_new_row({"item": name, "mine": mine})
+        box = box.with_new_rows([{"item": name, "mine": mine}])
         wanted[name] = mine.strip()
     assert {name: box.row(name).get("mine", "") for name in box.names()} == wanted
     for name in wanted:
-        box = box.without_row(name)
+        box = box.without_rows([name])
     assert box.names() == []

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.keeping.blends import Blended, blended
-from variants.keeping.finding import Finder
+from variants.keeping.finding import Likes
 from variants.keeping.portions import Portion, SoldAs, portion, read_sold_as
 from variants.keeping.rows import checked_item, recipe_named
 from variants.keeping.stuffs import Stuff, stuff_named
@@ -142,9 +142,7 @@ class Adding:
             if blend is not None:
                 told["colour"] = blend.shade
                 item = checked_item(told, self.trade)
-        finder = Finder(self.rulebook, self.glossary)
-        alike = finder.alike(box, item) if box is not None else []
-        return Thing(item, told, tuple(portions), blend, tuple(alike))
+        return Thing(item, told, tuple(portions), blend, tuple(Likes(box).of(item)))
 
     def _no_material(self, words: str) -> InputError:
         if not words:

@@ -187,6 +187,8 @@ def rebuild(box: str | Path) -> list[Path]:
         When the journal holds nothing to build it from, or a file can't be written.
     """
     path = Path(box).resolve()
+    if not commits.is_there(path):
+        raise commits.no_such_file(Path(box))
     with commits.locked(path):
         journal = read_entries(path)
         entries, fault = journal.entries, journal.fault
@@ -219,6 +221,8 @@ def begin_anew(box: str | Path) -> list[Path]:
         When the box can't be read, or a file can't be written.
     """
     path = Path(box).resolve()
+    if not commits.is_there(path):
+        raise commits.no_such_file(Path(box))
     with commits.locked(path):
         BoxText.of(bytes_of(path, str(box)), str(box))
         aside = [_set_aside(journal_path(path))] if journal_path(path).exists() else []

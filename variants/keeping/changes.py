@@ -6,7 +6,7 @@ someone else has been at the box, and nothing is changed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -37,6 +37,11 @@ class Change:
     after: Mapping[str, str] | None
 
     @property
+    def sort(self) -> str:
+        """Whether it adds an item, removes one, or changes its cells."""
+        return "new" if self.before is None else "gone" if self.after is None else "cells"
+
+    @property
     def inverse(self) -> Change:
         """What undoes it."""
         name = (self.after or {}).get("item") or self.item
@@ -64,17 +69,43 @@ def applied(box: BoxText, changes: Iterable[Change], file: str) -> BoxText:
     ConflictError
         When a cell is not what a change says it was.
     """
-    for change in changes:
-        box = _applied(box, change, file)
+    told = tuple(changes)
+    done = 0
+    while done < len(told):
+        # Changes of one sort to different items are made together: a list may be long.
+        sort, names, last = told[done].sort, set(), done
+        while last < len(told) and told[last].sort == sort:
+            name = plain(told[last].item)
+            names.add(name)
+            last += 1
+            if _renames(told[last - 1]) or (last < len(told) and plain(told[last].item) in names):
+                break
+        box = _applied(box, told[done:last], file)
+        done = last
     return box
 
 
-def _applied(box: BoxText, change: Change, file: str) -> BoxText:
+def _applied(box: BoxText, changes: Sequence[Change], file: str) -> BoxText:
+    for change in changes:
+        _check(box, change, file)
+    if changes[0].before is None:
+        return box.with_new_rows([change.after or {} for change in changes])
+    if changes[0].after is None:
+        return box.without_rows(change.item for change in changes)
+    return box.with_cells({change.item: change.after or {} for change in changes})
+
+
+def _renames(change: Change) -> bool:
+    return change.sort == "cells" and "item" in (change.after or {})
+
+
+def _check(box: BoxText, change: Change, file: str) -> None:
+    """Refuse a change to what is not as the change says it was."""
     item = change.item
     if change.before is None:
         if box.has(item):
             raise _conflict(file, f"there is an item {shown(item)} by now")
-        return box.with_new_row(change.after or {})
+        return
     if not box.has(item):
         raise _conflict(file, f"there is no item {shown(item)} any more")
     found = box.row(item)
@@ -83,9 +114,6 @@ def _applied(box: BoxText, change: Change, file: str) -> BoxText:
             problem = f"the {column} of {shown(item)} has changed since it was read"
             now = found.get(column, "") or "nothing"
             raise _conflict(file, f"{problem}: it is now {shown(now)}, and was {shown(cell)}")
-    if change.after is None:
-        return box.without_row(item)
-    return box.with_row(item, change.after)
 
 
 def _conflict(file: str, problem: str) -> ConflictError:

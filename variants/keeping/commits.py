@@ -30,6 +30,7 @@ from variants.keeping.journal import (
     Journal,
     append,
     cut_back,
+    journal_path,
     rebuilt,
     sound_journal,
 )
@@ -78,6 +79,9 @@ def locked(path: Path, patience_s: float | None = None) -> Iterator[None]:
     from filelock import FileLock, Timeout
 
     wait = PATIENCE_S if patience_s is None else patience_s
+    if not path.parent.is_dir():
+        # The lock would make the folder.
+        raise refused(path, "there is no such folder", "check the name, or make the folder first")
     try:
         with FileLock(f"{path}{LOCK}", timeout=wait):
             yield
@@ -89,9 +93,19 @@ def locked(path: Path, patience_s: float | None = None) -> Iterator[None]:
         raise refused(path, f"can't be written: {reason}", remedy) from None
 
 
+def no_such_file(path: Path) -> InputError:
+    """Return the error that says that there is no box of that name."""
+    return refused(path, "there is no such file", "check the name and the folder")
+
+
 def refused(path: Path, problem: str, remedy: str) -> InputError:
     """Return the error that says what is wrong with a box as a file."""
     return InputError([Fault(Origin(str(path)), problem, remedy)])
+
+
+def is_there(path: Path) -> bool:
+    """Tell whether there is a box, or at least a journal that tells of one."""
+    return path.exists() or journal_path(path).exists()
 
 
 def settled(path: Path, *, may_begin: bool = False) -> Kept:
@@ -125,7 +139,7 @@ def _without_box(path: Path, entries: Sequence[Entry], may_begin: bool) -> Kept:
         remedy = f"its journal is there: 'flykin check --box {path} --rebuild' makes it again"
         raise refused(path, "the box is gone", remedy)
     if not may_begin:
-        raise refused(path, "there is no such file", "check the name and the folder")
+        raise no_such_file(path)
     return Kept(path, None, BoxText(), Journal())
 
 

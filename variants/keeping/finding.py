@@ -118,12 +118,6 @@ class Finder:
             if (answer := self._answer(item, wanted, asked, lenient)) is not None
         ]
 
-    def alike(self, box: Box, item: Item) -> list[Item]:
-        """Return items that are the same stuff, in colour, size and measure, by another name."""
-        return [
-            other for other in box.items if other.id != item.id and _facts(other) == _facts(item)
-        ]
-
     def suits(self, item: Item, size: int) -> bool:
         """Tell whether an item suits a hook size; what states no size suits all."""
         if item.sizes is not None:
@@ -190,6 +184,19 @@ class Finder:
                 name = item.colour.name if item.colour else ""
                 return _Fit(_BY_PLACE - apart, f"{name}, dE {apart:.0f} from {colour.name}")
         return best
+
+
+class Likes:
+    """The items of a box by what they are, so that the like of one is found at once."""
+
+    def __init__(self, box: Box | None) -> None:
+        self._items: dict[tuple[object, ...], list[Item]] = {}
+        for item in box.items if box else ():
+            self._items.setdefault(_facts(item), []).append(item)
+
+    def of(self, item: Item) -> list[Item]:
+        """Return the items that are the same stuff, in colour, size and measure, by other names."""
+        return [other for other in self._items.get(_facts(item), []) if other.id != item.id]
 
 
 @dataclass(frozen=True, slots=True)

@@ -336,6 +336,8 @@ class Keeper:
         undoes: list[int] | None = None,
     ) -> Entry:
         self._refuse_workbook()
+        if not may_begin and not commits.is_there(self.path):
+            raise commits.no_such_file(Path(self.name))
         with commits.locked(self.path):
             kept = commits.settled(self.path, may_begin=may_begin)
             if version is not None and version != kept.version:

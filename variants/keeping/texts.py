@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -140,51 +140,69 @@ class BoxText:
         told = {name: _cell(cells, place) for place, name in enumerate(self.header) if name}
         return {name: cell for name, cell in told.items() if cell}
 
-    def with_row(self, item: str, values: Mapping[str, str]) -> BoxText:
-        """Return the text with some cells of an item changed; columns that lack are added."""
-        wider = self._with_columns(values)
-        row = wider._records[wider._places[plain(item)]]
-        cells = [*row.cells, *[""] * (len(wider.header) - len(row.cells))]
-        for name, value in values.items():
-            cells[wider.header.index(name)] = guarded(value)
-        return wider._replaced(row, cells)
+    def with_cells(self, values: Mapping[str, Mapping[str, str]]) -> BoxText:
+        """Return the text with some cells of some items changed; columns that lack are added.
 
-    def with_new_row(self, values: Mapping[str, str]) -> BoxText:
-        """Return the text with a row after all others; columns that lack are added."""
-        wider = self._with_columns(values)
+        Parameters
+        ----------
+        values : mapping of item to mapping of column to cell
+        """
+        wider = self._with_columns(dict.fromkeys(name for one in values.values() for name in one))
+        rows = {}
+        for item, cells_told in values.items():
+            row = wider._records[wider._places[plain(item)]]
+            cells = [*row.cells, *[""] * (len(wider.header) - len(row.cells))]
+            for name, value in cells_told.items():
+                cells[wider.header.index(name)] = guarded(value)
+            rows[row] = cells
+        return wider._replaced(rows)
+
+    def with_new_rows(self, rows: Sequence[Mapping[str, str]]) -> BoxText:
+        """Return the text with rows after all others; columns that lack are added."""
+        wider = self._with_columns(dict.fromkeys(name for row in rows for name in row))
         end = wider._end
         text = wider.text if not wider.text or wider.text.endswith("\n") else wider.text + end
-        cells = [guarded(values.get(name, "")) for name in wider.header]
-        return BoxText(text + wider._written(cells, end), self.encoding)._writable()
+        added = [
+            wider._written([guarded(row.get(name, "")) for name in wider.header], end)
+            for row in rows
+        ]
+        return BoxText(text + "".join(added), self.encoding)._writable()
 
-    def without_row(self, item: str) -> BoxText:
-        """Return the text without an item."""
-        row = self._records[self._places[plain(item)]]
-        lines = [*self.lines[: row.line], *self.lines[row.line + row.lines :]]
-        return BoxText("".join(lines), self.encoding)
+    def without_rows(self, items: Iterable[str]) -> BoxText:
+        """Return the text without some items."""
+        gone = {
+            line
+            for item in items
+            for row in [self._records[self._places[plain(item)]]]
+            for line in range(row.line, row.line + row.lines)
+        }
+        kept = [line for place, line in enumerate(self.lines) if place not in gone]
+        return BoxText("".join(kept), self.encoding)
 
-    def _with_columns(self, values: Mapping[str, str]) -> BoxText:
-        lacking = [name for name in values if name not in self.header]
+    def _with_columns(self, names: Iterable[str]) -> BoxText:
+        wanted = list(names)
+        lacking = [name for name in wanted if name not in self.header]
         if not lacking:
             return self
         if not self._records:
-            header = self._written([*values], "\n")
+            header = self._written(wanted, "\n")
             return BoxText(self.text + header, self.encoding)
         first = self._records[0]
         cells = list(first.cells)
         while cells and not cells[-1].strip():
             cells.pop()
-        return self._replaced(first, [*cells, *lacking])
+        return self._replaced({first: [*cells, *lacking]})
 
-    def _replaced(self, row: _Row, cells: Sequence[str]) -> BoxText:
-        last = self.lines[row.line + row.lines - 1]
-        end = last[len(last.rstrip("\r\n")) :]
-        lines = [
-            *self.lines[: row.line],
-            self._written(cells, end),
-            *self.lines[row.line + row.lines :],
-        ]
-        return BoxText("".join(lines), self.encoding)._writable()
+    def _replaced(self, rows: Mapping[_Row, Sequence[str]]) -> BoxText:
+        """Return the text with rows in place of others."""
+        lines = []
+        done = 0
+        for row in sorted(rows, key=lambda row: row.line):
+            last = self.lines[row.line + row.lines - 1]
+            end = last[len(last.rstrip("\r\n")) :]
+            lines += [*self.lines[done : row.line], self._written(rows[row], end)]
+            done = row.line + row.lines
+        return BoxText("".join([*lines, *self.lines[done:]]), self.encoding)._writable()
 
     @property
     def _end(self) -> str:

@@ -40,7 +40,7 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
       flykin box import examples/lists/shed.csv --box box.csv --dry-run
     """
     from variants.keeping import Keeper
-    from variants.keeping.finding import Finder
+    from variants.keeping.finding import Likes
     from variants.rulebook import load_rulebook
     from variants.views.box_import import import_lines
     from variants.views.box_items import entry_lines
@@ -52,12 +52,8 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
     )
     keeper = Keeper(box, rulebook.trade)
     held = keeper.held() if Path(box).exists() else None
-    finder = Finder(rulebook, reader.glossary)
-    alike = {
-        row.line: finder.alike(held.box, row.item)
-        for row in found.rows
-        if held is not None and row.item is not None
-    }
+    likes = Likes(held.box if held else None)
+    alike = {row.line: likes.of(row.item) for row in found.rows if row.item is not None}
     click.echo("\n".join(import_lines(found, held.box if held else None, box, alike)))
     good = [row.values for row in found.rows if row.item is not None]
     if found.faults and not (options["leave_out"] and good):

@@ -13,8 +13,8 @@ from variants.cli.box.options import box_option
 def command(number: int | None, box: str, folders: tuple[str, ...]) -> None:
     """Take back the last change, or the one of that NUMBER in the journal.
 
-    What was changed again since is not taken back; nor is anything lost: an undo can be undone by
-    its own number.
+    An edit by hand counts as a change. What was changed again since is not taken back; nor is
+    anything lost: an undo can be undone by its own number.
 
     \b
     Example:
