@@ -69,6 +69,13 @@ def test_a_value_is_shown_as_its_file_writes_it(value: object, text: str) -> Non
     assert len(shown(value)) <= 63
 
 
+def test_whatever_a_fault_is_made_of_it_is_shown_and_not_obeyed() -> None:
+    wild = "a\x1b[2J\ufeff\u202eb"
+    text = str(Fault(Origin(wild, 1, wild), f"'{wild}' is wrong", f"not {wild}", (wild,)))
+    assert all(one.isprintable() or one == "\n" for one in text)
+    assert text.count("\n") == 2
+
+
 def test_the_thousandth_fault_ends_the_reading() -> None:
     faults = Faults()
     for line in range(1, 1000):

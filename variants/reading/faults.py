@@ -47,9 +47,9 @@ class Fault:
         if len(where) > _LONGEST_FILE_NAME:
             where = f"…{where[-_LONGEST_FILE_NAME:]}"
         where += f": {_printable(self.origin.field)}" if self.origin.field else ""
-        lines = [f"{where}: {self.problem}"]
+        lines = [f"{where}: {_printable(self.problem)}"]
         if self.remedy:
-            lines.append(f"  help: {self.remedy}")
+            lines.append(f"  help: {_printable(self.remedy)}")
         if self.near:
             near = (f"'{_printable(name)}'" for name in self.near)
             lines.append(f"  did you mean {' or '.join(near)}?")
