@@ -97,6 +97,12 @@ def test_a_soft_rule_that_is_broken_costs_no_more_than_its_weight(rule: Rule) ->
             assert rule.judge(fly).cost <= round(rule.weight * 1000)
 
 
+@each_judging_rule
+def test_only_a_rule_that_may_cost_does(rule: Rule) -> None:
+    flies = (*rule.keeps, *rule.breaks)
+    assert rule.may_cost or not any(rule.judge(fly).cost for fly in flies)
+
+
 @each_rule
 def test_the_rule_is_silent_where_there_is_no_fly(rule: Rule) -> None:
     finding = rule.judge({})

@@ -3,35 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from variants.model import Attributes, Ingredient, Part, Value
 from variants.problem.stock import Lot
 from variants.rulebook import (
     Rulebook,
-    colour_attributes,
+    ingredient_attributes,
     item_attributes,
     lightness,
-    material_attributes,
 )
 
 _WATER_ORDER = ("floats", "neutral", "soaks", "sinks")
 _TONE_STEP = 5.0
 
 
-def lot_attributes(lot: Lot, rulebook: Rulebook) -> dict[str, Value]:
-    """Return what the rules read of a lot: its material, its colour, what the owner measured."""
-    return {
-        **ingredient_attributes(lot.ingredient),
-        **item_attributes(lot.item, rulebook.gauge),
-    }
+def lot_attributes(
+    lot: Lot, rulebook: Rulebook, told: Attributes | None = None
+) -> dict[str, Value]:
+    """Return what the rules read of a lot: its material, its colour, what the owner measured.
 
-
-def ingredient_attributes(ingredient: Ingredient) -> dict[str, Value]:
-    """Return what the tables tell of a material in a colour."""
-    return {
-        **material_attributes(ingredient.material),
-        **colour_attributes(ingredient.colour),
-    }
+    ``told`` is what the tables tell of it, where that is known.
+    """
+    if told is None:
+        told = ingredient_attributes(lot.ingredient)
+    return {**told, **item_attributes(lot.item, rulebook.gauge)}
 
 
 def written_attributes(part: Part) -> dict[str, Value]:
@@ -92,5 +88,9 @@ def tone(found: Sequence[Ingredient], wanted: Sequence[Ingredient]) -> float | N
 
 
 def _mean_lightness(ingredients: Sequence[Ingredient]) -> float | None:
-    shades = [shade for one in ingredients if one.colour for shade in one.colour.hexes]
+    return _mean(tuple([shade for one in ingredients if one.colour for shade in one.colour.hexes]))
+
+
+@lru_cache(maxsize=4096)
+def _mean(shades: tuple[str, ...]) -> float | None:
     return sum(map(lightness, shades)) / len(shades) if shades else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import count, takewhile
 
 from constraint import Problem, Solver
@@ -69,6 +70,13 @@ class DesignProblem:
             return
         nothing = takewhile(lambda place: domain.cost(place) == 0, count())
         yield from (one for place in nothing for one in domain.made(place) if not one.is_changed)
+
+    @cached_property
+    def costing(self) -> tuple[RuleConstraint, ...]:
+        """Constraints of rules by which a fly that they allow may depart."""
+        return tuple(
+            one for one in self.constraints if isinstance(one, RuleConstraint) and one.rule.may_cost
+        )
 
     def problem(self, solver: Solver | None = None) -> Problem:
         """Return the problem as python-constraint states it.

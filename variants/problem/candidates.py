@@ -120,7 +120,7 @@ class DomainBuilder:
             Way.AS_WRITTEN,
             part.ingredients,
             (),
-            self._dressed(part, written_attributes(part)),
+            self._dressed(part, self._written(part)),
             key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
         )
 
@@ -195,7 +195,17 @@ class DomainBuilder:
         self, part: Part, attributes: Attributes, found: Sequence[Ingredient] = ()
     ) -> dict[str, Value]:
         found = found or part.ingredients
-        return dress(part, attributes, found, self._counts(part), self._tied[part.id])
+        counts, tied = self._counts(part), self._tied[part.id]
+        return dress(part, attributes, found, self._written(part), counts, tied)
+
+    def _written(self, part: Part) -> Attributes:
+        if part.id not in self._written_by_part:
+            self._written_by_part[part.id] = written_attributes(part)
+        return self._written_by_part[part.id]
+
+    @cached_property
+    def _written_by_part(self) -> dict[str, Attributes]:
+        return {}
 
     def _counts(self, part: Part) -> tuple[Count, ...]:
         if part.id not in self._counts_by_part:

@@ -8,18 +8,16 @@ made, so a domain holds *offers* and makes their candidates when somebody comes 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from heapq import heapify, heappop, heappush
 from itertools import count, takewhile
 from operator import attrgetter
-from typing import overload
+from typing import NamedTuple, overload
 
 from variants.model import Candidate
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(NamedTuple):
     """Candidates of one departure; or a promise of offers that depart no less.
 
     Attributes

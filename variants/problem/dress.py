@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from variants.model import Attributes, Ingredient, Part, Value
-from variants.problem.attributes_of import tone, written_attributes
+from variants.problem.attributes_of import tone
 from variants.rulebook import Count, Rule
 
 
@@ -14,6 +14,7 @@ def dress(
     part: Part,
     attributes: Attributes,
     found: Sequence[Ingredient],
+    written: Attributes,
     counts: Sequence[Count],
     tied: int,
 ) -> dict[str, Value]:
@@ -27,6 +28,8 @@ def dress(
         Of what fills it.
     found : sequence of Ingredient
         What fills it.
+    written : mapping
+        Attributes of the part as the dressing writes it.
     counts : sequence of Count
         The part's rules in force that decide turns and fibres for the water.
     tied : int
@@ -35,7 +38,6 @@ def dress(
     dressed = dict(attributes)
     for name, asked in part.counts.items():
         dressed[name] = dressed[f"{name}_asked"] = asked
-    written = written_attributes(part) if counts else {}
     for rule in counts:
         if rule.speaks_of({part.id: dressed}):
             chosen, wanted = rule.choose(dressed, written, part.counts.get(rule.count))

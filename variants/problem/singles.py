@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from itertools import product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from variants.model import Candidate, Ingredient, Material, Part, StylePart, Term, Way
+from variants.model import Attributes, Candidate, Ingredient, Material, Part, StylePart, Term, Way
 from variants.problem.attributes_of import lot_attributes, shared_length
 from variants.problem.departure import (
     equal_term,
@@ -26,8 +26,7 @@ if TYPE_CHECKING:
     from variants.problem.candidates import DomainBuilder
 
 
-@dataclass(frozen=True, slots=True)
-class _Filling:
+class _Filling(NamedTuple):
     """How a stuff fills a part.
 
     Attributes
@@ -121,13 +120,20 @@ def _singles(
     builder: DomainBuilder, part: Part, style_part: StylePart, stuff: Stuff, filling: _Filling
 ) -> list[Candidate]:
     terms = _terms(builder, part, style_part, filling)
-    return [_single(builder, part, lot, filling.way, terms) for lot in stuff.lots]
+    told = stuff.attributes
+    return [_single(builder, part, lot, filling.way, terms, told) for lot in stuff.lots]
 
 
 def _single(
-    builder: DomainBuilder, part: Part, lot: Lot, way: Way, terms: tuple[Term, ...]
+    builder: DomainBuilder,
+    part: Part,
+    lot: Lot,
+    way: Way,
+    terms: tuple[Term, ...],
+    told: Attributes,
 ) -> Candidate:
-    return builder.candidate(part, way, (lot,), terms, lot_attributes(lot, builder.rulebook))
+    attributes = lot_attributes(lot, builder.rulebook, told)
+    return builder.candidate(part, way, (lot,), terms, attributes)
 
 
 def _pairs(
@@ -136,15 +142,20 @@ def _pairs(
     """Return what a left and a right of the same feather make together."""
     terms = _terms(builder, part, style_part, filling)
     return [
-        _pair(builder, part, pair, filling.way, terms)
+        _pair(builder, part, pair, filling.way, terms, stuff.attributes)
         for pair in product(*(stuff.side(side) for side in SINGLE_SIDES))
     ]
 
 
 def _pair(
-    builder: DomainBuilder, part: Part, pair: Sequence[Lot], way: Way, terms: tuple[Term, ...]
+    builder: DomainBuilder,
+    part: Part,
+    pair: Sequence[Lot],
+    way: Way,
+    terms: tuple[Term, ...],
+    told: Attributes,
 ) -> Candidate:
-    single = _single(builder, part, pair[0], way, terms)
+    single = _single(builder, part, pair[0], way, terms, told)
     return replace(
         single,
         items=tuple(lot.items for lot in pair),

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from variants.model import Box, Ingredient, Item
-from variants.rulebook import SINGLE_SIDES
+from variants.model import Attributes, Box, Ingredient, Item
+from variants.rulebook import SINGLE_SIDES, ingredient_attributes
 
 #: More pieces of one item than any single fly takes: beyond this, counts look alike.
 PLENTY = 12
@@ -47,6 +47,11 @@ class Stuff:
 
     ingredient: Ingredient
     lots: tuple[Lot, ...]
+
+    @cached_property
+    def attributes(self) -> Attributes:
+        """What the tables tell of it."""
+        return ingredient_attributes(self.ingredient)
 
     def side(self, side: str) -> list[Lot]:
         """Return the lots of feathers from one side of the bird."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from variants.model import Colour, Hook, Item, Material, Value
+from variants.model import Colour, Hook, Ingredient, Item, Material, Value
 from variants.rulebook.colours import lab
 
 #: Every attribute a rule may read, and what it means.
@@ -91,6 +91,14 @@ def colour_attributes(colour: Colour | None) -> dict[str, Value]:
         "marking": colour.marking,
         "shade": shade,
         "lightness": lightness(shade) if shade else None,
+    }
+
+
+def ingredient_attributes(ingredient: Ingredient) -> dict[str, Value]:
+    """Return what the tables tell of a material in a colour."""
+    return {
+        **material_attributes(ingredient.material),
+        **colour_attributes(ingredient.colour),
     }
 
 

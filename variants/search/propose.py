@@ -195,14 +195,13 @@ def rule_terms(
     """
     known = {} if known is None else known
     terms = []
-    for constraint in design.constraints:
-        if isinstance(constraint, RuleConstraint):
-            beside = tuple([chosen[part] for part in constraint.parts])
-            term = known.get((constraint, beside), _UNKNOWN)
-            if term is _UNKNOWN:
-                term = known[constraint, beside] = _term(constraint, beside)
-            if term.cost:
-                terms.append(term)
+    for constraint in design.costing:
+        beside = tuple([chosen[part] for part in constraint.parts])
+        term = known.get((constraint, beside), _UNKNOWN)
+        if term is _UNKNOWN:
+            term = known[constraint, beside] = _term(constraint, beside)
+        if term.cost:
+            terms.append(term)
     return tuple(terms)
 
 

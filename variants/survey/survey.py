@@ -19,7 +19,7 @@ from variants.survey.outlook import Outlook, outlook
 from variants.survey.parcels import packed, unpacked
 
 #: Dressings in a bundle: few enough that workers end together, enough to be worth the journey.
-BUNDLE = 24
+BUNDLE = 12
 
 #: Hears how many of how many pairs are done.
 Progress = Callable[[int, int], None]

@@ -58,6 +58,11 @@ class Count(Rule):
         reads[self.part] = reads.get(self.part, frozenset()) | own
         return reads
 
+    @property
+    def may_cost(self) -> bool:
+        """Whether a fly that the rule allows may depart by it."""
+        return not self.is_hard or bool(self.change_cost)
+
     def range_for(self, part: Attributes, water: str) -> tuple[int, int]:
         """Return the bounds for a material on a water."""
         low, high = self.bounds.get(water) or self.bounds[USUAL_WATER]

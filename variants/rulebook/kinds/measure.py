@@ -66,6 +66,11 @@ class Measure(Rule):
             reads[part] = reads.get(part, frozenset()) | names
         return reads
 
+    @property
+    def may_cost(self) -> bool:
+        """Whether a fly that the rule allows may depart by it."""
+        return not self.is_hard or bool(self.short_cost or self.long_cost)
+
     def unit_mm(self, hook: Attributes) -> float | None:
         """Return how many millimetres one unit of the rule is on a hook."""
         if self.of not in _HOOK_ATTRIBUTES:
