@@ -88,3 +88,13 @@ def test_what_is_wrong_is_told_in_one_line(words: list[str]) -> None:
     done = flykin("draw", DUN, *words)
     assert done.returncode == 2
     assert done.stdout == ""
+
+
+def test_a_variant_that_the_box_does_not_give_is_not_drawn(tmp_path: Path) -> None:
+    out = tmp_path / "fly.svg"
+    told = flykin(
+        "draw", DUN, "--box", BOX, "--max-changes", "0", "--missing", "body",
+        "--variant", "3", "--out", str(out),
+    )  # fmt: skip
+    assert (told.returncode, out.exists()) == (1, False)
+    assert told.stderr == "There is no variant to draw; see whynot.\n"

@@ -120,3 +120,24 @@ def test_a_quarter_inch_gape_wants_three_eighths_of_an_inch_of_hackle() -> None:
     assert target is not None
     assert target.inches == "3/8"
     assert target.right_mm == pytest.approx(9.525)
+
+
+def test_no_turns_stand_behind_a_wing_that_is_not_there() -> None:
+    parts = {
+        "hook": "dry fly hook",
+        "thread": "silk thread, brown",
+        "tail": "cock neck, ginger",
+        "body": "cock pheasant tail",
+        "wing": "mallard flank",
+        "hackle": "cock neck, ginger",
+    }
+    for has_wing in (True, False):
+        written = parts if has_wing else {one: of for one, of in parts.items() if one != "wing"}
+        design, _ = propose(fly(written), example_box(), best=0)
+        trade = rulebook().trade
+        told = bench_sheet(design, LAYOUT, load_steps(trade), load_law(trade), None)
+        (hackle,) = (line.counts for line in told.lines if line.part == "hackle")
+        (step,) = (step.says for step in told.steps if step.part == "hackle")
+        assert "6 turns" in hackle
+        assert ("behind" in hackle) is has_wing
+        assert ("behind the wing" in step) is has_wing

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from typing import Any
 
 import click
 
-from variants.cli.answers import hook_sizes, known_word
-
-NO_VARIANT = 1
+from variants.cli.answers import variant_no
+from variants.cli.requests import request_of
 
 
 @click.command("amounts", short_help="What a fly uses, and how many the box gives.")
@@ -17,8 +15,11 @@ NO_VARIANT = 1
 @click.option("--box", help="Reckon a variant from this box: a CSV file, or - for standard input.")
 @click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
               help="Which of the closest variants.")  # fmt: skip
-@click.option("--size", help="Hook size to tie.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
+@click.option("--keep", multiple=True, help="A part that must stay as written.")
+@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
 @click.option("--flies", type=click.IntRange(1, 100_000), default=1, show_default=True,
               help="For so many flies.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
@@ -39,28 +40,21 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
     from variants.cli.books import read_one
     from variants.geometry import fly_geometry, load_layout
     from variants.model import Box
-    from variants.problem import Request, build_problem
+    from variants.problem import build_problem
     from variants.reading import read_box
-    from variants.rulebook import WATERS, load_rulebook
-    from variants.search import search
+    from variants.rulebook import load_rulebook
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    known_word("--water", options["water"], WATERS)
     rulebook = load_rulebook(options["folders"])
     layout = load_layout(options["folders"])
     base = read_one(dressing, rulebook, options["folders"])
     stock = read_box(box, rulebook.trade) if box is not None else Box(())
-    sizes = hook_sizes("--size", options["size"])
-    request = Request(base, stock, sizes, options["water"])
-    design = build_problem(request, rulebook)
+    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
     variant, what = None, "as written"
     if box is not None:
-        found = search(design, options["variant"]).variants
-        if len(found) < options["variant"]:
-            click.echo(f"There are only {len(found)} variants; see propose.", err=True)
-            sys.exit(NO_VARIANT)
-        variant, what = found[-1], f"variant {options['variant']}"
+        variant = variant_no(design, options["variant"], "reckon")
+        what = f"variant {variant.rank}"
     geometry = fly_geometry(design, layout, variant)
     uses = uses_of(geometry, variant.chosen if variant else design.base, layout)
     if options["as_json"]:

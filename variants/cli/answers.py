@@ -3,12 +3,26 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
+if TYPE_CHECKING:
+    from variants.model import Material, Trade, Variant
+    from variants.problem import DesignProblem
+
 Entry = TypeVar("Entry")
+NO_VARIANT = 1
+#: Kinds of names, and the topic that lists them.
+_LISTED = {
+    "style": "styles",
+    "part of a fly": "parts",
+    "material": "materials",
+    "hook": "materials",
+    "colour": "colours",
+}
 _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 
 
@@ -26,8 +40,16 @@ def entry_named(option: str, name: str, names: Mapping[str, Entry], what: str) -
     found = names.get(plain(name))
     if found is None:
         hint = did_you_mean(plain(name), names)
+        if not hint and what in _LISTED:
+            hint = f"; 'flykin explain {_LISTED[what]}' lists them"
         raise click.BadParameter(f"{shown(name)} is no {what} known here{hint}", param_hint=option)
     return found
+
+
+def hook_named(name: str, trade: Trade) -> Material:
+    """Return the model of hook that ``--hook`` means, or refuse what is none."""
+    hooks = {one: found for one, found in trade.material_names.items() if "hook" in found.functions}
+    return entry_named("--hook", name, hooks, "hook")
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
@@ -36,6 +58,14 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
 
     near = nearest(name, known)
     return f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
+
+
+def near_or_all(name: str, known: Mapping[str, str]) -> str:
+    """Return the end of a complaint that offers the nearest of a few names, or else all of them.
+
+    ``known`` is of plain names to how they are written.
+    """
+    return did_you_mean(name, known) or f"; write one of {', '.join(known.values())}"
 
 
 def hook_sizes(option: str, text: str | None) -> tuple[int, ...]:
@@ -81,3 +111,28 @@ def seconds(option: str, text: str | None) -> float | None:
             f"'{text}' is no time: write 2s, 500 ms or 1 min", param_hint=option
         )
     return seconds
+
+
+def variant_no(design: DesignProblem, rank: int, purpose: str) -> Variant:
+    """Return the variant of that rank; where there is none, say so and end the command.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    rank : int
+        Counted from the closest, 1.
+    purpose : str
+        What it is wanted for, such as ``draw``.
+    """
+    from variants.search import search
+    from variants.views.words import counted
+
+    found = search(design, rank).variants
+    if len(found) >= rank:
+        return found[rank - 1]
+    if found:
+        told = f"There is no variant {rank}: this box gives {counted(len(found), 'variant')}."
+    else:
+        told = f"There is no variant to {purpose}; see whynot."
+    click.echo(told, err=True)
+    sys.exit(NO_VARIANT)

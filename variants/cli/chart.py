@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from variants.cli.answers import entry_named, hook_sizes
+from variants.cli.answers import entry_named, hook_named, hook_sizes
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
@@ -17,7 +17,12 @@ NO_VARIANT = 1
 
 @click.group("chart", short_help="Charts: proportions, the box, a departure.")
 def command() -> None:
-    """Draw a chart as SVG."""
+    """Draw a chart as SVG.
+
+    \b
+    Example:
+      flykin chart proportions --style "dry upright" --out dry.svg
+    """
 
 
 @command.command("proportions", short_help="How long each part is, by hook size.")
@@ -42,13 +47,11 @@ def proportions(style: str, hook: str, **options: Any) -> None:
     out = _out(options["out"])
     rulebook = load_rulebook(options["folders"])
     kind = entry_named("--style", style, rulebook.trade.style_names, "style")
-    model = entry_named("--hook", hook, rulebook.trade.material_names, "hook")
-    if "hook" not in model.functions:
-        raise click.BadParameter(f"{model.name} is no hook", param_hint="--hook")
-    found = targets(rulebook, kind.id, hook_sizes("--sizes", options["sizes"]), model)
+    model = hook_named(hook, rulebook.trade)
+    found = targets(rulebook, kind.id, hook_sizes("--size", options["sizes"]), model)
     if not found:
         problem = "no rule of this style tells a length, or the scale lacks these sizes"
-        raise click.BadParameter(problem, param_hint="--sizes")
+        raise click.BadParameter(problem, param_hint="--size")
     _write(proportions_svg(found, rulebook.trade, f"{kind.name} on the {model.name}"), out)
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.answers import NO_VARIANT, variant_no
 from variants.cli.pictures import write_picture
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from variants.problem import DesignProblem
     from variants.rulebook import Rulebook
 
-NO_VARIANT = 1
 #: So many letters of a note go on one line under a picture.
 _NOTE_WIDTH = 44
 _MOST_FLIES, _COLUMNS = 60, 4
@@ -34,7 +34,7 @@ _MOST_FLIES, _COLUMNS = 60, 4
 @click.option("--beside", is_flag=True, help="Draw the dressing and the variant side by side.")
 @click.option("--plate", "on_plate", type=click.IntRange(1, 60), metavar="N",
               help="Draw the N closest variants on one plate.")  # fmt: skip
-@click.option("--size", "sizes", help="Hook size to tie.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
 @region_options
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
@@ -122,14 +122,13 @@ def _picture(
     look = {"view": options["view"], "patterns": options["patterns"]}
     if not has_box:
         return draw_fly(design, layout, **look)
-    wanted = options["on_plate"] or options["variant"]
-    found = _variants(design, wanted)
     caption = f"{design.request.base.name}, hook size {design.base['hook'].attributes['size']}"
     if options["on_plate"]:
+        found = _variants(design, options["on_plate"])
         pictures = [draw_fly(design, layout, one, captioned=False, **look) for one in found]
         notes = [_notes(design, one) for one in found]
         return plate(pictures, notes, columns=3, caption=caption)
-    variant = found[-1]
+    variant = variant_no(design, options["variant"], "draw")
     if not options["beside"]:
         return draw_fly(design, layout, variant, **look)
     both = [draw_fly(design, layout, one, captioned=False, **look) for one in (None, variant)]

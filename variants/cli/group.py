@@ -48,6 +48,26 @@ SECTIONS = {
 }
 COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
 INTERRUPTED = 130
+#: What the help calls the value of an option, where the option says nothing else.
+VALUES = {
+    "--box": "FILE",
+    "--size": "SIZES",
+    "--sizes": "SIZES",
+    "--water": "SPEED",
+    "--missing": "NAME",
+    "--keep": "PART",
+    "--part": "PART",
+    "--for": "PART",
+    "--style": "STYLE",
+    "--material": "MATERIAL",
+    "--colour": "COLOUR",
+    "--family": "CLASS",
+    "--place": "PLACE",
+    "--hook": "MODEL",
+    "--month": "MONTH",
+    "--book": "BOOK",
+    "--sheet": "NAME",
+}
 _LONGEST_MESSAGE = 20_000
 
 
@@ -59,6 +79,22 @@ class InputRefused(click.ClickException):
     def show(self, file: Any = None) -> None:
         """Print the message to standard error without a prefix."""
         click.echo(self.format_message(), file=file or sys.stderr, err=file is None)
+
+
+def name_values(command: click.Command) -> None:
+    """Let the help call the values of options alike in every command."""
+    for param in command.params:
+        if not isinstance(param, click.Option) or param.metavar is not None:
+            continue
+        if isinstance(param.type, click.IntRange):
+            param.metavar = "N"
+        elif isinstance(param.type, click.FloatRange):
+            param.metavar = "NUMBER"
+        elif not param.is_flag and not isinstance(param.type, click.Choice):
+            param.metavar = next((VALUES[one] for one in param.opts if one in VALUES), None)
+    if isinstance(command, click.Group):
+        for one in command.commands.values():
+            name_values(one)
 
 
 class LazyGroup(click.Group):
@@ -82,6 +118,7 @@ class LazyGroup(click.Group):
         if module is None:
             return None
         command: click.Command = importlib.import_module(module).command
+        name_values(command)
         if ctx.resilient_parsing:
             from variants.cli.completing import offer_names
 

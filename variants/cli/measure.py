@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import entry_named, hook_sizes
+from variants.cli.answers import entry_named, hook_named, hook_sizes
 
 if TYPE_CHECKING:
     from variants.geometry.gauge import Gauge
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @click.command("measure", short_help="How long each part should be, for the gauge.")
 @click.option("--style", required=True, help="Style of the fly, such as 'dry upright'.")
-@click.option("--size", "--sizes", "--hook-size", "sizes",
+@click.option("--size", "--sizes", "sizes",
               help="Hook sizes, such as 14 or 10-18; without, the usual ones.")  # fmt: skip
 @click.option("--hook", help="Model of hook; without, the one usual in the style.")
 @click.option("--gauge", "gauge_file", metavar="FILE",
@@ -49,11 +49,9 @@ def command(style: str, hook: str | None, **options: Any) -> None:
     hook = hook or (usual.material if usual else None)
     if hook is None:
         raise click.UsageError(f"No custom tells the hook of a {kind.name}: name it by --hook.")
-    model = entry_named("--hook", hook, rulebook.trade.material_names, "hook")
-    sizes = hook_sizes("--sizes", options["sizes"])
+    model = hook_named(hook, rulebook.trade)
+    sizes = hook_sizes("--size", options["sizes"])
     sizes = sizes or (usual.sizes if usual else tuple(sorted(rulebook.scale)))
-    if "hook" not in model.functions:
-        raise click.BadParameter(f"{model.name} is no hook", param_hint="--hook")
     gauge_file = options["gauge_file"]
     gauge = None if gauge_file is None else read_gauge(gauge_file)
     reading_mm = _length("--reading", options["reading"])

@@ -65,7 +65,7 @@ def places_in(
     region: str, on: str | None, rulebook: Rulebook, folders: Sequence[str]
 ) -> tuple[Place, ...]:
     """Return the waters of a region file, or the one that is named."""
-    from variants.cli.answers import did_you_mean
+    from variants.cli.answers import near_or_all
     from variants.model import plain
     from variants.reading import shown
     from variants.regions import load_law, read_places
@@ -75,7 +75,7 @@ def places_in(
         return places
     names = {plain(place.water.name): place for place in places}
     if plain(on) not in names:
-        hint = did_you_mean(plain(on), names)
+        hint = near_or_all(plain(on), {one: of.water.name for one, of in names.items()})
         raise click.BadParameter(f"{shown(on)} is no water of {region}{hint}", param_hint="--on")
     return (names[plain(on)],)
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @click.command("read", short_help="Dressings in plain words to dressing files.")
 @click.argument("file")
 @click.option("--style", help="The style, where the text states none.")
-@click.option("--sizes", help="Hook sizes, where the text states none: 12-16.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes, where the text states none: 12-16.")
 @click.option("--out", metavar="FOLDER", help="Write a file for each dressing into FOLDER.")
 @click.option("--json", "as_json", is_flag=True, help="Print what was read as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
@@ -53,7 +53,7 @@ def command(
     style_id = entry_named("--style", style, trade.style_names, "style").id if style else None
     text, name = read_text(file), shown_name(file)
     readings = read_plain(
-        text, glossary, style=style_id, sizes=hook_sizes("--sizes", sizes), file=name
+        text, glossary, style=style_id, sizes=hook_sizes("--size", sizes), file=name
     )
     if as_json:
         _print_json(readings)

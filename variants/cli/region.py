@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import did_you_mean, seconds
+from variants.cli.answers import did_you_mean, near_or_all, seconds
 from variants.cli.group import INTERRUPTED
 from variants.cli.pictures import write_picture
 from variants.cli.places import law_of, law_told, parts_of, places_in
@@ -68,7 +68,8 @@ def command(
       flykin region examples/dressings/ferrymans-dun.toml \\
              --region examples/regions/skirl-burn.toml --box examples/box.csv
     """
-    from variants.reading import read_box, read_dressing
+    from variants.cli.books import read_one
+    from variants.reading import read_box
     from variants.regions import load_weights, target_for
     from variants.rulebook import load_rulebook
 
@@ -76,7 +77,7 @@ def command(
         raise click.UsageError("Only one of DRESSING, --region and --box can be standard input.")
     _check_names(options)
     rulebook = load_rulebook(folders)
-    base = read_dressing(dressing, rulebook.trade)
+    base = read_one(dressing, rulebook, folders)
     places = [
         place for one in regions for place in places_in(one, options["on"], rulebook, folders)
     ]
@@ -125,15 +126,19 @@ def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
         known = {plain(one): number for number, one in enumerate(MONTHS, start=1)}
         if plain(month) not in known:
             hint = did_you_mean(plain(month), known)
-            raise click.BadParameter(f"{shown(month)} is not a month{hint}", param_hint="--month")
+            told = f"{shown(month)} is not a month{hint or '; write one such as May'}"
+            raise click.BadParameter(told, param_hint="--month")
         naturals = place.region.naturals_in(known[plain(month)])
         if not naturals:
+            on = sorted({number for one in place.region.naturals for number in one.months})
             told = f"no natural of {place.region.name} is on in {month}"
+            if on:
+                told += f"; there are some in {', '.join(MONTHS[number - 1] for number in on)}"
             raise click.BadParameter(told, param_hint="--month")
     if name is not None:
         names = {plain(one.name): one for one in naturals}
         if plain(name) not in names:
-            hint = did_you_mean(plain(name), names)
+            hint = near_or_all(plain(name), {one: of.name for one, of in names.items()})
             when = f" in {month}" if month else ""
             told = f"{shown(name)} is no natural of {place.region.name}{when}{hint}"
             raise click.BadParameter(told, param_hint="--natural")

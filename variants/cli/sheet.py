@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.answers import variant_no
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of
 
 if TYPE_CHECKING:
-    from variants.model import Variant
     from variants.pages import Plate
-    from variants.problem import DesignProblem
     from variants.sheet import BenchSheet
-
-NO_VARIANT = 1
 
 
 @click.command("sheet", short_help="A bench sheet to tie from, or a class's kit.")
@@ -25,7 +21,7 @@ NO_VARIANT = 1
 @click.option("--box", help="Tie a variant from this box: a CSV file, or - for standard input.")
 @click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
               help="Which of the closest variants.")  # fmt: skip
-@click.option("--size", "sizes", help="Hook size to tie.")
+@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
 @click.option("--missing", multiple=True, help="A part, item or material that is gone.")
 @click.option("--keep", multiple=True, help="A part that must stay as written.")
@@ -76,7 +72,7 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade) if box is not None else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    variant = _variant(design, options["variant"]) if box is not None else None
+    variant = variant_no(design, options["variant"], "tie") if box is not None else None
     sheet = bench_sheet(
         design, layout, table, law, variant,
         place=place, students=options["students"] or 0, flies_each=options["each"],
@@ -87,19 +83,6 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
         click.echo(json.dumps(sheet_json(sheet), indent=2, ensure_ascii=False))
         return
     _write(sheet, plates_of(design, layout, variant), out, options["paper"])
-
-
-def _variant(design: DesignProblem, rank: int) -> Variant:
-    from variants.search import search
-
-    found = search(design, rank).variants
-    if not found:
-        click.echo("There is no variant to tie; see whynot.", err=True)
-        sys.exit(NO_VARIANT)
-    if len(found) < rank:
-        click.echo(f"There are only {len(found)} variants; see propose.", err=True)
-        sys.exit(NO_VARIANT)
-    return found[-1]
 
 
 def _write(sheet: BenchSheet, plates: list[Plate], out: Path | None, paper: str) -> None:

@@ -25,7 +25,7 @@ NOTHING = 1
 
 @click.command("tieable", short_help="What can be tied from your box, over a book.")
 @click.argument("book", nargs=-1)
-@click.option("--box", "boxes", multiple=True, required=True, metavar="BOX",
+@click.option("--box", "boxes", multiple=True, required=True, metavar="FILE",
               help="A box: a CSV file, or - for standard input; may be given again.")  # fmt: skip
 @click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from variants.model import Candidate, Term, Variant
+from variants.model import Candidate, Term, Trade, Variant
 from variants.problem import DesignProblem, RuleConstraint
-from variants.rulebook import Exclude, Finding, Rule
+from variants.rulebook import TOGETHER, Exclude, Finding, Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,7 @@ class Explanation:
 
 def explain(design: DesignProblem, variant: Variant) -> Explanation:
     """Return what every rule tested on a variant, and what each part's departure is made of."""
+    trade = design.rulebook.trade
     by_part: dict[str, list[Judgement]] = {part: [] for part in variant.chosen}
     for constraint in design.constraints:
         if not isinstance(constraint, RuleConstraint):
@@ -60,12 +61,29 @@ def explain(design: DesignProblem, variant: Variant) -> Explanation:
         finding = constraint.finding([variant.chosen[part] for part in constraint.parts])
         if _has_something_to_tell(constraint.rule, finding):
             place = next((part for part in constraint.parts if part != "hook"), "hook")
-            by_part[place].append(Judgement(constraint.rule, finding))
+            by_part[place].append(Judgement(constraint.rule, _in_names(finding, trade)))
     parts = tuple(
         PartReason(part, design.base[part], used, used.terms, tuple(by_part[part]))
         for part, used in variant.chosen.items()
     )
     return Explanation(variant, parts, design.waived)
+
+
+def _in_names(finding: Finding, trade: Trade) -> Finding:
+    """Return a finding that tells materials by their names instead of their ids."""
+    numbers = tuple(
+        number._replace(value=_names(number.value, trade))
+        if isinstance(number.value, str) and number.what.endswith(" material")
+        else number
+        for number in finding.numbers
+    )
+    return finding._replace(numbers=numbers)
+
+
+def _names(ids: str, trade: Trade) -> str:
+    found = (trade.materials.get(one) for one in ids.split(TOGETHER))
+    names = [material.name for material in found if material is not None]
+    return " with ".join(names) or ids
 
 
 def _has_something_to_tell(rule: Rule, finding: Finding) -> bool:

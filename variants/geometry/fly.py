@@ -13,7 +13,7 @@ from variants.geometry.layout import Build, Layout, Place
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 from variants.model import STANDARD_HOOK, Attributes, Candidate, Variant
-from variants.problem import DesignProblem
+from variants.problem import DesignProblem, idle_counts
 from variants.rulebook import LENGTH, Measure
 from variants.units import thread_diameter_mm
 
@@ -242,7 +242,12 @@ class _Drafter:
 
     def _counts(self, part: str) -> dict[str, int]:
         told = self.chosen[part].attributes
-        counts = {name: value for name in COUNTS if isinstance(value := told.get(name), int)}
+        idle = idle_counts(part, self.design.rules, self.chosen)
+        counts = {
+            name: value
+            for name in COUNTS
+            if isinstance(value := told.get(name), int) and name not in idle
+        }
         for name, measure in (("turns", "turns"), ("fibres", "fibre count")):
             printed = self.layout.proportion(self.style, part, measure)
             if name not in counts and printed is not None and part not in BUILT:

@@ -10,7 +10,7 @@ from variants.problem.constraints import (
 )
 from variants.problem.departure import weighted_sum
 from variants.problem.domain import Domain, Offer
-from variants.problem.dress import pieces_taken
+from variants.problem.dress import idle_counts, pieces_taken
 from variants.problem.request import Request
 from variants.problem.stock import Lot, Stock, stock_of
 from variants.problem.uncollected import uncollected
@@ -28,6 +28,7 @@ __all__ = [
     "StockConstraint",
     "build_problem",
     "filled_domain",
+    "idle_counts",
     "pieces_taken",
     "scarce_items",
     "stock_of",

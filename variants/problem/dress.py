@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 
 from variants.model import Attributes, Ingredient, Part, Value
 from variants.problem.attributes_of import tone
@@ -55,6 +55,15 @@ def pieces_taken(attributes: Attributes, counts: Sequence[Count], together: int)
         if rule.each_piece and isinstance(count, int):
             pieces = max(pieces, rule.pieces(math.ceil(count / together)))
     return pieces
+
+
+def idle_counts(part: str, rules: Iterable[Rule], fly: Container[str]) -> frozenset[str]:
+    """Return the counts of a part that mean nothing on a fly, for want of the part beside it."""
+    return frozenset(
+        rule.count
+        for rule in rules
+        if isinstance(rule, Count) and rule.part == part and rule.beside and rule.beside not in fly
+    )
 
 
 def counts_of(part: Part, rules: Iterable[Rule]) -> tuple[Count, ...]:

@@ -3,7 +3,7 @@
 Columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, price,
 price_for, blend, place, note.
 Only item and material must be there; columns of the owner's own are let be. A colour is a name of
-the tables, a hex value or L*a*b* as measured.
+the tables, ``natural``, a hex value or L*a*b* as measured.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.files import shown_name
 from variants.reading.measures import amount, hook_length_mm, lengths_mm, thickness
+from variants.reading.natural import leaves_natural, natural_of
 from variants.reading.recipes import blend
 from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
@@ -123,7 +124,8 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         material = fields.entry("material", trade.material_names, "material")
     else:
         fields.wrong("material", "the material is missing", "name a material of the tables")
-    shade = colour(fields, trade)
+    own_shade = leaves_natural(fields.text("colour"), material)
+    shade = None if own_shade else colour(fields, trade)
     sizes, length_mm = _sizes(fields), lengths_mm(fields, "length")
     thickness_mm, denier = thickness(fields, "thickness")
     gape_mm, shank_mm = hook_length_mm(fields, "gape"), hook_length_mm(fields, "shank")
@@ -135,8 +137,8 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         return None
     if "hook" in material.functions and not fields.has("sizes"):
         fields.wrong("sizes", "the hook's size is missing", "write it, such as 14, or 12-16")
-    if shade is None and not fields.has("colour") and material.natural_colour:
-        shade = trade.colours.get(material.natural_colour)
+    if own_shade:
+        shade = natural_of(material, trade)
     return Item(
         id=name,
         material=material,

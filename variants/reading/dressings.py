@@ -23,6 +23,7 @@ from variants.model import Dressing, Ingredient, Origin, Part, PartKind, Style, 
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.measures import asked_length, asked_thickness
+from variants.reading.natural import leaves_natural, natural_of
 from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK, SizesError
 from variants.reading.sizes import parse_sizes as parse_sizes
 from variants.reading.toml import KeyPath, TomlDocument
@@ -203,13 +204,11 @@ def _others(
 
 
 def _ingredient(record: Fields, trade: Trade, kind: PartKind) -> Ingredient | None:
-    colour = record.entry("colour", trade.colour_names, "colour")
+    material = record.entry("material", trade.material_names, "material")
+    if leaves_natural(record.text("colour"), material):
+        colour = natural_of(material, trade) if material else None
+    else:
+        colour = record.entry("colour", trade.colour_names, "colour")
     if not record.has("material"):
         record.wrong("material", f"the {kind.name} names no material", 'write material = "…"')
-        return None
-    material = record.entry("material", trade.material_names, "material")
-    if material is None:
-        return None
-    if colour is None and not record.has("colour") and material.natural_colour:
-        colour = trade.colours.get(material.natural_colour)
-    return Ingredient(material, colour)
+    return Ingredient(material, colour) if material else None

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from variants.model import Colour, Material, Origin, Trade
 from variants.reading.faults import Faults
 from variants.reading.measures import amount
+from variants.reading.natural import leaves_natural, natural_of
 from variants.reading.tables import Row, read_sheet_table
 
 if TYPE_CHECKING:
@@ -96,7 +97,10 @@ def _read(row: Row, trade: Trade, faults: Faults) -> tuple[_Key | None, Price | 
     material = fields.entry("material", trade.material_names, "material")
     colour = None
     if fields.has("colour"):
-        colour = fields.entry("colour", trade.colour_names, "colour")
+        if material is not None and leaves_natural(fields.text("colour"), material):
+            colour = natural_of(material, trade)
+        else:
+            colour = fields.entry("colour", trade.colour_names, "colour")
     size = fields.whole("size", 1, 40) if fields.has("size") else None
     price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "price_for")
     if price is None and not fields.has("price"):

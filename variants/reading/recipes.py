@@ -10,6 +10,7 @@ import re
 from variants.model import BlendPart, Trade
 from variants.reading.faults import shown
 from variants.reading.fields import Fields
+from variants.reading.natural import leaves_natural, natural_of
 
 BLEND_HELP = "write parts by weight: 3 rabbit, olive + 1 hare's mask"
 _STUFF = re.compile(
@@ -41,10 +42,10 @@ def _part(fields: Fields, field: str, text: str, trade: Trade) -> BlendPart | No
     material = fields.lookup(field, match["stuff"].strip(), trade.material_names, "material")
     if material is None:
         return None
-    if match["colour"]:
-        colour = fields.lookup(field, match["colour"].strip(), trade.colour_names, "colour")
-        if colour is None:
-            return None
-    else:
-        colour = trade.colours.get(material.natural_colour or "")
+    name = (match["colour"] or "").strip()
+    if leaves_natural(name, material):
+        return BlendPart(float(match["parts"]), material, natural_of(material, trade))
+    colour = fields.lookup(field, name, trade.colour_names, "colour")
+    if colour is None:
+        return None
     return BlendPart(float(match["parts"]), material, colour)

@@ -11,7 +11,7 @@ from variants.rulebook.attributes import (
     material_attributes,
 )
 from variants.rulebook.blending import blend_shade, may_reach
-from variants.rulebook.colours import delta_e, differing, lab, wound_together
+from variants.rulebook.colours import TOGETHER, delta_e, differing, lab, wound_together
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
     KINDS,
@@ -44,6 +44,7 @@ __all__ = [
     "SINGLE_SIDES",
     "STATUSES",
     "THOUSANDTHS",
+    "TOGETHER",
     "USUAL_WATER",
     "WATERS",
     "Agree",

@@ -111,6 +111,7 @@ def _count(rule: RuleRecord) -> dict[str, Any]:
         "stiffness_scales": bool(rule.fields.flag("stiffness_scales", False)),
         "each_piece": rule.fields.number("each_piece", 0.1, 1000),
         "when": rule.conditions("when", part),
+        "beside": rule.part("beside") if rule.fields.has("beside") else "",
         "change_cost": rule.fields.number("change_cost", 0, 10) or 0.0,
     }
 

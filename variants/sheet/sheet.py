@@ -6,14 +6,14 @@ as HTML or PDF. Nothing is reckoned after this.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 
 from variants.amounts import uses_of
 from variants.explain import PartReason, explain
 from variants.geometry import Layout, fly_geometry
 from variants.model import Candidate, Part, Variant
-from variants.problem import DesignProblem
+from variants.problem import DesignProblem, idle_counts
 from variants.regions import Cautions, LawOfTheLand, Place, cautions
 from variants.sheet.kit import KitLine, kit_of
 from variants.sheet.steps import Step, steps_of, stuff_words
@@ -175,13 +175,14 @@ def bench_sheet(
 def _lines(design: DesignProblem, chosen: Mapping[str, Candidate]) -> Iterable[Line]:
     parts = design.rulebook.trade.parts
     ordered = sorted(chosen, key=lambda part: parts[part].tying_order if part in parts else 0)
+    there = {part for part, one in chosen.items() if one.ingredients}
     for part in ordered:
         one = chosen[part]
         yield Line(
             part_name(parts, part),
             stuff_words(one),
             shades_of(one),
-            _counts(one),
+            _counts(one, idle_counts(part, design.rules, there)),
             tuple(item_words(items) for items in one.items if items),
             one.identity != design.base[part].identity,
         )
@@ -201,12 +202,12 @@ def shades_of(candidate: Candidate) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _counts(candidate: Candidate) -> str:
+def _counts(candidate: Candidate, idle: Container[str]) -> str:
     told = candidate.attributes
     return ", ".join(
         f"{value} {words}"
         for name, words in _COUNTS.items()
-        if isinstance(value := told.get(name), int) and value
+        if isinstance(value := told.get(name), int) and value and name not in idle
     )
 
 

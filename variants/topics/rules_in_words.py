@@ -122,6 +122,8 @@ def _agree_words(rule: Agree) -> str:
 def _count_words(rule: Count) -> list[str]:
     counts = [f"{water} {low} to {high}" for water, (low, high) in rule.bounds.items()]
     words = [f"{rule.part} {rule.count.replace('_', ' ')} by water: {', '.join(counts)}"]
+    if rule.beside:
+        words.append(f"only where the dressing has a {rule.beside}")
     if rule.stiffness_scales:
         words.append("softer stuff takes more: the counts hold for stiffness 4")
     if rule.each_piece:

@@ -85,5 +85,4 @@ def _wrapped(text: str, indent: int = 0) -> list[str]:
         WIDTH,
         initial_indent=lead,
         subsequent_indent=lead + "  ",
-        break_on_hyphens=False,
     )

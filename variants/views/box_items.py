@@ -44,7 +44,6 @@ def item_lines(item: Item, gauge: Mapping[int, float], more: str = "") -> list[s
         WIDTH,
         initial_indent=f" {left:>{_LEFT}}  ",
         subsequent_indent=" " * (_LEFT + 5),
-        break_on_hyphens=False,
     )
 
 

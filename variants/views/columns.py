@@ -32,7 +32,7 @@ def wrap(
     *,
     initial_indent: str = "",
     subsequent_indent: str = "",
-    break_on_hyphens: bool = True,
+    break_on_hyphens: bool = False,
 ) -> list[str]:
     """Break a text into lines of at most so many columns, as `textwrap.wrap` does of letters."""
     if _ONE_COLUMN.fullmatch(text):

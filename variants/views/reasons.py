@@ -64,7 +64,6 @@ def _wrapped(text: str, indent: int) -> list[str]:
         WIDTH,
         initial_indent=" " * indent,
         subsequent_indent=" " * (indent + 7),
-        break_on_hyphens=False,
     )
 
 

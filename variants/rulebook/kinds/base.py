@@ -16,6 +16,8 @@ from variants.model import NOWHERE, Fly, Origin
 
 #: Departure is counted in thousandths inside, so that ties and proofs are exact.
 THOUSANDTHS = 1000
+#: How attributes that are measured end, and the units they are measured in.
+_UNITS = {"_mm": "mm", "_g_cm3": "g/cm3"}
 
 
 # A search hears some thousand findings; these two are tuples because those are made thrice as fast.
@@ -119,6 +121,18 @@ class Rule(ABC):
         if self.weight is None:
             return Finding(applies=True, kept=False, numbers=numbers)
         return Finding(True, True, round(self.weight * share * THOUSANDTHS), numbers)
+
+
+def told_as(attribute: str) -> tuple[str, str]:
+    """Return an attribute in words, and its unit.
+
+    >>> told_as("thickness_mm"), told_as("web")
+    (('thickness', 'mm'), ('web', ''))
+    """
+    for ending, unit in _UNITS.items():
+        if attribute.endswith(ending):
+            return attribute.removesuffix(ending).replace("_", " "), unit
+    return attribute.replace("_", " "), ""
 
 
 def is_there(fly: Fly, part: str) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from variants.model import Attributes, Fly, Value
-from variants.rulebook.kinds.base import Number, is_there
+from variants.rulebook.kinds.base import Number, is_there, told_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,8 @@ class Condition:
             value = "yes" if value else "no"
         elif value is None:
             value = "not known"
-        return Number(f"{self.part} {self.attribute}", value, self.at_least, self.at_most)
+        words, unit = told_as(self.attribute)
+        return Number(f"{self.part} {words}", value, self.at_least, self.at_most, unit)
 
 
 def attributes_by_part(conditions: Iterable[Condition]) -> dict[str, frozenset[str]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from variants.model import Fly
-from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
+from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there, told_as
 from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 
@@ -68,7 +68,8 @@ class Sum(Rule):
         if not values or bound is None:
             return SILENT
         total = sum(values)
-        numbers = (Number(f"{self.attribute.replace('_', ' ')} in all", total, None, bound),)
+        words, unit = told_as(self.attribute)
+        numbers = (Number(f"{words} in all", total, None, bound, unit),)
         if total <= bound * 1.000001:
             return Finding(True, numbers=numbers)
         return self.broken(numbers, min(1.0, (total - bound) / bound))
