@@ -139,10 +139,13 @@ def build_problem(
 def _apart(rule: Rule, base: Dressing) -> tuple[Rule, ...]:
     """Return what law says of each part of the dressing; other rules as they are.
 
-    What is counted beside a part, such as turns behind the wing, is not where there is none.
+    What is counted beside a part, such as turns behind the wing, is not where there is none and
+    the dressing doesn't count it either.
     """
     if isinstance(rule, Count) and rule.beside and base.part(rule.beside) is None:
-        return ()
+        own = base.part(rule.part)
+        if own is None or rule.count not in own.counts:
+            return ()
     return rule.on_each(part.id for part in base.parts) if isinstance(rule, Lawful) else (rule,)
 
 
