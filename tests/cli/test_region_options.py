@@ -7,6 +7,7 @@ from pathlib import Path
 
 from click.testing import CliRunner, Result
 
+from tests.cli.test_flykin import flykin
 from tests.real import EXAMPLES
 from variants.cli.propose import command as propose
 
@@ -56,3 +57,12 @@ def test_the_answer_as_json_holds_the_law() -> None:
     assert "copper wire" in law["unknown"]
     assert "no legal advice" in law["advice"]
     assert "law" not in json.loads(asked("--json").stdout)
+
+
+def test_a_word_that_a_water_lacks_is_asked_for_with_all_that_it_may_be(tmp_path: Path) -> None:
+    file = tmp_path / "mill.toml"
+    file.write_text('name = "Mill"\n[[water]]\nname = "Race"\nspeed = "fast"\nclarity = "clear"\n')
+    told = flykin("check", str(file))
+    assert told.returncode == 2
+    assert "mill.toml:2: water.surface: the surface is missing" in told.stderr
+    assert "help: write one of: smooth, " in told.stderr

@@ -24,6 +24,8 @@ _LARGEST = 1e9
 _LONGEST_TEXT = 4000
 #: Fewer suggestions are looked up once a file has proved to be another kind of file.
 _MOST_SUGGESTIONS = 100
+#: As many known words are all told.
+_MOST_LISTED = 12
 _CELL_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 #: What a terminal obeys or what turns text round on the screen; no name needs one.
 _UNSEEN = re.compile("[\0-\b\v\f\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
@@ -175,13 +177,17 @@ class Fields:
 
     def choice(self, field: str, known: Iterable[str], default: str | None = "") -> str:
         """Return one of the known words."""
-        value = self.text(field, default)
         known = tuple(known)
+        if default is None and not self.has(field) and len(known) <= _MOST_LISTED:
+            told = ", ".join(known)
+            self.wrong(field, f"the {field} is missing", f"write one of: {told}")
+            return ""
+        value = self.text(field, default)
         if value and value not in known:
             self.wrong(
                 field,
                 f"{shown(value)} is not known here",
-                "write one of: " + ", ".join(known) if len(known) <= 12 else "",
+                "write one of: " + ", ".join(known) if len(known) <= _MOST_LISTED else "",
                 nearest(value, known),
             )
             return default or ""
