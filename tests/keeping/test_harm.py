@@ -48,7 +48,7 @@ def test_nothing_is_lost(harm: str, least: int) -> None:
 
 
 SHUT = """
-import os, sys
+import os, shutil, sys
 from tests.build import SMALL
 from variants.keeping import Keeper
 from variants.reading import InputError
@@ -58,6 +58,9 @@ Keeper(sys.argv[1] + "/own.csv", SMALL).add(
     {"item": "x", "material": "hen cape", "amount": "2 feathers"}
 )
 Keeper(sys.argv[1] + "/own.csv", SMALL).use("x", "1 feather")
+shutil.copy(sys.argv[1] + "/shut/box.csv", sys.argv[1] + "/copy.csv")
+Keeper(sys.argv[1] + "/copy.csv", SMALL).held()
+Keeper(sys.argv[1] + "/copy.csv", SMALL).use("reel", "1 m")
 if not os.getuid():
     os.setuid(65534)
 keeper = Keeper(sys.argv[1] + "/shut/box.csv", SMALL)

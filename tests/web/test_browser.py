@@ -66,7 +66,8 @@ def test_a_missing_material_live(page: Any) -> None:
     first = page.get_by_role("article").first
     playwright_api.expect(first).to_contain_text("beaver fur with brown fine synthetic dubbing")
     playwright_api.expect(page.get_by_role("status")).to_contain_text("nothing closer exists")
-    assert first.get_by_role("img").evaluate("image => image.naturalWidth > 0")
+    seen = first.get_by_role("img").element_handle()
+    page.wait_for_function("image => image.complete && image.naturalWidth > 0", arg=seen)
     first.get_by_role("link", name="Variant 1", exact=True).click()
     playwright_api.expect(page.get_by_role("heading", level=1)).to_contain_text("Variant 1")
     page.go_back()
