@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from typing import Any
 
 import networkx as nx
 
@@ -12,13 +12,11 @@ from variants.model import Variant
 from variants.notebook.fly import our_layout
 from variants.problem import DesignProblem
 
-if TYPE_CHECKING:
-    Graph = nx.DiGraph[str]
-else:
-    Graph = nx.DiGraph
+#: networkx brings no types of its own; whether stubs are there makes no difference so.
+Graph: Any = nx.DiGraph
 
 
-class Derivation(Graph):
+class Derivation(Graph):  # type: ignore[misc]
     """The graph that `variants.derivation.derive` returns, able to show itself.
 
     Attributes
