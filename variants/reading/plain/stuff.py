@@ -76,8 +76,7 @@ def _read(text: str, part: str, style: str, glossary: Glossary) -> Stuff | None:
     named = [one for choice in settled.choices for one in choice.ingredients]
     if named:
         material = named[0].ingredient.material
-        together = _together(settled.choices[0], material)
-        taken = together[:1] if any(one.ingredient.colour is None for one in together) else together
+        taken = _together(settled.choices[0], material)
         return Stuff(
             material,
             tuple(one.ingredient.colour for one in taken if one.ingredient.colour),
@@ -85,21 +84,15 @@ def _read(text: str, part: str, style: str, glossary: Glossary) -> Stuff | None:
             tuple(one for one in named[0].inferences if one.what == "material"),
             settled.unread,
         )
-    says_nothing_dark = all(
-        piece.has(Sort.FILLER, Sort.NOTE) for piece in pieces if not piece.has(Sort.UNKNOWN)
-    )
-    known = any(piece.has(Sort.FILLER) for piece in pieces)
-    usual = _customary(part, style, glossary) if says_nothing_dark and known else None
+    # Words that say no more than the part's name: custom tells the rest, with not one of them dark.
+    is_bare = all(piece.has(Sort.FILLER, Sort.NOTE) for piece in pieces)
+    is_named = any(piece.has(Sort.FILLER) for piece in pieces)
+    usual = _customary(part, style, glossary) if is_bare and is_named else None
     if usual is None:
         return None
-    dark = tuple(
-        (piece.written, f"'{piece.written}' is not a word known here")
-        for piece in pieces
-        if piece.has(Sort.UNKNOWN)
-    )
     says = "named by nothing but its part: what the style commonly takes"
     told = Inference("material", says, "common practice", _BY_PART)
-    return Stuff(usual, (), (), (told,), dark)
+    return Stuff(usual, (), (), (told,))
 
 
 def _together(choice: Choice, material: Material) -> list[ReadIngredient]:
