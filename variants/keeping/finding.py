@@ -288,14 +288,6 @@ def _apart(wanted: Colour, found: Colour | None) -> float | None:
 
 def _facts(item: Item) -> tuple[object, ...]:
     return (
-        item.material.id,
-        item.colour.id if item.colour else "",
-        item.sizes,
-        item.length_mm,
-        item.thickness_mm,
-        item.denier,
-        item.gape_mm,
-        item.shank_mm,
-        item.side,
+        *item.make,
         item.blend,
     )

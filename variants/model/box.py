@@ -86,6 +86,21 @@ class Item:
         """Whether the owner wrote down that none is left."""
         return self.amount is not None and float(self.amount.magnitude) <= 0.0
 
+    @property
+    def make(self) -> tuple[object, ...]:
+        """What it is made of and measures: things alike in it serve alike, whatever is left."""
+        return (
+            self.material.id,
+            self.colour.id if self.colour else "",
+            self.sizes,
+            self.length_mm,
+            self.thickness_mm,
+            self.denier,
+            self.gape_mm,
+            self.shank_mm,
+            self.side,
+        )
+
 
 def _count_of(amount: Quantity[float] | None) -> int | None:
     if amount is None:

@@ -146,15 +146,7 @@ def _few(item: Item) -> int | None:
 def _facts(item: Item) -> tuple[object, ...]:
     few = _few(item)
     return (
-        item.material.id,
-        item.colour.id if item.colour else "",
-        item.sizes,
-        item.length_mm,
-        item.thickness_mm,
-        item.denier,
-        item.gape_mm,
-        item.shank_mm,
-        item.side,
+        *item.make,
         None if few is None else (few, item.id),
     )
 
