@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from variants.cli.answers import variant_no
-from variants.cli.requests import request_of
+from variants.cli.requests import request_of, request_options
 
 
 @click.command("amounts", short_help="What a fly uses, and how many the box gives.")
@@ -15,11 +15,7 @@ from variants.cli.requests import request_of
 @click.option("--box", help="Reckon a variant from this box: a CSV file, or - for standard input.")
 @click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
               help="Which of the closest variants.")  # fmt: skip
-@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
-@click.option("--water", help="How fast the water runs: slow, medium or fast.")
-@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
-@click.option("--keep", multiple=True, help="A part that must stay as written.")
-@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@request_options
 @click.option("--flies", type=click.IntRange(1, 100_000), default=1, show_default=True,
               help="For so many flies.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")

@@ -10,7 +10,7 @@ import click
 
 from variants.cli.answers import entry_named, hook_named, hook_sizes
 from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of
+from variants.cli.requests import request_of, request_options
 
 NO_VARIANT = 1
 
@@ -86,11 +86,7 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
 @command.command("departure", short_help="What each part adds to the departure.")
 @click.argument("dressing")
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
-@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
-@click.option("--water", help="How fast the water runs: slow, medium or fast.")
-@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
-@click.option("--keep", multiple=True, help="A part that must stay as written.")
-@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@request_options
 @click.option("--best", type=click.IntRange(1, 100), default=6, show_default=True,
               help="How many variants to show.")  # fmt: skip
 @region_options

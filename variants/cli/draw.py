@@ -11,7 +11,7 @@ import click
 from variants.cli.answers import NO_VARIANT, variant_no
 from variants.cli.pictures import write_picture
 from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of
+from variants.cli.requests import request_of, request_options
 from variants.views.columns import wrap
 
 if TYPE_CHECKING:
@@ -34,12 +34,8 @@ _MOST_FLIES, _COLUMNS = 60, 4
 @click.option("--beside", is_flag=True, help="Draw the dressing and the variant side by side.")
 @click.option("--plate", "on_plate", type=click.IntRange(1, 60), metavar="N",
               help="Draw the N closest variants on one plate.")  # fmt: skip
-@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
-@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@request_options
 @region_options
-@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
-@click.option("--keep", multiple=True, help="A part that must stay as written.")
-@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
 @click.option("--view", type=click.Choice(("profile", "front", "both")), default="profile",
               show_default=True, help="From the side, from in front, or both.")  # fmt: skip
 @click.option("--patterns", is_flag=True,

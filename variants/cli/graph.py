@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of
+from variants.cli.requests import request_of, request_options
 
 if TYPE_CHECKING:
     from variants.derivation import Descent
@@ -24,11 +24,7 @@ _DRAWN = (".svg", ".html")
 @click.command("graph", short_help="Draw how variants descend from a dressing.")
 @click.argument("dressing")
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
-@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
-@click.option("--water", help="How fast the water runs: slow, medium or fast.")
-@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
-@click.option("--keep", multiple=True, help="A part that must stay as written.")
-@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@request_options
 @click.option("--best", type=click.IntRange(1, 200), default=12, show_default=True,
               help="How many variants to show.")  # fmt: skip
 @click.option("--all", "alike", is_flag=True,

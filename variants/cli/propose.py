@@ -10,7 +10,7 @@ import click
 from variants.cli.answers import seconds
 from variants.cli.group import INTERRUPTED
 from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of
+from variants.cli.requests import request_of, request_options
 
 if TYPE_CHECKING:
     from variants.model import Variant
@@ -24,12 +24,8 @@ NO_VARIANT = 1
 @click.command("propose", short_help="The closest variants of a dressing from your box.")
 @click.argument("dressing")
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
-@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
-@click.option("--water", help="How fast the water runs: slow, medium or fast.")
+@request_options
 @region_options
-@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
-@click.option("--keep", multiple=True, help="A part that must stay as written.")
-@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
 @click.option("--best", type=click.IntRange(1, 10_000), default=5, show_default=True,
               help="How many variants to show.")  # fmt: skip
 @click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -13,6 +13,20 @@ if TYPE_CHECKING:
     from variants.model import Box, Dressing
     from variants.problem import Request
     from variants.rulebook import Rulebook
+
+
+def request_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command the options that `request_of` reads."""
+    options = (
+        click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16."),
+        click.option("--water", help="How fast the water runs: slow, medium or fast."),
+        click.option("--missing", multiple=True, help="A part, item or material that is gone."),
+        click.option("--keep", multiple=True, help="A part that must stay as written."),
+        click.option("--max-changes", type=click.IntRange(0), help="How many parts may change."),
+    )
+    for option in reversed(options):
+        command = option(command)
+    return command
 
 
 def request_of(base: Dressing, box: Box, rulebook: Rulebook, options: Mapping[str, Any]) -> Request:

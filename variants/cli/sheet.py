@@ -9,7 +9,7 @@ import click
 
 from variants.cli.answers import variant_no
 from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of
+from variants.cli.requests import request_of, request_options
 
 if TYPE_CHECKING:
     from variants.pages import Plate
@@ -21,11 +21,7 @@ if TYPE_CHECKING:
 @click.option("--box", help="Tie a variant from this box: a CSV file, or - for standard input.")
 @click.option("--variant", type=click.IntRange(1, 1000), default=1, show_default=True,
               help="Which of the closest variants.")  # fmt: skip
-@click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
-@click.option("--water", help="How fast the water runs: slow, medium or fast.")
-@click.option("--missing", multiple=True, help="A part, item or material that is gone.")
-@click.option("--keep", multiple=True, help="A part that must stay as written.")
-@click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
+@request_options
 @click.option("--students", type=click.IntRange(1, 1000), default=None,
               help="Add the kit of a class of so many.")  # fmt: skip
 @click.option("--each", type=click.IntRange(1, 1000), default=1, show_default=True,
