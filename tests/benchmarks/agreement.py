@@ -6,6 +6,7 @@ The tests do the same for a few hundred; this counts disagreements over as many 
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
 from itertools import islice
 
 from tests.search.oracles import every_answer, integer_answers
@@ -15,10 +16,23 @@ from variants.search import best_first
 BEST = 10
 
 
-def main() -> None:
-    """Print how many problems were solved, and how often the answers differed."""
-    wanted = int(sys.argv[1]) if len(sys.argv) > 1 else 2000
-    disagreements = answers = 0
+@dataclass(frozen=True)
+class Agreement:
+    """How many problems were solved, how many answers they had, and where these differed."""
+
+    problems: int
+    answers: int
+    differing: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return (
+            f"{self.problems} problems, {self.answers} answers, {len(self.differing)} disagreements"
+        )
+
+
+def compare(wanted: int) -> Agreement:
+    """Solve so many problems in all three ways."""
+    answers, differing = 0, []
     for seed in range(1_000_000, 1_000_000 + wanted):
         small = random_problem(seed)
         found = [cost for cost, _ in best_first(small.network())]
@@ -26,9 +40,14 @@ def main() -> None:
         by_integers = [cost for cost, _ in islice(integer_answers(small), BEST)]
         answers += len(found)
         if found != by_hand or found[:BEST] != by_integers:
-            disagreements += 1
-            print(f"seed {seed}: {found[:BEST]}, {by_hand[:BEST]}, {by_integers}")
-    print(f"{wanted} problems, {answers} answers, {disagreements} disagreements")
+            differing.append(f"seed {seed}: {found[:BEST]}, {by_hand[:BEST]}, {by_integers}")
+    return Agreement(wanted, answers, tuple(differing))
+
+
+def main() -> None:
+    """Print what was compared, and every problem whose answers differed."""
+    agreement = compare(int(sys.argv[1]) if len(sys.argv) > 1 else 2000)
+    print("\n".join([*agreement.differing, str(agreement)]))
 
 
 if __name__ == "__main__":

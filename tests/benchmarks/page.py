@@ -10,7 +10,6 @@ of what search alone takes for as many variants, so that runs on other machines 
 from __future__ import annotations
 
 import argparse
-import csv
 from collections.abc import Callable
 from pathlib import Path
 from statistics import median
@@ -19,46 +18,15 @@ from time import process_time
 
 from starlette.testclient import TestClient
 
-from tests.benchmarks.generator import random_box, random_dressing
+from tests.benchmarks.generator import random_dressing
+from tests.benchmarks.written import write_box_and_book
 from tests.web.pages import visitor
-from variants.model import Item
 from variants.problem import Request, build_problem
-from variants.reading.plain import dressing_text
-from variants.rulebook import Rulebook, load_rulebook
+from variants.rulebook import load_rulebook
 from variants.search import search
 
 SIZES, DRESSINGS, SHOWN = (195, 1_000, 3_000), 12, 6
 BOUND_MS = 300
-
-
-def _written(folder: Path, rulebook: Rulebook, size: int) -> tuple[Path, Path]:
-    """Write a box and a book as files."""
-    box, book = folder / "box.csv", folder / "dressings"
-    book.mkdir()
-    columns = ("item", "material", "colour", "sizes", "length", "thickness", "side", "amount")
-    with box.open("w", encoding="utf-8", newline="") as file:
-        rows = csv.writer(file)
-        rows.writerow(columns)
-        rows.writerows(_row(item) for item in random_box(rulebook, size, 1).items)
-    for seed in range(DRESSINGS):
-        text = dressing_text(random_dressing(rulebook, seed), rulebook.trade)
-        (book / f"fly-{seed}.toml").write_text(text, encoding="utf-8")
-    return box, book
-
-
-def _row(item: Item) -> list[str]:
-    length = "{:.2f}-{:.2f} mm".format(*item.length_mm) if item.length_mm else ""
-    thickness = f"{item.denier:g} denier" if item.denier else ""
-    return [
-        item.id,
-        item.material.id,
-        item.colour.id if item.colour else "",
-        ", ".join(map(str, item.sizes or ())),
-        length,
-        thickness,
-        item.side,
-        f"{item.amount:~}" if item.amount is not None else "",
-    ]
 
 
 def _ms(work: Callable[[], object]) -> float:
@@ -80,7 +48,7 @@ def measure(size: int) -> None:
     told: dict[str, list[tuple[float, float]]] = {"asked": [], "missing": [], "water": []}
     alone: list[float] = []
     with TemporaryDirectory() as name:
-        box, book = _written(Path(name), rulebook, size)
+        box, book = write_box_and_book(Path(name), rulebook, size, DRESSINGS)
         client = visitor(box, [book])
         client.get("/")
         held = client.app.state.house.bench.held.box  # type: ignore[attr-defined]

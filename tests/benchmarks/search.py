@@ -16,6 +16,7 @@ import json
 import resource
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field, replace
 from itertools import islice
 from math import log
@@ -37,6 +38,8 @@ SIZES = {
     100_000: (5, 0),
 }
 BEST = 20
+#: From this size on a box counts as large: how times grow is told from here.
+LARGE = 1_000
 #: Instances on which CP-SAT is run, and seconds it is given for each.
 COMPARED, PATIENCE_S = 4, 40.0
 #: Seconds that the library's own solver is given on the smallest box.
@@ -182,10 +185,29 @@ def _line(measured: Measured) -> str:
     )
 
 
-def _growth(one: Measured, other: Measured, what: str) -> float:
-    """Return the exponent with which a median grows between two sizes."""
-    here, there = median(getattr(one, what)), median(getattr(other, what))
-    return log(there / here) / log(other.size / one.size)
+def measure_all(sizes: Sequence[int], share: float) -> list[Measured]:
+    """Measure each size in a process of its own, printing the table line by line."""
+    print(HEADER)
+    rows: list[Measured] = []
+    for size in sizes:
+        instances, answers = SIZES[size]
+        rows.append(_in_a_fresh_process(size, max(1, round(instances * share)), answers))
+        print(_line(rows[-1]), flush=True)
+        if rows[-1].enumerated:
+            print(f"        the library's own solver, enumerating: {rows[-1].enumerated}")
+    exponent = growth(rows)
+    if exponent is not None:
+        print(f"growth from {LARGE} items: n^{exponent:.2f}")
+    return rows
+
+
+def growth(rows: Sequence[Measured]) -> float | None:
+    """Return the exponent with which the median grows between the large boxes."""
+    large = [row for row in rows if row.size >= LARGE]
+    if len(large) < 2:
+        return None
+    one, other = large[0], large[-1]
+    return log(median(other.whole) / median(one.whole)) / log(other.size / one.size)
 
 
 def main() -> None:
@@ -199,18 +221,7 @@ def main() -> None:
         print(json.dumps(asdict(measure(load_rulebook(), *options.one))))
         return
     sizes = [int(size) for size in options.sizes.split(",")] if options.sizes else list(SIZES)
-    print(HEADER)
-    rows: list[Measured] = []
-    for size in sizes:
-        instances, answers = SIZES[size]
-        rows.append(_in_a_fresh_process(size, max(1, round(instances * options.share)), answers))
-        print(_line(rows[-1]), flush=True)
-        if rows[-1].enumerated:
-            print(f"        the library's own solver, enumerating: {rows[-1].enumerated}")
-    large = [row for row in rows if row.size >= 1_000]
-    if len(large) > 1:
-        exponent = _growth(large[0], large[-1], "whole")
-        print(f"growth from {large[0].size} items: n^{exponent:.2f}")
+    measure_all(sizes, options.share)
 
 
 if __name__ == "__main__":

@@ -8,6 +8,7 @@ beside them: on a busy machine, what two processes could gain is to be seen from
 from __future__ import annotations
 
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
 from resource import RUSAGE_CHILDREN, getrusage
 from time import perf_counter, process_time
 
@@ -19,25 +20,56 @@ from variants.survey import Standing, Survey, survey
 ITEMS = 1_000
 
 
-def main() -> None:
-    """Print the times."""
+@dataclass(frozen=True)
+class Surveyed:
+    """What a survey took, in seconds: of the clock here and on two processes, and of processors.
+
+    Attributes
+    ----------
+    dressings : int
+    found : Survey
+    alone_s, with_two_s : float
+    own_cpu_s, each_cpu_s : float
+        Of the processor: here, and in each of two processes.
+    """
+
+    dressings: int
+    found: Survey
+    alone_s: float
+    with_two_s: float
+    own_cpu_s: float
+    each_cpu_s: float
+
+    def __str__(self) -> str:
+        return (
+            f"{self.dressings} dressings, {ITEMS} items: {_standings(self.found)}\n"
+            f"one process {self.alone_s:.2f} s, two {self.with_two_s:.2f} s:"
+            f" {self.alone_s / self.with_two_s:.2f} times as fast\n"
+            f"processor: one {self.own_cpu_s:.2f} s, each of two {self.each_cpu_s:.2f} s:"
+            f" {self.own_cpu_s / self.each_cpu_s:.2f}"
+        )
+
+
+def measure() -> Surveyed:
+    """Run the survey here and on two processes; both find the same."""
     rulebook = load_rulebook()
     book = [choice for reading in readings() for choice in list(reading.choices())[:1]]
     boxes = [("random", random_box(rulebook, ITEMS, 1))]
     # Two processes first: nothing is known to this one yet that they would have to find out.
-    begun = perf_counter()
+    before, begun = _children_s(), perf_counter()
     with ProcessPoolExecutor(2) as pool:
         two = survey(book, boxes, rulebook, executor=pool)
-    with_two = perf_counter() - begun
-    spent = getrusage(RUSAGE_CHILDREN)
-    workers = spent.ru_utime + spent.ru_stime
+    with_two, workers = perf_counter() - begun, _children_s() - before
     begun, worked = perf_counter(), process_time()
     one = survey(book, boxes, rulebook)
     alone, own = perf_counter() - begun, process_time() - worked
     assert one.outlooks == two.outlooks
-    print(f"{len(book)} dressings, {ITEMS} items: {_standings(one)}")
-    print(f"one process {alone:.2f} s, two {with_two:.2f} s: {alone / with_two:.2f} times as fast")
-    print(f"processor: one {own:.2f} s, each of two {workers / 2:.2f} s: {own / workers * 2:.2f}")
+    return Surveyed(len(book), one, alone, with_two, own, workers / 2)
+
+
+def _children_s() -> float:
+    spent = getrusage(RUSAGE_CHILDREN)
+    return spent.ru_utime + spent.ru_stime
 
 
 def _standings(found: Survey) -> str:
@@ -48,4 +80,4 @@ def _standings(found: Survey) -> str:
 
 
 if __name__ == "__main__":
-    main()
+    print(measure())
