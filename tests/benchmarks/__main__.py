@@ -80,7 +80,8 @@ def of_the_rest(share: float) -> Iterator[Aim]:
     # Only now: a process started from here is counted the memory that this one has.
     from tests.benchmarks import agreement, survey
 
-    taken = start.measure()
+    with start.tyers_python() as python:
+        taken = start.measure(python)
     print(f"\n{start.table(taken)}")
     yield Aim("propose, 300 items, cold, whole process", taken[start.DRAWN_BOX], PROPOSE_MS, " ms")
     longer = taken[start.HELP] - taken[start.BARE]

@@ -1,7 +1,9 @@
 """How long starting takes: ``python -m tests.benchmarks.start``.
 
-Each command is run in a fresh process; printed are medians of the clock in milliseconds, and how
-many times as long as a bare python that is. ``-X importtime`` tells which imports weigh most.
+Flykin is installed for it as a tyer has it, without what the tests want: pint loads numpy and dask
+wherever it finds them. Each command is run in a fresh process; printed are medians of the clock in
+milliseconds, and how many times as long as a bare python that is. ``-X importtime`` tells which
+imports weigh most.
 """
 
 from __future__ import annotations
@@ -9,7 +11,10 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
-from collections.abc import Mapping
+import venv
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from os import environ
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
@@ -46,25 +51,37 @@ COMMANDS = {
     ],
 }
 HEAVIEST = 12
+#: Nothing of this folder is to be imported.
+_PLAIN = {name: value for name, value in environ.items() if name != "PYTHONPATH"}
 _IMPORT = re.compile(r"import time:\s+(\d+) \|\s+(\d+) \|\s+(\S+)")
 
 
-def _run(arguments: list[str]) -> float:
+@contextmanager
+def tyers_python() -> Iterator[str]:
+    """Install Flykin by itself for a while, and give the python that has it."""
+    with TemporaryDirectory() as folder:
+        venv.create(folder, with_pip=True)
+        python = str(Path(folder) / "bin" / "python")
+        subprocess.run([python, "-m", "pip", "install", "-q", str(ROOT)], check=True)
+        yield python
+
+
+def _run(python: str, arguments: list[str]) -> float:
     begun = perf_counter()
-    done = subprocess.run([sys.executable, *arguments], capture_output=True, cwd=ROOT)
+    done = subprocess.run([python, *arguments], capture_output=True, env=_PLAIN)
     taken = 1000 * (perf_counter() - begun)
     if b"Traceback" in done.stderr:
         sys.exit(done.stderr.decode())
     return taken
 
 
-def measure() -> dict[str, float]:
+def measure(python: str) -> dict[str, float]:
     """Return what each command takes, and a proposal from a drawn box for a drawn dressing."""
-    taken = {name: median(_run(one) for _ in range(RUNS)) for name, one in COMMANDS.items()}
+    taken = {name: median(_run(python, one) for _ in range(RUNS)) for name, one in COMMANDS.items()}
     with TemporaryDirectory() as folder:
         box, book = write_box_and_book(Path(folder), load_rulebook(), ITEMS, RUNS)
         taken[DRAWN_BOX] = median(
-            _run([*FLYKIN, "propose", str(base), "--box", str(box)])
+            _run(python, [*FLYKIN, "propose", str(base), "--box", str(box)])
             for base in sorted(book.iterdir())
         )
     return taken
@@ -79,20 +96,20 @@ def table(taken: Mapping[str, float]) -> str:
     )
 
 
-def _heaviest(arguments: list[str]) -> list[tuple[float, str]]:
-    done = subprocess.run(
-        [sys.executable, "-X", "importtime", *arguments], capture_output=True, text=True, cwd=ROOT
-    )
+def _heaviest(python: str, arguments: list[str]) -> list[tuple[float, str]]:
+    timed = [python, "-X", "importtime", *arguments]
+    done = subprocess.run(timed, capture_output=True, text=True, env=_PLAIN)
     own = [(int(match[1]) / 1000, match[3]) for match in _IMPORT.finditer(done.stderr)]
     return sorted(own, reverse=True)[:HEAVIEST]
 
 
 def main() -> None:
     """Print the table, and the modules of a proposal that take longest to import."""
-    print(table(measure()))
-    print("\nmodules of a proposal by their own import time")
-    for taken, module in _heaviest(COMMANDS[EXAMPLE_BOX]):
-        print(f"{taken:7.1f} ms  {module}")
+    with tyers_python() as python:
+        print(table(measure(python)))
+        print("\nmodules of a proposal by their own import time")
+        for taken, module in _heaviest(python, COMMANDS[EXAMPLE_BOX]):
+            print(f"{taken:7.1f} ms  {module}")
 
 
 if __name__ == "__main__":
