@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from enum import Enum
 
 from variants.model.box import Item
@@ -40,7 +40,6 @@ class Term:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Candidate:
     """One way to fill one part. Candidates compare by identity; ``key`` orders them.
 
@@ -60,25 +59,88 @@ class Candidate:
         Stable order among candidates of equal cost; independent of the order of the box.
     uses : int
         How many counted pieces (feathers, hooks) one fly takes of each ingredient.
+    cost : int
+        What the terms come to.
+    is_changed : bool
+        Whether this differs from the dressing in material or colour.
+
+    Parameters
+    ----------
+    terms : tuple of Term, or callable
+        What tells the terms when somebody wants them; then their sum is given as ``cost``.
+
+    Notes
+    -----
+    A search makes thousands and shows a few dozen, so this is a plain class, which is made in a
+    fraction of the time of a frozen one, and most never put their terms into words. None is changed
+    once it is made.
     """
 
-    part: str
-    way: Way
-    ingredients: tuple[Ingredient, ...]
-    items: tuple[tuple[Item, ...], ...]
-    attributes: Attributes
-    terms: tuple[Term, ...] = ()
-    key: tuple[str, ...] = ()
-    uses: int = 1
-    cost: int = field(init=False)
+    __slots__ = (
+        "_terms",
+        "attributes",
+        "cost",
+        "ingredients",
+        "is_changed",
+        "items",
+        "key",
+        "part",
+        "uses",
+        "way",
+    )
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "cost", sum(term.cost for term in self.terms))
+    def __init__(
+        self,
+        part: str,
+        way: Way,
+        ingredients: tuple[Ingredient, ...],
+        items: tuple[tuple[Item, ...], ...],
+        attributes: Attributes,
+        terms: tuple[Term, ...] | Callable[[], tuple[Term, ...]] = (),
+        key: tuple[str, ...] = (),
+        uses: int = 1,
+        cost: int | None = None,
+    ) -> None:
+        self.part, self.way = part, way
+        self.is_changed = way is not Way.AS_WRITTEN
+        self.ingredients, self.items, self.attributes = ingredients, items, attributes
+        self.key, self.uses, self._terms = key, uses, terms
+        self.cost = sum([term.cost for term in self.terms]) if cost is None else cost
 
     @property
-    def is_changed(self) -> bool:
-        """Whether this differs from the dressing in material or colour."""
-        return self.way is not Way.AS_WRITTEN
+    def terms(self) -> tuple[Term, ...]:
+        """The departure that this candidate alone brings."""
+        if not isinstance(self._terms, tuple):
+            self._terms = self._terms()
+        return self._terms
+
+    def varied(
+        self,
+        attributes: Attributes,
+        key: tuple[str, ...],
+        items: tuple[tuple[Item, ...], ...] | None = None,
+        uses: int | None = None,
+    ) -> Candidate:
+        """Return the same filling with other attributes, and from other items or more of each."""
+        return Candidate(
+            self.part,
+            self.way,
+            self.ingredients,
+            self.items if items is None else items,
+            attributes,
+            lambda: self.terms,
+            key,
+            self.uses if uses is None else uses,
+            self.cost,
+        )
+
+    def __reduce__(self) -> tuple[type[Candidate], tuple[object, ...]]:
+        """Travel with the terms told: what tells them has the whole request in hand."""
+        told = (self.part, self.way, self.ingredients, self.items, self.attributes, self.terms)
+        return type(self), (*told, self.key, self.uses, self.cost)
+
+    def __repr__(self) -> str:
+        return f"<{self.part}: {self.words}, {self.cost}>"
 
     @property
     def identity(self) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from variants.model import Candidate, Colour, Ingredient, Part, StylePart, Term, Way
 from variants.problem.attributes_of import lot_attributes, together
-from variants.problem.departure import weighted, weighted_cost
+from variants.problem.departure import weighted
 from variants.problem.domain import Offer
 from variants.problem.stock import Stuff
 from variants.rulebook import (
@@ -21,6 +21,7 @@ from variants.rulebook import (
     delta_e,
     lab,
     may_reach,
+    weighted_cost,
 )
 
 if TYPE_CHECKING:
@@ -72,7 +73,7 @@ def blend_offers(
         and stuff.ingredient.colour
         and len(stuff.ingredient.colour.hexes) == 1
     ]
-    costs = [_material_cost(builder, part, style_part, stuff) for stuff in plain]
+    costs = [_material_cost(builder, part, stuff) for stuff in plain]
     order = sorted(range(len(plain)), key=lambda place: (costs[place], place))
     ranked = [(costs[place], plain[place]) for place in order]
     table = _Table(builder, part, style_part, ranked)
@@ -138,8 +139,8 @@ def _trouble(builder: DomainBuilder, count: int) -> int:
     return round(builder.rulebook.conventions.blend_trouble * THOUSANDTHS) * (count - 1)
 
 
-def _material_cost(builder: DomainBuilder, part: Part, style_part: StylePart, stuff: Stuff) -> int:
-    return weighted_cost(_material_costs(builder, part, stuff), style_part.weight)
+def _material_cost(builder: DomainBuilder, part: Part, stuff: Stuff) -> int:
+    return builder.near(part, part.ingredients[0]).material(stuff.ingredient.material)
 
 
 def _shade_of(ingredient: Ingredient) -> str:
@@ -195,7 +196,7 @@ def _offer(
     shade_costs = builder.rulebook.likeness.colour_costs(wanted.colour, colour, part.id, style)
     trouble = _trouble(builder, len(several))
     cost += weighted_cost(shade_costs, style_part.weight) + round(trouble * style_part.weight)
-    return Offer(cost, partial(_blends, builder, part, style_part, several, parts, colour))
+    return Offer(cost, partial(_blends, builder, part, style_part, several, parts, colour, cost))
 
 
 def _blended(wanted: Ingredient, parts: tuple[int, ...], shade: str) -> Colour:
@@ -251,8 +252,9 @@ def _blends(
     several: Sequence[Stuff],
     parts: tuple[int, ...],
     colour: Colour,
+    cost: int,
 ) -> list[Candidate]:
-    terms = _terms(builder, part, style_part, several, parts, colour)
+    terms = partial(_terms, builder, part, style_part, several, parts, colour)
     own_attributes = {**colour_attributes(colour), "blend": _ratio(parts)}
     return [
         builder.candidate(
@@ -264,6 +266,7 @@ def _blends(
                 **together([lot_attributes(lot, builder.rulebook) for lot in chosen]),
                 **own_attributes,
             },
+            cost,
         )
         for chosen in product(*(stuff.lots for stuff in several))
     ]

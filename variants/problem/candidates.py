@@ -7,7 +7,7 @@ to say, so that a "no" can be explained.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 
@@ -24,15 +24,9 @@ from variants.model import (
     Value,
     Way,
 )
-from variants.problem.attributes_of import (
-    written_attributes,
-)
+from variants.problem.attributes_of import lot_attributes, written_attributes
 from variants.problem.blends import blend_offers
-from variants.problem.departure import (
-    ingredient_costs,
-    ingredient_terms,
-    left_out_term,
-)
+from variants.problem.departure import Nearness, ingredient_terms, left_out_term
 from variants.problem.domain import Domain, Offer
 from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
@@ -40,7 +34,7 @@ from variants.problem.mixes import StuffKey, mix_offers, two_for_one_offers
 from variants.problem.request import Request
 from variants.problem.singles import single_offers
 from variants.problem.stock import Lot, Stock, Stuff
-from variants.rulebook import Count, Equal, Rule, Rulebook
+from variants.rulebook import ITEM_ATTRIBUTES, Count, Equal, Rule, Rulebook, item_attributes
 
 
 @dataclass(frozen=True)
@@ -146,9 +140,20 @@ class DomainBuilder:
         """Return the terms, not yet weighted, of one stuff in another's place."""
         return ingredient_terms(self.rulebook.likeness, wanted, found, part.id, self.style.id)
 
-    def costs(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[int, ...]:
-        """Return what each of the terms costs, without its words."""
-        return ingredient_costs(self.rulebook.likeness, wanted, found, part.id, self.style.id)
+    def near(self, part: Part, wanted: Ingredient) -> Nearness:
+        """Return what tells how far stuff stands from one of a part's ingredients."""
+        key = (part.id, wanted.key)
+        near = self._near.get(key)
+        if near is None:
+            style_part = self.style.part(part.id)
+            assert style_part is not None  # the reader refuses parts that the style lacks
+            likeness, weight = self.rulebook.likeness, style_part.weight
+            near = self._near[key] = Nearness(likeness, wanted, part.id, self.style.id, weight)
+        return near
+
+    @cached_property
+    def _near(self) -> dict[tuple[str, tuple[str, str]], Nearness]:
+        return {}
 
     def material_terms(self, part: Part, wanted: Ingredient, found: Material) -> tuple[Term, ...]:
         """Return the terms, not yet weighted, of the material alone."""
@@ -174,8 +179,9 @@ class DomainBuilder:
         part: Part,
         way: Way,
         lots: Sequence[Lot],
-        terms: tuple[Term, ...],
+        terms: tuple[Term, ...] | Callable[[], tuple[Term, ...]],
         attributes: Attributes,
+        cost: int | None = None,
     ) -> Candidate:
         """Return a candidate made of lots, dressed as this part."""
         found = [lot.ingredient for lot in lots]
@@ -189,6 +195,39 @@ class DomainBuilder:
             terms,
             tuple(word for lot in lots for word in lot.key),
             pieces_taken(dressed, self._counts(part), len(found)),
+            cost,
+        )
+
+    def single(
+        self,
+        part: Part,
+        lot: Lot,
+        way: Way,
+        dressed: Attributes,
+        terms: Callable[[], tuple[Term, ...]],
+        cost: int,
+    ) -> Candidate:
+        """Return a candidate of one lot, of whose stuff it is known how it is dressed."""
+        counts = self._counts(part)
+        own = item_attributes(lot.item, self.rulebook.gauge)
+        if own:
+            dressed = {**dressed, **own}
+            if counts and self._counts_see_items(part):
+                attributes = lot_attributes(lot, self.rulebook)
+                dressed = self._dressed(part, attributes, [lot.ingredient])
+        uses = pieces_taken(dressed, counts, 1) if counts else 1
+        return Candidate(
+            part.id, way, (lot.ingredient,), (lot.items,), dressed, terms, lot.key, uses, cost
+        )
+
+    def dressed_stuff(self, part: Part, stuff: Stuff) -> Attributes:
+        """Return what rules read of a stuff as this part, whichever item it is."""
+        return self._dressed(part, stuff.attributes, [stuff.ingredient])
+
+    def _counts_see_items(self, part: Part) -> bool:
+        """Tell whether how many turns are wound depends on what items have of their own."""
+        return any(
+            not ITEM_ATTRIBUTES.isdisjoint(rule.reads[part.id]) for rule in self._counts(part)
         )
 
     def _dressed(

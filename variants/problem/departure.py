@@ -1,15 +1,15 @@
 """How far a candidate stands from what the dressing writes: terms, each explained.
 
 The departure of a part is the style's weight for it times the distances of material, colour and
-marking; every term is a whole number of thousandths, rounded once, here.
+marking; every term is a whole number of thousandths, rounded once.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
-from variants.model import Ingredient, StylePart, Term
-from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness
+from variants.model import Colour, Ingredient, StylePart, Term
+from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness, weighted_cost
 
 
 def weighted(terms: Iterable[Term], weight: float) -> tuple[Term, ...]:
@@ -25,16 +25,6 @@ def ingredient_terms(
     return (
         *likeness.material(wanted.material, found.material, part, style),
         *likeness.colour(wanted.colour, found.colour, part, style),
-    )
-
-
-def ingredient_costs(
-    likeness: Likeness, wanted: Ingredient, found: Ingredient, part: str, style: str
-) -> tuple[int, ...]:
-    """Return what each of `ingredient_terms` costs, without its words."""
-    return (
-        *likeness.material_costs(wanted.material, found.material, part, style),
-        *likeness.colour_costs(wanted.colour, found.colour, part, style),
     )
 
 
@@ -80,6 +70,31 @@ def weighted_sum(terms: Iterable[Term], weight: float) -> int:
     return weighted_cost([term.cost for term in terms], weight)
 
 
-def weighted_cost(costs: Iterable[int], weight: float) -> int:
-    """Return what terms of such costs come to once they are scaled by a part's weight."""
-    return sum([round(cost * weight) for cost in costs])
+class Nearness:
+    """How far stuff stands from one ingredient of a part, every term scaled by the part's weight.
+
+    Parameters
+    ----------
+    likeness : Likeness
+    wanted : Ingredient
+    part, style : str
+    weight : float
+    """
+
+    __slots__ = ("_colour", "material")
+
+    def __init__(
+        self, likeness: Likeness, wanted: Ingredient, part: str, style: str, weight: float
+    ) -> None:
+        #: Returns what a material departs, whatever its colour.
+        self.material = likeness.material_row(wanted.material, part, style, weight).cost
+        self._colour: Callable[[Colour], int] | None = None
+        if wanted.colour is not None:
+            self._colour = likeness.colour_row(wanted.colour, part, style, weight).cost
+
+    def cost(self, found: Ingredient) -> int:
+        """Return what stuff departs in material and colour."""
+        cost = self.material(found.material)
+        if self._colour is not None and found.colour is not None:
+            cost += self._colour(found.colour)
+        return cost

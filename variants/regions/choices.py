@@ -8,7 +8,6 @@ whether to go so far is for the front to tell.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import count as counting
 from itertools import takewhile
 
@@ -123,9 +122,8 @@ def _shared_out(
 def _with(candidate: Candidate, counts: Mapping[str, int], rules: Sequence[Count]) -> Candidate:
     attributes: dict[str, Value] = {**candidate.attributes, **counts}
     told = tuple(f"{name} {value:03}" for name, value in counts.items())
-    return replace(
-        candidate,
-        attributes=attributes,
-        key=(*candidate.key, *told),
+    return candidate.varied(
+        attributes,
+        (*candidate.key, *told),
         uses=pieces_taken(attributes, rules, len(candidate.ingredients)),
     )

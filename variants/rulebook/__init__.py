@@ -3,6 +3,7 @@
 from variants.reading import own_rules_folder
 from variants.rulebook.attributes import (
     ATTRIBUTES,
+    ITEM_ATTRIBUTES,
     colour_attributes,
     hook_attributes,
     ingredient_attributes,
@@ -33,12 +34,13 @@ from variants.rulebook.kinds import (
     Rule,
     Sum,
 )
-from variants.rulebook.likeness import Likeness, load_likeness
+from variants.rulebook.likeness import Likeness, load_likeness, weighted_cost
 from variants.rulebook.reading_rules import read_rules, rules_of
 from variants.rulebook.rulebook import Rulebook, load_rulebook
 
 __all__ = [
     "ATTRIBUTES",
+    "ITEM_ATTRIBUTES",
     "KINDS",
     "LENGTH",
     "SINGLE_SIDES",
@@ -77,5 +79,6 @@ __all__ = [
     "own_rules_folder",
     "read_rules",
     "rules_of",
+    "weighted_cost",
     "wound_together",
 ]

@@ -56,6 +56,8 @@ ATTRIBUTES: Mapping[str, str] = {
     "blend": "parts by weight of dubbings blended, such as 2:1",
     "tied": "place in the style's tying order",
 }
+#: Those that one item may have otherwise than another of the same stuff; see `item_attributes`.
+ITEM_ATTRIBUTES = frozenset({"shortest_mm", "longest_mm", "thickness_mm", "denier", "side"})
 
 
 def material_attributes(material: Material) -> dict[str, Value]:

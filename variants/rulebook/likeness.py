@@ -7,15 +7,16 @@ is data (``rules/likeness``); published stand-ins are evidence that brings two m
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from math import exp
 from pathlib import Path
+from typing import Any, Generic, Protocol, TypeVar
 
 from variants.model import Colour, Material, Term, Trade
 from variants.rulebook.colours import delta_e, differing, marking_apart
-from variants.rulebook.likeness_materials import WHOLE, Draft, MaterialLikeness
+from variants.rulebook.likeness_materials import WHOLE, MaterialLikeness
 from variants.rulebook.likeness_profiles import (
     COLOUR,
     MARKING,
@@ -53,6 +54,43 @@ class _Compared:
 _SAME = _Compared((), tuple)
 
 
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
+_Thing = TypeVar("_Thing", bound=_Named, contravariant=True)
+
+
+class Row(Generic[_Thing]):
+    """What things depart from the one that is asked for, in a part of some weight, by their ids.
+
+    Parameters
+    ----------
+    compare : callable
+        Tells what each term of the difference costs, before the weight.
+    weight : float
+    """
+
+    __slots__ = ("_compare", "_known", "_weight")
+
+    def __init__(self, compare: Callable[[_Thing], tuple[int, ...]], weight: float) -> None:
+        self._compare, self._weight = compare, weight
+        self._known: dict[str, int] = {}
+
+    def cost(self, found: _Thing) -> int:
+        """Return what the terms come to, in thousandths."""
+        known = self._known.get(found.id)
+        if known is None:
+            known = self._known[found.id] = weighted_cost(self._compare(found), self._weight)
+        return known
+
+
+def weighted_cost(costs: Iterable[int], weight: float) -> int:
+    """Return what terms come to when each is scaled by a part's weight and rounded."""
+    return sum([round(cost * weight) for cost in costs])
+
+
 @dataclass(frozen=True, eq=False)
 class Likeness:
     """The judge of likeness; built once from the tables, it remembers what it has compared.
@@ -69,6 +107,7 @@ class Likeness:
     _materials: dict[tuple[str, str, str], _Compared] = field(default_factory=dict, repr=False)
     _colours: dict[tuple[str, str, str], _Compared] = field(default_factory=dict, repr=False)
     _shades: dict[tuple[str, str], float | None] = field(default_factory=dict, repr=False)
+    _rows: dict[tuple[str, str, str, float], Row[Any]] = field(default_factory=dict, repr=False)
 
     @cached_property
     def _stuff(self) -> MaterialLikeness:
@@ -119,10 +158,29 @@ class Likeness:
         key = (wanted.id, found.id, profile.id)
         compared = self._materials.get(key)
         if compared is None:
-            drafts = self._stuff.compare(wanted, found, profile)
-            costs = tuple([cost for _what, cost, _says, _source in drafts])
-            compared = self._materials[key] = _Compared(costs, partial(_as_terms, drafts))
+            costs = self._stuff.costs(wanted, found, profile)
+            tell = partial(self._tell_materials, wanted, found, profile)
+            compared = self._materials[key] = _Compared(costs, tell)
         return compared
+
+    def _tell_materials(
+        self, wanted: Material, found: Material, profile: Profile
+    ) -> tuple[Term, ...]:
+        return tuple([Term(*draft) for draft in self._stuff.drafts(wanted, found, profile)])
+
+    def material_row(self, wanted: Material, part: str, style: str, weight: float) -> Row[Material]:
+        """Return what materials depart from one in a part, their terms scaled by its weight."""
+        key = ("material", wanted.id, self.profile(part, style, wanted.kind).id, weight)
+        row = self._rows.get(key)
+        if row is None:
+            compare = partial(self._costs_of, wanted, part, style)
+            row = self._rows[key] = Row(compare, weight)
+        return row
+
+    def _costs_of(
+        self, wanted: Material, part: str, style: str, found: Material
+    ) -> tuple[int, ...]:
+        return self._material(wanted, found, part, style).costs
 
     def colour(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
@@ -144,6 +202,20 @@ class Likeness:
     ) -> tuple[int, ...]:
         """Return what each term of `colour` costs, without its words."""
         return self._colour(wanted, found, part, style, kind).costs
+
+    def colour_row(self, wanted: Colour, part: str, style: str, weight: float) -> Row[Colour]:
+        """Return what colours depart from one in a part, their terms scaled by its weight."""
+        key = ("colour", wanted.id, self.profile(part, style, "").id, weight)
+        row = self._rows.get(key)
+        if row is None:
+            compare = partial(self._colour_costs_of, wanted, part, style)
+            row = self._rows[key] = Row(compare, weight)
+        return row
+
+    def _colour_costs_of(
+        self, wanted: Colour, part: str, style: str, found: Colour
+    ) -> tuple[int, ...]:
+        return self._colour(wanted, found, part, style, "").costs
 
     def _colour(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str
@@ -216,10 +288,6 @@ class Likeness:
     def _marking(self, colour: Colour) -> str:
         marking = self.trade.markings.get(colour.marking)
         return marking.name if marking else colour.marking
-
-
-def _as_terms(drafts: Sequence[Draft]) -> tuple[Term, ...]:
-    return tuple([Term(*draft) for draft in drafts])
 
 
 def shade_words(wanted: Colour, found: Colour) -> str:

@@ -1,14 +1,16 @@
 """How far one material stands from another in a role: what differs, and what each of it costs.
 
-What is compared is put down as drafts of terms; `Likeness` makes terms of them when somebody asks.
+Costs come first and by themselves: of what is compared, most is too far off to be looked at again.
+The same difference is put into drafts of terms, words and all, when somebody asks.
 """
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
 
-from variants.model import Material, Trade
+from variants.model import Material, Substitute, Trade
 from variants.rulebook.likeness_profiles import CLASS, LikenessTables, Profile, PropertyValue
 from variants.rulebook.likeness_values import Distance, values_apart
 
@@ -18,17 +20,50 @@ WHOLE = 1000
 Published = tuple[float, str, str]
 #: A term before anybody asks for it: what, cost, says, source.
 Draft = tuple[str, int, str, str]
+#: Values of some properties of a material.
+_Values = tuple[PropertyValue, ...]
+
+
+class _Apart(dict[PropertyValue, float]):
+    """How far values of one property stand from the one that is wanted, found out when asked."""
+
+    def __init__(self, measure: Callable[[PropertyValue], Distance]) -> None:
+        self._measure = measure
+
+    def __missing__(self, value: PropertyValue) -> float:
+        self[value] = apart = self._measure(value)[0]
+        return apart
 
 
 @dataclass(frozen=True, slots=True)
-class _Matter:
-    """One thing that matters of the material asked for, and what is known of others beside it."""
+class _Matters:
+    """What matters of the material asked for, and is known of it, in the order of the profile.
 
-    name: str
-    weight: int
-    source: str
-    wanted: PropertyValue
-    apart: dict[PropertyValue, Distance]
+    Attributes
+    ----------
+    names : tuple of str
+        Properties, and the class.
+    weights : tuple of int
+    apart : tuple of _Apart
+    values : dict of material id to values
+        What is known of materials by these names; shared by all that go by the same.
+    whole : tuple of float
+        What each costs at most, where no published exchange brings the two nearer.
+    """
+
+    names: tuple[str, ...]
+    weights: tuple[int, ...]
+    apart: tuple[_Apart, ...]
+    values: dict[str, _Values]
+    whole: tuple[float, ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "whole", self.scaled(1.0))
+
+    def scaled(self, keeps: float) -> tuple[float, ...]:
+        """Return what each costs at most when only a share of the distance stays."""
+        unit = WHOLE * keeps / (sum(self.weights) or 1)
+        return tuple([unit * weight for weight in self.weights])
 
 
 class MaterialLikeness:
@@ -42,16 +77,42 @@ class MaterialLikeness:
 
     def __init__(self, trade: Trade, tables: LikenessTables) -> None:
         self.trade, self.tables = trade, tables
-        self._matters: dict[tuple[str, str], tuple[_Matter, ...]] = {}
-        self._values: dict[str, dict[str, PropertyValue]] = {}
-        self._apart: dict[Hashable, dict[PropertyValue, Distance]] = {}
+        self._matters: dict[tuple[str, str], _Matters] = {}
+        self._values: dict[tuple[str, ...], dict[str, _Values]] = {}
+        self._apart: dict[tuple[str, PropertyValue], _Apart] = {}
+        self._named: dict[str, dict[str, tuple[int, Substitute]]] = {}
+        self._plain: dict[tuple[str, str, str], int] = {}
 
-    def compare(self, wanted: Material, found: Material, profile: Profile) -> list[Draft]:
-        """Return what differs between two materials where the profile says what matters."""
+    def costs(self, wanted: Material, found: Material, profile: Profile) -> tuple[int, ...]:
+        """Return what each difference between two materials costs, by what a profile says matters.
+
+        The first is for being another material at all; what costs nothing is left out.
+        """
+        return self._costs(wanted, found, profile, self._best(wanted, found, profile)[0])
+
+    def drafts(self, wanted: Material, found: Material, profile: Profile) -> list[Draft]:
+        """Return what `costs` does, in words."""
+        keeps, says, source = self._best(wanted, found, profile)
+        matters = self._known(wanted, profile)
+        another = round(self.tables.scales["another"] * keeps)
+        drafts = [("material", another, says or f"{found.name} for {wanted.name}", source)]
+        for name, most, apart, value in zip(
+            matters.names,
+            matters.scaled(keeps),
+            matters.apart,
+            self._of(found, matters),
+            strict=True,
+        ):
+            cost = round(most * apart[value])
+            if cost:
+                own = profile.source if name == CLASS else self.tables.properties[name].source
+                words = self._values_apart(name, self._value(wanted, name), value)[1]
+                drafts.append((name, cost, words, own))
+        return drafts
+
+    def _best(self, wanted: Material, found: Material, profile: Profile) -> Published:
         published = self.published(wanted, found)
-        if not published[1]:
-            published = self._published_kin(wanted, found, profile)
-        return self._draft(wanted, found, profile, published)
+        return published if published[1] else self._published_kin(wanted, found, profile)
 
     def _published_kin(self, wanted: Material, found: Material, profile: Profile) -> Published:
         """Return what an exchange published for nearly the same stuff is worth to this one."""
@@ -61,83 +122,104 @@ class MaterialLikeness:
             named = self.trade.materials.get(substitute.material)
             if named is None or named.kind != found.kind:
                 continue
-            plain = self._draft(named, found, profile, (1.0, "", ""))
-            if (
-                sum([cost for _what, cost, _says, _source in plain])
-                > scales["published_kin_within"]
-            ):
+            if self._plainly(named, found, profile) > scales["published_kin_within"]:
                 continue
             keeps = 1.0 - (1.0 - self.published(wanted, named)[0]) * scales["published_kin"]
             if keeps < best[0]:
                 best = (keeps, f"much like a known stand-in, {named.name}", wanted.source)
         return best
 
-    def _known(self, wanted: Material, profile: Profile) -> tuple[_Matter, ...]:
+    def _plainly(self, wanted: Material, found: Material, profile: Profile) -> int:
+        """Return what two materials differ by, whatever has been published of them."""
+        key = (wanted.id, found.id, profile.id)
+        plain = self._plain.get(key)
+        if plain is None:
+            plain = self._plain[key] = sum(self._costs(wanted, found, profile, 1.0))
+        return plain
+
+    def _costs(
+        self, wanted: Material, found: Material, profile: Profile, keeps: float
+    ) -> tuple[int, ...]:
+        matters = self._known(wanted, profile)
+        values = matters.values.get(found.id) or self._of(found, matters)
+        most = matters.whole if keeps == 1.0 else matters.scaled(keeps)
+        costs = [
+            cost
+            for one, apart, value in zip(most, matters.apart, values, strict=True)
+            if (cost := round(one * apart[value]))
+        ]
+        return (round(self.tables.scales["another"] * keeps), *costs)
+
+    def _known(self, wanted: Material, profile: Profile) -> _Matters:
         """Return the matters of a profile of which the material asked for tells anything."""
         key = (wanted.id, profile.id)
-        if key not in self._matters:
-            values = self._values_of(wanted)
-            self._matters[key] = tuple(
-                _Matter(
-                    name,
-                    weight,
-                    profile.source if name == CLASS else self.tables.properties[name].source,
-                    values[name],
-                    self._apart.setdefault((name, values[name]), {}),
-                )
+        matters = self._matters.get(key)
+        if matters is None:
+            known = [
+                (name, weight, value)
                 for name, weight in profile.matters.items()
-                if values.get(name) is not None
+                if (value := self._value(wanted, name)) is not None
+            ]
+            names = tuple([name for name, _, _ in known])
+            matters = self._matters[key] = _Matters(
+                names,
+                tuple([weight for _, weight, _ in known]),
+                tuple([self._apart_from(name, value) for name, _, value in known]),
+                self._values.setdefault(names, {}),
             )
-        return self._matters[key]
+        return matters
 
-    def _values_of(self, material: Material) -> dict[str, PropertyValue]:
-        values = self._values.get(material.id)
+    def _apart_from(self, name: str, wanted: PropertyValue) -> _Apart:
+        apart = self._apart.get((name, wanted))
+        if apart is None:
+            measure = partial(self._values_apart, name, wanted)
+            apart = self._apart[name, wanted] = _Apart(measure)
+        return apart
+
+    def _of(self, material: Material, matters: _Matters) -> _Values:
+        """Return a material's values of what matters."""
+        values = matters.values.get(material.id)
         if values is None:
-            values = {name: one.of(material) for name, one in self.tables.properties.items()}
-            values[CLASS] = material.kind
-            self._values[material.id] = values
+            values = tuple([self._value(material, name) for name in matters.names])
+            matters.values[material.id] = values
         return values
 
-    def _draft(
-        self, wanted: Material, found: Material, profile: Profile, published: Published
-    ) -> list[Draft]:
-        keeps, says, source = published
-        known = self._known(wanted, profile)
-        unit = WHOLE * keeps / (sum([matter.weight for matter in known]) or 1)
-        another = round(self.tables.scales["another"] * keeps)
-        drafts = [("material", another, says or f"{found.name} for {wanted.name}", source)]
-        values = self._values_of(found)
-        for matter in known:
-            value = values[matter.name]
-            distance = matter.apart.get(value)
-            if distance is None:
-                distance = matter.apart[value] = self._values_apart(matter, value)
-            apart, words = distance
-            cost = round(unit * matter.weight * apart)
-            if cost:
-                drafts.append((matter.name, cost, words, matter.source))
-        return drafts
+    def _value(self, material: Material, name: str) -> PropertyValue:
+        """Return a property or the class; None for what is neither, such as the colour."""
+        if name == CLASS:
+            return material.kind
+        known = self.tables.properties.get(name)
+        return known.of(material) if known is not None else None
 
-    def _values_apart(self, matter: _Matter, found: PropertyValue) -> Distance:
-        if matter.name != CLASS:
-            return values_apart(self.tables.properties[matter.name], matter.wanted, found)
-        apart = self.tables.classes_apart(str(matter.wanted), str(found))
-        return apart, f"{found}, not {matter.wanted}"
+    def _values_apart(self, name: str, wanted: PropertyValue, found: PropertyValue) -> Distance:
+        if name != CLASS:
+            return values_apart(self.tables.properties[name], wanted, found)
+        apart = self.tables.classes_apart(str(wanted), str(found))
+        return apart, f"{found}, not {wanted}"
 
     def published(self, wanted: Material, found: Material) -> Published:
         """Return which part of the distance stays, what was published, and where."""
         scales = self.tables.scales
         best: Published = (1.0, "", self.tables.scale_sources["another"])
-        for one, other, scale in (
-            (wanted, found.id, "published"),
-            (found, wanted.id, "published_back"),
-        ):
-            for rank, substitute in enumerate(one.substitutes):
-                if substitute.material == other:
-                    nearer = scales[scale] * scales["published_fades"] ** rank
-                    words = f"a known stand-in: {substitute.difference}"
-                    if scale == "published_back":
-                        words = "the one stands in for the other the other way round"
-                    if 1.0 - nearer < best[0]:
-                        best = (1.0 - nearer, words, one.source)
+        named = self._names(wanted).get(found.id)
+        if named is not None:
+            rank, substitute = named
+            nearer = scales["published"] * scales["published_fades"] ** rank
+            if 1.0 - nearer < best[0]:
+                best = (1.0 - nearer, f"a known stand-in: {substitute.difference}", wanted.source)
+        named = self._names(found).get(wanted.id)
+        if named is not None:
+            nearer = scales["published_back"] * scales["published_fades"] ** named[0]
+            if 1.0 - nearer < best[0]:
+                words = "the one stands in for the other the other way round"
+                best = (1.0 - nearer, words, found.source)
         return best
+
+    def _names(self, material: Material) -> dict[str, tuple[int, Substitute]]:
+        """Return the stand-ins published for a material, each with its rank."""
+        named = self._named.get(material.id)
+        if named is None:
+            named = self._named[material.id] = {}
+            for rank, substitute in enumerate(material.substitutes):
+                named.setdefault(substitute.material, (rank, substitute))
+        return named
