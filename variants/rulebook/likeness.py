@@ -31,29 +31,6 @@ from variants.rulebook.likeness_reading import read_likeness
 _SHADE_SHARE, _MARKING_SHARE = 0.7, 0.3
 
 
-class _Compared:
-    """What differs between two things: what that costs at once, its words when they are wanted.
-
-    Most of what is compared is too far off to be looked at again.
-    """
-
-    __slots__ = ("_tell", "_terms", "costs")
-
-    def __init__(self, costs: tuple[int, ...], tell: Callable[[], tuple[Term, ...]]) -> None:
-        self.costs, self._tell = costs, tell
-        self._terms: tuple[Term, ...] | None = None
-
-    @property
-    def terms(self) -> tuple[Term, ...]:
-        """What differs, one by one."""
-        if self._terms is None:
-            self._terms = self._tell()
-        return self._terms
-
-
-_SAME = _Compared((), tuple)
-
-
 class _Named(Protocol):
     @property
     def id(self) -> str: ...
@@ -67,6 +44,7 @@ class Row(Generic[_Thing]):
 
     Parameters
     ----------
+    wanted : Material or Colour
     compare : callable
         Tells what each term of the difference costs, before the weight.
     weight : float
@@ -74,9 +52,11 @@ class Row(Generic[_Thing]):
 
     __slots__ = ("_compare", "_known", "_weight")
 
-    def __init__(self, compare: Callable[[_Thing], tuple[int, ...]], weight: float) -> None:
+    def __init__(
+        self, wanted: _Thing, compare: Callable[[_Thing], tuple[int, ...]], weight: float
+    ) -> None:
         self._compare, self._weight = compare, weight
-        self._known: dict[str, int] = {}
+        self._known = {wanted.id: 0}
 
     def cost(self, found: _Thing) -> int:
         """Return what the terms come to, in thousandths."""
@@ -104,9 +84,10 @@ class Likeness:
     trade: Trade
     tables: LikenessTables
     _profiles: dict[tuple[str, str, str], Profile] = field(default_factory=dict, repr=False)
-    _materials: dict[tuple[str, str, str], _Compared] = field(default_factory=dict, repr=False)
-    _colours: dict[tuple[str, str, str], _Compared] = field(default_factory=dict, repr=False)
-    _shades: dict[tuple[str, str], float | None] = field(default_factory=dict, repr=False)
+    _told: dict[tuple[str, str, str, str], tuple[Term, ...]] = field(
+        default_factory=dict, repr=False
+    )
+    _shades: dict[tuple[str, str], float] = field(default_factory=dict, repr=False)
     _rows: dict[tuple[str, str, str, float], Row[Any]] = field(default_factory=dict, repr=False)
 
     @cached_property
@@ -143,44 +124,33 @@ class Likeness:
         importance of all that is known of the material asked for. A published stand-in keeps only a
         part of every term; the first one named keeps least.
         """
-        return self._material(wanted, found, part, style).terms
+        if wanted.id == found.id:
+            return ()
+        profile = self.profile(part, style, wanted.kind)
+        key = ("material", wanted.id, found.id, profile.id)
+        told = self._told.get(key)
+        if told is None:
+            drafts = self._stuff.drafts(wanted, found, profile)
+            told = self._told[key] = tuple([Term(*draft) for draft in drafts])
+        return told
 
     def material_costs(
         self, wanted: Material, found: Material, part: str, style: str
     ) -> tuple[int, ...]:
         """Return what each term of `material` costs, without its words."""
-        return self._material(wanted, found, part, style).costs
-
-    def _material(self, wanted: Material, found: Material, part: str, style: str) -> _Compared:
         if wanted.id == found.id:
-            return _SAME
-        profile = self.profile(part, style, wanted.kind)
-        key = (wanted.id, found.id, profile.id)
-        compared = self._materials.get(key)
-        if compared is None:
-            costs = self._stuff.costs(wanted, found, profile)
-            tell = partial(self._tell_materials, wanted, found, profile)
-            compared = self._materials[key] = _Compared(costs, tell)
-        return compared
-
-    def _tell_materials(
-        self, wanted: Material, found: Material, profile: Profile
-    ) -> tuple[Term, ...]:
-        return tuple([Term(*draft) for draft in self._stuff.drafts(wanted, found, profile)])
+            return ()
+        return self._stuff.costs(wanted, found, self.profile(part, style, wanted.kind))
 
     def material_row(self, wanted: Material, part: str, style: str, weight: float) -> Row[Material]:
         """Return what materials depart from one in a part, their terms scaled by its weight."""
-        key = ("material", wanted.id, self.profile(part, style, wanted.kind).id, weight)
+        profile = self.profile(part, style, wanted.kind)
+        key = ("material", wanted.id, profile.id, weight)
         row = self._rows.get(key)
         if row is None:
-            compare = partial(self._costs_of, wanted, part, style)
-            row = self._rows[key] = Row(compare, weight)
+            compare = partial(self._stuff.costs, wanted, profile=profile)
+            row = self._rows[key] = Row(wanted, compare, weight)
         return row
-
-    def _costs_of(
-        self, wanted: Material, part: str, style: str, found: Material
-    ) -> tuple[int, ...]:
-        return self._material(wanted, found, part, style).costs
 
     def colour(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
@@ -195,42 +165,32 @@ class Likeness:
         kind : str
             Class of the material asked for, where it is known: in some, marks matter more.
         """
-        return self._colour(wanted, found, part, style, kind).terms
+        if wanted is None or found is None or wanted.id == found.id:
+            return ()
+        profile = self.profile(part, style, kind)
+        key = ("colour", wanted.id, found.id, profile.id)
+        told = self._told.get(key)
+        if told is None:
+            told = self._told[key] = self._tell_colours(wanted, found, profile)
+        return told
 
     def colour_costs(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
     ) -> tuple[int, ...]:
         """Return what each term of `colour` costs, without its words."""
-        return self._colour(wanted, found, part, style, kind).costs
+        if wanted is None or found is None or wanted.id == found.id:
+            return ()
+        return self._colours_apart(wanted, found, self.profile(part, style, kind))
 
     def colour_row(self, wanted: Colour, part: str, style: str, weight: float) -> Row[Colour]:
         """Return what colours depart from one in a part, their terms scaled by its weight."""
-        key = ("colour", wanted.id, self.profile(part, style, "").id, weight)
+        profile = self.profile(part, style, "")
+        key = ("colour", wanted.id, profile.id, weight)
         row = self._rows.get(key)
         if row is None:
-            compare = partial(self._colour_costs_of, wanted, part, style)
-            row = self._rows[key] = Row(compare, weight)
+            compare = partial(self._colours_apart, wanted, profile=profile)
+            row = self._rows[key] = Row(wanted, compare, weight)
         return row
-
-    def _colour_costs_of(
-        self, wanted: Colour, part: str, style: str, found: Colour
-    ) -> tuple[int, ...]:
-        return self._colour(wanted, found, part, style, "").costs
-
-    def _colour(
-        self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str
-    ) -> _Compared:
-        if wanted is None or found is None or wanted.id == found.id:
-            return _SAME
-        profile = self.profile(part, style, kind)
-        key = (wanted.id, found.id, profile.id)
-        compared = self._colours.get(key)
-        if compared is None:
-            shade, marking = self._colours_apart(wanted, found, profile)
-            tell = partial(self._tell_colours, wanted, found, profile, shade, marking)
-            costs = tuple([cost for cost in (shade, marking) if cost])
-            compared = self._colours[key] = _Compared(costs, tell)
-        return compared
 
     def thousandths(self, scale: str) -> int:
         """Return a scale that is told in thousandths."""
@@ -264,18 +224,17 @@ class Likeness:
     def _colours_apart(self, wanted: Colour, found: Colour, profile: Profile) -> tuple[int, int]:
         """Return what two colours' shades and what their markings cost in a role."""
         matters, pair = profile.matters, (wanted.id, found.id)
-        if pair not in self._shades:
-            self._shades[pair] = differing(wanted, found, self.shade_cost)
-        shade = self._shades[pair] or 0.0
+        shade = self._shades.get(pair)
+        if shade is None:
+            shade = self._shades[pair] = differing(wanted, found, self.shade_cost) or 0.0
         marks = marking_apart(wanted, found, self.trade.marking_distances)
         return (
             round(WHOLE * _SHADE_SHARE * shade * matters.get(COLOUR, 0) / MOST),
             round(WHOLE * _MARKING_SHARE * marks * matters.get(MARKING, 0) / MOST),
         )
 
-    def _tell_colours(
-        self, wanted: Colour, found: Colour, profile: Profile, shade: int, marking: int
-    ) -> tuple[Term, ...]:
+    def _tell_colours(self, wanted: Colour, found: Colour, profile: Profile) -> tuple[Term, ...]:
+        shade, marking = self._colours_apart(wanted, found, profile)
         terms = []
         if shade:
             source = self.tables.scale_sources["shade"]
