@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from variants.model import Candidate
 from variants.problem import DesignProblem
 from variants.search.frontier import BestFirst
+from variants.search.joined import Joined, walk
 from variants.search.network import Network
 from variants.search.pools import Pools
 from variants.search.widening import Assignment, Widening
@@ -71,5 +72,5 @@ class SearchedAgain:
         return None
 
 
-def _walk(network: Network, horizon: int | None) -> BestFirst:
-    return BestFirst(network, horizon=horizon)
+def _walk(network: Network, horizon: int | None) -> BestFirst | Joined:
+    return walk(network, horizon=horizon)

@@ -8,7 +8,7 @@ ones, and a wide judge is counted as far as the assigned parts alone foresee, wh
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from variants.search.ahead import live_views, onward_view, wide_judges
 from variants.search.bounds import Bounds, Voice, heard
@@ -199,6 +199,14 @@ class Expansion:
         """Return all that the completions of a prefix depend on, and what it made of its parts."""
         seen = tuple([view[siblings.chosen[part]] for part, view in self._live[siblings.depth]])
         return (siblings.budget, self._made(siblings.chosen, siblings.depth), seen)
+
+    def made_of_members(self, numbers: Sequence[int]) -> tuple[int, ...]:
+        """Return what candidates, one for each part, make of the parts, as `Members.made` does."""
+        classes = [
+            next(at for at, members in enumerate(self.network.classes[part]) if number in members)
+            for part, number in enumerate(numbers)
+        ]
+        return self._made(classes, len(classes))
 
     def _made(self, chosen: list[int], depth: int) -> tuple[int, ...]:
         makes = self.network.makes

@@ -20,7 +20,7 @@ which need no heap (see `variants.search.windows`).
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from variants.search.bounds import Bounds, Flags, Memory
 from variants.search.elimination import Elimination
@@ -99,12 +99,27 @@ class BestFirst:
         """That weight as a departure in thousandths."""
         return None if self.floor is None else self.floor // self.network.unit
 
+    def end_at(self, weight: int, steps: int | None = None) -> None:
+        """End before the first answer of such a weight, or after so many steps more."""
+        self._end = weight
+        self._last_step = None if steps is None else self.steps + steps
+
+    def go_on_from(self, weight: int, given: Iterable[Sequence[int]]) -> None:
+        """Leave out what weighs less, and dressings that were given, as candidates' numbers.
+
+        The search goes on in bounded memory.
+        """
+        if self.distinct:
+            self._given.update(map(self._expansion.made_of_members, given))
+        self._windows = Windows(self._expansion, self._given, weight)
+        self._heap, self._met = [], set()
+
     def look_beyond(self, steps: int) -> Iterator[Answer]:
         """Yield what comes after the horizon, for so many steps at most.
 
         These are answers, but others that are missing here may come before them.
         """
-        self._end, self._last_step = self.network.never, self.steps + steps
+        self.end_at(self.network.never, steps)
         yield from self
 
     def leftovers(self) -> Iterator[Answer]:

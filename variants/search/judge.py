@@ -7,7 +7,8 @@ when first asked for, and kept.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Mapping, Sequence
+from copy import copy
 from itertools import product
 from math import prod
 
@@ -93,6 +94,17 @@ class Judge:
             self._seen[part] = list(numbers)
             first = {group: at for at, group in reversed(list(enumerate(self.groups[part])))}
             self._stands[part] = [candidates[first[group]] for group in range(len(numbers))]
+
+    def renumbered(self, number: Mapping[int, int]) -> Judge:
+        """Return the same judge where its parts have other numbers; what it knows is shared."""
+        other = copy(self)
+        other.scope = tuple([number[part] for part in self.scope])
+        other.groups = {number[part]: one for part, one in self.groups.items()}
+        other._stands = {number[part]: one for part, one in self._stands.items()}
+        other._masks = {number[part]: one for part, one in self._masks.items()}
+        other._seen = {number[part]: one for part, one in self._seen.items()}
+        other._rows = {number[part]: one for part, one in self._rows.items()}
+        return other
 
     def is_idle(self) -> bool:
         """Tell whether it has nothing to say, as far as that is cheap to find out."""

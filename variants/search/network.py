@@ -9,15 +9,18 @@ short (`variants.search.stock`).
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import prod
+from typing import TypeVar
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
 from variants.search.classes import Sorted
+from variants.search.folding import Witness, fold
 from variants.search.judge import Judge, Verdicts
 
+_Value = TypeVar("_Value")
 #: A cost, in thousandths, above every departure; marks what a hard rule forbids.
 FORBIDDEN = 1 << 40
 
@@ -38,13 +41,14 @@ class Network:
         For each part and class, its candidates' numbers, cheapest first. Classes stand in order of
         their cheapest.
     costs : list of list of int
-        For each part and class, the weight of its cheapest candidate (see Notes).
+        For each part and class, the weight of its cheapest candidate (see Notes), with what
+        constraints add that can tell the classes of no other part apart.
     changed : list of int
         For each part, the set of classes that differ from the dressing, as bits.
     makes : list of list of int
         For each part and class, a number for what the candidates make of the part.
     judges : list of Judge
-        The constraints over two parts and more.
+        The constraints that tell apart classes of two parts and more.
     at_most_changed : int
         How many parts may differ.
 
@@ -71,7 +75,7 @@ class Network:
     @property
     def is_hopeless(self) -> bool:
         """Whether some part has no candidate left, or more must change than may."""
-        return self.at_most_changed < 0 or not all(self.domains)
+        return self.at_most_changed < 0 or not all(self.classes)
 
     def __post_init__(self) -> None:
         #: A weight above that of every choice.
@@ -80,6 +84,26 @@ class Network:
     def weight(self, part: int, number: int) -> int:
         """Return what a candidate weighs alone."""
         return self.own[part][number] * self.unit + number * self.places[part]
+
+    def restricted(self, parts: Sequence[int]) -> Network:
+        """Return the network of some parts alone, with the judges over no others; weights stay."""
+        number = {part: index for index, part in enumerate(parts)}
+        other = Network(
+            tuple([self.parts[part] for part in parts]),
+            [self.domains[part] for part in parts],
+            [self.own[part] for part in parts],
+            self.unit,
+            [self.places[part] for part in parts],
+            [self.classes[part] for part in parts],
+            [self.costs[part] for part in parts],
+            [self.changed[part] for part in parts],
+            [self.makes[part] for part in parts],
+            at_most_changed=min(self.at_most_changed, len(parts)),
+        )
+        other.judges += [
+            judge.renumbered(number) for judge in self.judges if number.keys() >= {*judge.scope}
+        ]
+        return other
 
 
 def assemble(
@@ -102,31 +126,63 @@ def assemble(
         [prod(sizes[index + 1 :]) for index in range(len(parts))],
         at_most_changed=at_most,
     )
-    looks: list[list[tuple[object, ...]]] = []
-    for index, found in enumerate(survivors):
-        weighed = sorted(
-            (network.weight(index, one.members[0]), at) for at, one in enumerate(found.classes)
-        )
-        ordered = [found.classes[at] for _, at in weighed]
+    live = [list(range(len(found.classes))) for found in survivors]
+    weights = [
+        [network.weight(index, one.members[0]) for one in found.classes]
+        for index, found in enumerate(survivors)
+    ]
+    witnesses = fold(_witnesses(network, survivors, joint, known), live, weights, network.unit)
+    orders = [
+        sorted(own, key=weighed.__getitem__) for own, weighed in zip(live, weights, strict=True)
+    ]
+    for found, order, weighed in zip(survivors, orders, weights, strict=True):
+        ordered = [found.classes[at] for at in order]
         network.classes.append([one.members for one in ordered])
-        network.costs.append([weight for weight, _ in weighed])
+        network.costs.append([weighed[at] for at in order])
         network.changed.append(sum(1 << at for at, one in enumerate(ordered) if one.is_changed))
         network.makes.append([one.makes for one in ordered])
-        looks.append([one.look for one in ordered])
-    number = {part: index for index, part in enumerate(parts)}
-    for at, constraint in enumerate(joint):
-        if not number.keys() >= set(constraint.parts):
-            continue
-        scope = tuple(number[part] for part in constraint.parts)
+    for one in witnesses:
         judge = Judge(
-            constraint,
-            scope,
-            [[survivors[i].glimpses[at](look) for look in looks[i]] for i in scope],
-            [[network.domains[i][one[0]] for one in network.classes[i]] for i in scope],
+            one.constraint,
+            one.scope,
+            _in_order(one.seen, one.scope, orders),
+            _in_order(one.stands, one.scope, orders),
             network.unit,
             network.never,
-            known.get(constraint),
+            one.known,
         )
         if not judge.is_idle():
             network.judges.append(judge)
     return network
+
+
+def _witnesses(
+    network: Network,
+    survivors: Sequence[Sorted],
+    joint: Sequence[FlyConstraint],
+    known: Mapping[FlyConstraint, Verdicts],
+) -> Iterator[Witness]:
+    """Yield the constraints with what they see; none that looks at other parts as well."""
+    number = {part: index for index, part in enumerate(network.parts)}
+    stands = [[found.candidates[one.members[0]] for one in found.classes] for found in survivors]
+    for at, constraint in enumerate(joint):
+        if not number.keys() >= set(constraint.parts):
+            continue
+        scope = tuple([number[part] for part in constraint.parts])
+        seen = [
+            [survivors[part].glimpses[at](one.look) for one in survivors[part].classes]
+            for part in scope
+        ]
+        own = known.get(constraint)
+        yield Witness(
+            constraint, scope, seen, [stands[part] for part in scope], {} if own is None else own
+        )
+
+
+def _in_order(
+    columns: Sequence[Sequence[_Value]], scope: Sequence[int], orders: Sequence[Sequence[int]]
+) -> list[list[_Value]]:
+    """Return columns over classes, one for each part of a scope, in the order of the network."""
+    return [
+        [column[at] for at in orders[part]] for part, column in zip(scope, columns, strict=True)
+    ]

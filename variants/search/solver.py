@@ -10,7 +10,7 @@ from constraint import Solver
 from variants.model import Candidate
 from variants.problem import FlyConstraint
 from variants.search.different import EachChange
-from variants.search.frontier import BestFirst
+from variants.search.joined import walk
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.pools import Pools
@@ -69,7 +69,7 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     def _walk(self, network: Network, horizon: int | None) -> Walk:
         if self._different:
             return EachChange(network, watch=self._watch, horizon=horizon)
-        return BestFirst(network, distinct=self._distinct, watch=self._watch, horizon=horizon)
+        return walk(network, distinct=self._distinct, watch=self._watch, horizon=horizon)
 
     def getSolutionIter(  # noqa: N802
         self,
@@ -103,5 +103,5 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
 
 def best_first(network: Network, *, distinct: bool = False) -> Iterator[Answer]:
     """Yield (departure in thousandths, candidate number for each part), cheapest first."""
-    for weight, chosen in BestFirst(network, distinct=distinct):
+    for weight, chosen in walk(network, distinct=distinct):
         yield weight // network.unit, chosen
