@@ -129,6 +129,7 @@ def build_problem(
         RuleConstraint(rule, parts)
         for rule in in_force
         if (parts := [part for part in rule.parts if part in domains])
+        and rule.needed <= domains.keys()
         and not isinstance(rule, Equal)
     ]
     scarce = [part.id for part in base.parts if builder.is_scarce(part)]

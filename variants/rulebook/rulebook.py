@@ -37,11 +37,18 @@ class Rulebook:
 
     def rules_for(self, style: str, water: str | None) -> tuple[Rule, ...]:
         """Return the rules that speak about a style on a water, counts set to that water."""
-        return tuple(
-            replace(rule, water=water or USUAL_WATER) if isinstance(rule, Count) else rule
-            for rule in self.rules
-            if rule.applies_to(style, water)
-        )
+        rules = self._rules_for.get((style, water))
+        if rules is None:
+            rules = self._rules_for[style, water] = tuple(
+                replace(rule, water=water or USUAL_WATER) if isinstance(rule, Count) else rule
+                for rule in self.rules
+                if rule.applies_to(style, water)
+            )
+        return rules
+
+    @cached_property
+    def _rules_for(self) -> dict[tuple[str, str | None], tuple[Rule, ...]]:
+        return {}
 
     def with_rules(self, more: Iterable[Rule]) -> Rulebook:
         """Return the rulebook with further rules, which override by id."""

@@ -52,6 +52,15 @@ class Witness:
             if any(seen[one] != seen[live[part][0]] for one in live[part])
         ]
 
+    def is_silent(self, place: int, classes: Sequence[int]) -> bool:
+        """Tell whether it has nothing to say of a part beside classes of the others."""
+        for other, (part, own, one) in enumerate(
+            zip(self.constraint.parts, self.stands, classes, strict=True)
+        ):
+            if other != place and self.constraint.is_silent(part, own[one]):
+                return True
+        return False
+
     def verdict(self, classes: Sequence[int]) -> int | None:
         """Return what the constraint says of a class for each of its parts, in thousandths."""
         seen = tuple([own[one] for own, one in zip(self.seen, classes, strict=True)])
@@ -97,6 +106,8 @@ def _fold_one(
     """Add what a witness says to one of its parts; tell whether a class was ruled out."""
     part, kept = witness.scope[place], []
     beside = [live[other][0] for other in witness.scope]
+    if witness.is_silent(place, beside):
+        return False
     for one in live[part]:
         beside[place] = one
         verdict = witness.verdict(beside)

@@ -108,10 +108,17 @@ class Judge:
 
     def is_idle(self) -> bool:
         """Tell whether it has nothing to say, as far as that is cheap to find out."""
-        counts = [range(len(self._stands[part])) for part in self.scope]
-        if prod(map(len, counts)) > FEW_JUDGEMENTS:
+        speaking = [
+            [
+                group
+                for group, stand in enumerate(self._stands[part])
+                if not self.constraint.is_silent(name, stand)
+            ]
+            for part, name in zip(self.scope, self.constraint.parts, strict=True)
+        ]
+        if prod(map(len, speaking)) > FEW_JUDGEMENTS:
             return False
-        return not any(self.judge(groups) for groups in product(*counts))
+        return not any(self.judge(groups) for groups in product(*speaking))
 
     def row(self, part: int, others: tuple[int, ...]) -> Row:
         """Return the row of a part beside the groups of the other parts, in the scope's order."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
 from variants.model import Attributes, Fly
 from variants.rulebook.colours import delta_e
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there, told_as
-from variants.rulebook.kinds.condition import Condition, attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
 
 #: The attribute that is compared by CIEDE2000 rather than by equality.
 SHADE = "shade"
@@ -42,11 +43,18 @@ class Agree(Rule):
     scale: float = 1.0
     when: tuple[Condition, ...] = ()
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The attribute on both parts, and those in ``when``."""
         both = (Condition(self.first, self.attribute), Condition(self.second, self.attribute))
         return attributes_by_part((*both, *self.when))
+
+    def is_silent(self, part: str, attributes: Attributes) -> bool:
+        """Tell so when there is nothing to compare, or a condition on the part fails."""
+        is_compared = part in (self.first, self.second)
+        if is_compared and attributes.get(self.attribute) is None:
+            return True
+        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Compare the two parts."""

@@ -10,9 +10,10 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import ClassVar, NamedTuple
 
-from variants.model import NOWHERE, Fly, Origin
+from variants.model import NOWHERE, Attributes, Fly, Origin
 
 #: Departure is counted in thousandths inside, so that ties and proofs are exact.
 THOUSANDTHS = 1000
@@ -96,10 +97,20 @@ class Rule(ABC):
         """Whether a fly that the rule allows may depart by it."""
         return not self.is_hard
 
-    @property
+    @cached_property
     def parts(self) -> tuple[str, ...]:
         """Ids of the parts the rule looks at, in a fixed order."""
         return tuple(self.reads)
+
+    @cached_property
+    def reads_in_order(self) -> Mapping[str, tuple[str, ...]]:
+        """For each part, the attributes the rule looks at, by name."""
+        return {part: tuple(sorted(names)) for part, names in self.reads.items()}
+
+    @cached_property
+    def needed(self) -> frozenset[str]:
+        """Ids of parts without which the rule has nothing to say."""
+        return frozenset(part for part in self.parts if self.is_silent(part, {}))
 
     @property
     @abstractmethod
@@ -109,6 +120,21 @@ class Rule(ABC):
     @abstractmethod
     def judge(self, fly: Fly) -> Finding:
         """Judge a fly; parts that it lacks make the rule silent."""
+
+    def is_silent(self, part: str, attributes: Attributes) -> bool:
+        """Tell whether the rule forbids and costs nothing, whatever fills all parts but this one.
+
+        Parameters
+        ----------
+        part : str
+        attributes : mapping
+            Of what fills it; empty where it is left out, or the dressing has none.
+
+        Notes
+        -----
+        It may be silent all the same when this says no.
+        """
+        return False
 
     def applies_to(self, style: str, water: str | None) -> bool:
         """Whether the rule speaks about flies of this style on this water."""

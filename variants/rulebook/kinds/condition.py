@@ -79,6 +79,12 @@ class Condition:
         return Number(f"{self.part} {words}", value, self.at_least, self.at_most, unit)
 
 
+def some_fails(conditions: Iterable[Condition], part: str, attributes: Attributes) -> bool:
+    """Tell whether a condition on a part does not hold, whatever fills the other parts."""
+    fly = {part: attributes}
+    return any(one.part == part and not one.holds(fly) for one in conditions)
+
+
 def attributes_by_part(conditions: Iterable[Condition]) -> dict[str, frozenset[str]]:
     """Return, for each part named in conditions, the attributes they look at."""
     reads: dict[str, frozenset[str]] = {}

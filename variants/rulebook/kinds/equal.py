@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
 from variants.model import Fly
@@ -42,7 +43,7 @@ class Equal(Rule):
     difference: str
     both_ways: bool = True
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """Nothing: the rule tests no fly."""
         return {self.part: frozenset()}

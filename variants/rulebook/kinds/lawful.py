@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import ClassVar
 
 from variants.model import Attributes, Fly
@@ -52,7 +53,7 @@ class Lawful(Rule):
     known: str = ""
     place: str = ""
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The material of each part, and what the conditions look at there."""
         return {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import ClassVar
 
 from variants.model import Attributes, Fly
@@ -15,7 +16,7 @@ from variants.rulebook.kinds.base import (
     Rule,
     is_there,
 )
-from variants.rulebook.kinds.condition import Condition, attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
 
 LENGTH = "length"
 _HOOK_ATTRIBUTES = {"gape": "gape_mm", "shank": "shank_mm", "eye": "eye_mm", "wire": "wire_mm"}
@@ -56,7 +57,7 @@ class Measure(Rule):
     trimmed: bool = False
     when: tuple[Condition, ...] = ()
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The measure, and the hook's dimension."""
         own = {"shortest_mm", "longest_mm"} if self.attribute == LENGTH else {self.attribute}
@@ -85,6 +86,14 @@ class Measure(Rule):
         """
         scale = nominal / self.nominal
         return replace(self, of=of, nominal=nominal, low=self.low * scale, high=self.high * scale)
+
+    def is_silent(self, part: str, attributes: Attributes) -> bool:
+        """Tell so when the measure or the hook's is not known, or a condition on the part fails."""
+        if part == self.part and (not attributes or self._offered(attributes) is None):
+            return True
+        if part == "hook" and (not attributes or self.unit_mm(attributes) is None):
+            return True
+        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Compare what the material offers with what the hook asks."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Fly
+from variants.model import Attributes, Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition, attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,12 +34,16 @@ class Order(Rule):
     needs: tuple[str, ...] = ()
     before: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """Presence and tying position."""
         others = (*self.needs, *self.before)
         position = (Condition(self.part, "tied"), *(Condition(other, "tied") for other in others))
         return attributes_by_part((*position, *self.when))
+
+    def is_silent(self, part: str, attributes: Attributes) -> bool:
+        """Tell so when the part is not there, or a condition on it fails."""
+        return (part == self.part and not attributes) or some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Look for a needed part, then at the order."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Fly
+from variants.model import Attributes, Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Rule
-from variants.rulebook.kinds.condition import Condition, attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
 
 _GRADES = 4.0
 
@@ -34,10 +35,16 @@ class Quality(Rule):
     must: Condition
     when: tuple[Condition, ...] = ()
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The property, and those in ``when``."""
         return attributes_by_part((self.must, *self.when))
+
+    def is_silent(self, part: str, attributes: Attributes) -> bool:
+        """Tell so when the property is not known, or a condition on the part fails."""
+        if part == self.must.part and attributes.get(self.must.attribute) is None:
+            return True
+        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Test the property where it is known."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Fly
+from variants.model import Attributes, Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there, told_as
-from variants.rulebook.kinds.condition import Condition, attributes_by_part
+from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +38,7 @@ class Sum(Rule):
     of: str = ""
     when: tuple[Condition, ...] = ()
 
-    @property
+    @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The attribute on every part, and the hook's dimension."""
         reads = attributes_by_part(self.when)
@@ -53,6 +54,10 @@ class Sum(Rule):
             return self.at_most
         value = (fly.get("hook") or {}).get(self.of)
         return self.at_most * value if isinstance(value, int | float) else None
+
+    def is_silent(self, part: str, attributes: Attributes) -> bool:
+        """Tell so when a condition on the part fails."""
+        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Add up and compare."""
