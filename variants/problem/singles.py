@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from variants.problem.candidates import DomainBuilder
 
 
+#: What a material departs by itself, its place among the box's, and its stuffs.
+_Ranked = tuple[int, int, list[Stuff]]
+
+
 class _Filling(NamedTuple):
     """How a stuff fills a part.
 
@@ -52,7 +56,7 @@ def single_offers(
     style_part: StylePart,
     with_any: Container[StuffKey] | None = None,
 ) -> Iterator[Offer]:
-    """Yield a promise for each material that can serve, of what its colours come to.
+    """Yield the promise of all materials that can serve, nearest first.
 
     ``with_any`` spares those that are of none of these stuffs.
 
@@ -60,30 +64,49 @@ def single_offers(
     -----
     What a material departs by itself, whatever its colour, none of its stuffs is below.
     """
-    near = [builder.near(part, wanted) for wanted in part.ingredients]
-    for stuffs in builder.stock.by_material(builder.functions(part)):
-        if with_any is not None:
-            stuffs = [stuff for stuff in stuffs if stuff.ingredient.key in with_any]
-        if stuffs:
-            material = stuffs[0].ingredient.material
-            least = min([one.material(material) for one in near])
-            yield Offer(least, settle=partial(_settle, builder, part, style_part, stuffs))
+    stuffs_of = builder.stock.by_material(builder.functions(part))
+    if with_any is not None:
+        some = [[one for one in own if one.ingredient.key in with_any] for own in stuffs_of]
+        stuffs_of = [own for own in some if own]
+    near = [builder.near(part, wanted).material for wanted in part.ingredients]
+    ranked = [
+        (min([least(own[0].ingredient.material) for least in near]), place, own)
+        for place, own in enumerate(stuffs_of)
+    ]
+    ranked.sort()
+    if ranked:
+        yield _promise(builder, part, style_part, ranked, 0)
+
+
+def _promise(
+    builder: DomainBuilder,
+    part: Part,
+    style_part: StylePart,
+    ranked: Sequence[_Ranked],
+    place: int,
+) -> Offer:
+    """Return the promise of the material at a place, and of all that stand farther off."""
+    settle = partial(_settle, builder, part, style_part, ranked, place)
+    return Offer(ranked[place][0], settle=settle)
 
 
 def _settle(
-    builder: DomainBuilder, part: Part, style_part: StylePart, stuffs: Sequence[Stuff]
+    builder: DomainBuilder,
+    part: Part,
+    style_part: StylePart,
+    ranked: Sequence[_Ranked],
+    place: int,
 ) -> Iterator[Offer]:
-    for stuff in stuffs:
-        cost = _cost(builder, part, style_part, stuff.ingredient)
+    if place + 1 < len(ranked):
+        yield _promise(builder, part, style_part, ranked, place + 1)
+    is_alone = len(part.ingredients) == 1
+    near = builder.near(part, part.ingredients[0])
+    for stuff in ranked[place][2]:
+        found = stuff.ingredient
+        cost = near.cost(found) if is_alone else _filling(builder, part, style_part, found).cost
         yield Offer(cost, partial(_singles, builder, part, style_part, stuff))
         if stuff.has_both_sides:
             yield Offer(cost, partial(_pairs, builder, part, style_part, stuff))
-
-
-def _cost(builder: DomainBuilder, part: Part, style_part: StylePart, found: Ingredient) -> int:
-    if len(part.ingredients) == 1:
-        return builder.near(part, part.ingredients[0]).cost(found)
-    return _filling(builder, part, style_part, found).cost
 
 
 def _filling(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import cached_property
+from operator import attrgetter
 
 from variants.model import Attributes, Box, Ingredient, Item
 from variants.rulebook import SINGLE_SIDES, ingredient_attributes
@@ -13,7 +13,6 @@ from variants.rulebook import SINGLE_SIDES, ingredient_attributes
 PLENTY = 12
 
 
-@dataclass(frozen=True, slots=True)
 class Lot:
     """Items alike in everything that a rule looks at; any of them does the same work.
 
@@ -24,29 +23,31 @@ class Lot:
         In order of their ids; the first one speaks for all.
     pieces : int or None
         How many pieces are left in each, when few; None for plenty or uncounted.
+    item : Item
+        The item that speaks for the lot.
+    key : tuple of str
+        A stable key that does not depend on the order of the box.
     """
 
-    ingredient: Ingredient
-    items: tuple[Item, ...]
-    pieces: int | None
+    __slots__ = ("ingredient", "item", "items", "key", "pieces")
 
-    @property
-    def item(self) -> Item:
-        """The item that speaks for the lot."""
-        return self.items[0]
-
-    @property
-    def key(self) -> tuple[str, ...]:
-        """A stable key that does not depend on the order of the box."""
-        return (*self.ingredient.key, self.item.id)
+    def __init__(self, ingredient: Ingredient, items: tuple[Item, ...], pieces: int | None) -> None:
+        self.ingredient, self.items, self.pieces = ingredient, items, pieces
+        self.item = items[0]
+        self.key = (*ingredient.key, self.item.id)
 
 
-@dataclass(frozen=True)
 class Stuff:
-    """All lots of one material in one colour."""
+    """All lots of one material in one colour.
 
-    ingredient: Ingredient
-    lots: tuple[Lot, ...]
+    Attributes
+    ----------
+    ingredient : Ingredient
+    lots : tuple of Lot
+    """
+
+    def __init__(self, ingredient: Ingredient, lots: tuple[Lot, ...]) -> None:
+        self.ingredient, self.lots = ingredient, lots
 
     @cached_property
     def attributes(self) -> Attributes:
@@ -60,6 +61,8 @@ class Stuff:
     @cached_property
     def has_both_sides(self) -> bool:
         """Whether there are single feathers from either side, to make pairs of."""
+        if len(self.lots) == 1:
+            return False
         found = {lot.item.side for lot in self.lots}
         return all(side in found for side in SINGLE_SIDES)
 
@@ -113,9 +116,9 @@ def stock_of(box: Box, missing: frozenset[str] = frozenset()) -> Stock:
 
 def stuffs_of(lots: Iterable[Lot]) -> list[Stuff]:
     """Group lots by what they are, in their order."""
-    grouped: dict[tuple[str, str], list[Lot]] = {}
+    grouped: dict[tuple[str, ...], list[Lot]] = {}
     for lot in lots:
-        grouped.setdefault(lot.ingredient.key, []).append(lot)
+        grouped.setdefault(lot.key[:2], []).append(lot)
     return [Stuff(alike[0].ingredient, tuple(alike)) for alike in grouped.values()]
 
 
@@ -125,32 +128,24 @@ def sort_into_lots(box: Box, missing: frozenset[str]) -> tuple[Lot, ...]:
     Complexity is linear in the number of items. Items of which few pieces are left stand alone,
     so that two parts can't share the last feather unseen.
     """
-    lots: dict[tuple[object, ...], list[Item]] = {}
+    lots: dict[object, list[Item]] = {}
     for item in box.items:
-        if item.is_gone or item.id in missing or item.material.id in missing:
+        few = _few(item)
+        if (few is not None and item.is_gone) or item.id in missing or item.material.id in missing:
             continue
-        lots.setdefault(_facts(item), []).append(item)
-    return tuple(
-        sorted(
-            (_lot(sorted(items, key=lambda item: item.id)) for items in lots.values()),
-            key=lambda lot: lot.key,
-        )
-    )
+        lots.setdefault(item.make if few is None else (few, item.id), []).append(item)
+    return tuple(sorted(map(_lot, lots.values()), key=attrgetter("key")))
 
 
 def _few(item: Item) -> int | None:
+    """Return how many pieces are left where they are few; something else that is gone has none."""
     count = item.count
-    return count if count is not None and count < PLENTY else None
-
-
-def _facts(item: Item) -> tuple[object, ...]:
-    few = _few(item)
-    return (
-        *item.make,
-        None if few is None else (few, item.id),
-    )
+    if count is None:
+        return 0 if item.is_gone else None
+    return count if count < PLENTY else None
 
 
 def _lot(items: list[Item]) -> Lot:
+    items.sort(key=attrgetter("id"))
     first = items[0]
     return Lot(Ingredient(first.material, first.colour), tuple(items), _few(first))

@@ -81,6 +81,7 @@ class MaterialLikeness:
         self._values: dict[tuple[str, ...], dict[str, _Values]] = {}
         self._apart: dict[tuple[str, PropertyValue], _Apart] = {}
         self._named: dict[str, dict[str, tuple[int, Substitute]]] = {}
+        self._kin: dict[str, dict[str, list[tuple[Material, float]]]] = {}
         self._plain: dict[tuple[str, str, str], int] = {}
 
     def costs(self, wanted: Material, found: Material, profile: Profile) -> tuple[int, ...]:
@@ -116,18 +117,27 @@ class MaterialLikeness:
 
     def _published_kin(self, wanted: Material, found: Material, profile: Profile) -> Published:
         """Return what an exchange published for nearly the same stuff is worth to this one."""
-        scales = self.tables.scales
         best: Published = (1.0, "", self.tables.scale_sources["another"])
-        for substitute in wanted.substitutes:
-            named = self.trade.materials.get(substitute.material)
-            if named is None or named.kind != found.kind:
-                continue
-            if self._plainly(named, found, profile) > scales["published_kin_within"]:
-                continue
-            keeps = 1.0 - (1.0 - self.published(wanted, named)[0]) * scales["published_kin"]
-            if keeps < best[0]:
+        for named, keeps in self._kin_of(wanted).get(found.kind, ()):
+            if keeps < best[0] and self._is_kin(named, found, profile):
                 best = (keeps, f"much like a known stand-in, {named.name}", wanted.source)
         return best
+
+    def _kin_of(self, wanted: Material) -> dict[str, list[tuple[Material, float]]]:
+        """Return the published stand-ins by class, and what is left of a distance by their kin."""
+        kin = self._kin.get(wanted.id)
+        if kin is None:
+            kin = self._kin[wanted.id] = {}
+            for substitute in wanted.substitutes:
+                named = self.trade.materials.get(substitute.material)
+                if named is not None:
+                    nearer = 1.0 - self.published(wanted, named)[0]
+                    keeps = 1.0 - nearer * self.tables.scales["published_kin"]
+                    kin.setdefault(named.kind, []).append((named, keeps))
+        return kin
+
+    def _is_kin(self, named: Material, found: Material, profile: Profile) -> bool:
+        return self._plainly(named, found, profile) <= self.tables.scales["published_kin_within"]
 
     def _plainly(self, wanted: Material, found: Material, profile: Profile) -> int:
         """Return what two materials differ by, whatever has been published of them."""
