@@ -104,6 +104,8 @@ def differing(
     transportation problem). A least one stands at a vertex; every vertex comes of filling cells in
     some order, and with three shades a side they are few.
     """
+    if len(wanted.hexes) == 1 == len(found.hexes):
+        return _WHOLE * cost(delta_e(wanted.hexes[0], found.hexes[0])) / _WHOLE
     one, other = shares(wanted), shares(found)
     if not one or not other:
         return None

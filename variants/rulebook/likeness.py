@@ -130,7 +130,7 @@ class Likeness:
         key = ("material", wanted.id, found.id, profile.id)
         told = self._told.get(key)
         if told is None:
-            drafts = self._stuff.drafts(wanted, found, profile)
+            drafts = self._stuff.standard(wanted, profile).drafts(found)
             told = self._told[key] = tuple([Term(*draft) for draft in drafts])
         return told
 
@@ -138,9 +138,8 @@ class Likeness:
         self, wanted: Material, found: Material, part: str, style: str
     ) -> tuple[int, ...]:
         """Return what each term of `material` costs, without its words."""
-        if wanted.id == found.id:
-            return ()
-        return self._stuff.costs(wanted, found, self.profile(part, style, wanted.kind))
+        profile = self.profile(part, style, wanted.kind)
+        return self._stuff.standard(wanted, profile).costs(found)
 
     def material_row(self, wanted: Material, part: str, style: str, weight: float) -> Row[Material]:
         """Return what materials depart from one in a part, their terms scaled by its weight."""
@@ -148,7 +147,7 @@ class Likeness:
         key = ("material", wanted.id, profile.id, weight)
         row = self._rows.get(key)
         if row is None:
-            compare = partial(self._stuff.costs, wanted, profile=profile)
+            compare = self._stuff.standard(wanted, profile).costs
             row = self._rows[key] = Row(wanted, compare, weight)
         return row
 

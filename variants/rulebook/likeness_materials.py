@@ -6,11 +6,10 @@ The same difference is put into drafts of terms, words and all, when somebody as
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
-from functools import partial
+from collections.abc import Callable, Sequence
+from functools import cached_property, partial
 
-from variants.model import Material, Substitute, Trade
+from variants.model import Material, Trade
 from variants.rulebook.likeness_profiles import CLASS, LikenessTables, Profile, PropertyValue
 from variants.rulebook.likeness_values import Distance, values_apart
 
@@ -28,46 +27,130 @@ class _Apart(dict[PropertyValue, float]):
     """How far values of one property stand from the one that is wanted, found out when asked."""
 
     def __init__(self, measure: Callable[[PropertyValue], Distance]) -> None:
-        self._measure = measure
+        #: Tells how far, and in words.
+        self.measure = measure
 
     def __missing__(self, value: PropertyValue) -> float:
-        self[value] = apart = self._measure(value)[0]
+        self[value] = apart = self.measure(value)[0]
         return apart
 
 
-@dataclass(frozen=True, slots=True)
-class _Matters:
-    """What matters of the material asked for, and is known of it, in the order of the profile.
+class Standard:
+    """One material in one role, and how others stand from it.
 
     Attributes
     ----------
+    material : Material
+        The one that is asked for.
+    profile : Profile
     names : tuple of str
-        Properties, and the class.
-    weights : tuple of int
-    apart : tuple of _Apart
-    values : dict of material id to values
-        What is known of materials by these names; shared by all that go by the same.
-    whole : tuple of float
-        What each costs at most, where no published exchange brings the two nearer.
+        What matters in the role and is known of the material: properties, and the class.
+
+    Parameters
+    ----------
+    likeness : MaterialLikeness
     """
 
-    names: tuple[str, ...]
-    weights: tuple[int, ...]
-    apart: tuple[_Apart, ...]
-    values: dict[str, _Values]
-    whole: tuple[float, ...] = field(init=False)
+    __slots__ = (
+        "_another",
+        "_apart",
+        "_exchanges",
+        "_kin",
+        "_likeness",
+        "_values",
+        "_weights",
+        "_whole",
+        "material",
+        "names",
+        "profile",
+    )
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "whole", self.scaled(1.0))
+    def __init__(self, likeness: MaterialLikeness, material: Material, profile: Profile) -> None:
+        self._likeness, self.material, self.profile = likeness, material, profile
+        known = [
+            (name, weight, value)
+            for name, weight in profile.matters.items()
+            if (value := likeness.value(material, name)) is not None
+        ]
+        self.names = tuple([name for name, _, _ in known])
+        self._weights = [weight for _, weight, _ in known]
+        self._apart = [likeness.apart_from(name, value) for name, _, value in known]
+        self._values = likeness.values_by(self.names)
+        self._exchanges, self._kin = likeness.exchanges(material), likeness.kin(material)
+        self._another = round(likeness.tables.scales["another"])
+        #: What each matter costs at most, where nothing published brings the two nearer.
+        self._whole = self._most(1.0)
 
-    def scaled(self, keeps: float) -> tuple[float, ...]:
-        """Return what each costs at most when only a share of the distance stays."""
-        unit = WHOLE * keeps / (sum(self.weights) or 1)
-        return tuple([unit * weight for weight in self.weights])
+    def _most(self, keeps: float) -> list[float]:
+        """Return what each matter costs at most when only a share of the distance stays."""
+        unit = WHOLE * keeps / (sum(self._weights) or 1)
+        return [unit * weight for weight in self._weights]
+
+    def costs(self, found: Material) -> tuple[int, ...]:
+        """Return what each difference costs; none for the same material.
+
+        The first is for being another material at all; what costs nothing is left out.
+        """
+        if found.id in self._exchanges or found.kind in self._kin:
+            if found.id == self.material.id:
+                return ()
+            keeps = self._published(found)[0]
+            another = round(self._likeness.tables.scales["another"] * keeps)
+            return (another, *self._matter(found, self._most(keeps)))
+        return self.plain_costs(found)
+
+    def plain_costs(self, found: Material) -> tuple[int, ...]:
+        """Return the same as if nothing had been published of the two."""
+        if found.id == self.material.id:
+            return ()
+        return (self._another, *self._matter(found, self._whole))
+
+    def _matter(self, found: Material, most: Sequence[float]) -> list[int]:
+        values = self._values.get(found.id)
+        if values is None:
+            values = self._values[found.id] = self._values_of(found)
+        return [
+            cost
+            for one, apart, value in zip(most, self._apart, values, strict=True)
+            if (cost := round(one * apart[value]))
+        ]
+
+    def _values_of(self, material: Material) -> _Values:
+        return tuple([self._likeness.value(material, name) for name in self.names])
+
+    def drafts(self, found: Material) -> list[Draft]:
+        """Return what `costs` does, in words."""
+        tables = self._likeness.tables
+        keeps, says, source = self._published(found)
+        says = says or f"{found.name} for {self.material.name}"
+        drafts = [("material", round(tables.scales["another"] * keeps), says, source)]
+        for name, one, apart, value in zip(
+            self.names, self._most(keeps), self._apart, self._values_of(found), strict=True
+        ):
+            cost = round(one * apart[value])
+            if cost:
+                own = self.profile.source if name == CLASS else tables.properties[name].source
+                drafts.append((name, cost, apart.measure(value)[1], own))
+        return drafts
+
+    def _published(self, found: Material) -> Published:
+        """Return what a published exchange of just these, or of nearly the same stuff, leaves."""
+        best = self._exchanges.get(found.id, self._likeness.unpublished)
+        if best[1]:
+            return best
+        for named, keeps in self._kin.get(found.kind, ()):
+            if keeps < best[0] and self._is_kin(named, found):
+                source = self.material.source
+                best = (keeps, f"much like a known stand-in, {named.name}", source)
+        return best
+
+    def _is_kin(self, named: Material, found: Material) -> bool:
+        apart = sum(self._likeness.standard(named, self.profile).plain_costs(found))
+        return apart <= self._likeness.tables.scales["published_kin_within"]
 
 
 class MaterialLikeness:
-    """Compares materials, and remembers what is known of each and of each value of a property.
+    """Sets up standards, and remembers what is known of materials and of values of properties.
 
     Parameters
     ----------
@@ -77,54 +160,89 @@ class MaterialLikeness:
 
     def __init__(self, trade: Trade, tables: LikenessTables) -> None:
         self.trade, self.tables = trade, tables
-        self._matters: dict[tuple[str, str], _Matters] = {}
+        #: What is left of a distance, in full, where nothing is published.
+        self.unpublished: Published = (1.0, "", tables.scale_sources["another"])
+        self._standards: dict[tuple[str, str], Standard] = {}
         self._values: dict[tuple[str, ...], dict[str, _Values]] = {}
         self._apart: dict[tuple[str, PropertyValue], _Apart] = {}
-        self._named: dict[str, dict[str, tuple[int, Substitute]]] = {}
+        self._exchanges: dict[str, dict[str, Published]] = {}
         self._kin: dict[str, dict[str, list[tuple[Material, float]]]] = {}
-        self._plain: dict[tuple[str, str, str], int] = {}
 
-    def costs(self, wanted: Material, found: Material, profile: Profile) -> tuple[int, ...]:
-        """Return what each difference between two materials costs, by what a profile says matters.
+    def standard(self, wanted: Material, profile: Profile) -> Standard:
+        """Return a material as the standard of others in the role that a profile speaks of."""
+        key = (wanted.id, profile.id)
+        standard = self._standards.get(key)
+        if standard is None:
+            standard = self._standards[key] = Standard(self, wanted, profile)
+        return standard
 
-        The first is for being another material at all; what costs nothing is left out.
-        """
-        return self._costs(wanted, found, profile, self._best(wanted, found, profile)[0])
+    def values_by(self, names: tuple[str, ...]) -> dict[str, _Values]:
+        """Return where values of these properties are kept, by the ids of materials."""
+        return self._values.setdefault(names, {})
 
-    def drafts(self, wanted: Material, found: Material, profile: Profile) -> list[Draft]:
-        """Return what `costs` does, in words."""
-        keeps, says, source = self._best(wanted, found, profile)
-        matters = self._known(wanted, profile)
-        another = round(self.tables.scales["another"] * keeps)
-        drafts = [("material", another, says or f"{found.name} for {wanted.name}", source)]
-        for name, most, apart, value in zip(
-            matters.names,
-            matters.scaled(keeps),
-            matters.apart,
-            self._of(found, matters),
-            strict=True,
-        ):
-            cost = round(most * apart[value])
-            if cost:
-                own = profile.source if name == CLASS else self.tables.properties[name].source
-                words = self._values_apart(name, self._value(wanted, name), value)[1]
-                drafts.append((name, cost, words, own))
-        return drafts
+    def value(self, material: Material, name: str) -> PropertyValue:
+        """Return a property or the class; None for what is neither, such as the colour."""
+        if name == CLASS:
+            return material.kind
+        known = self.tables.properties.get(name)
+        return known.of(material) if known is not None else None
 
-    def _best(self, wanted: Material, found: Material, profile: Profile) -> Published:
-        published = self.published(wanted, found)
-        return published if published[1] else self._published_kin(wanted, found, profile)
+    def apart_from(self, name: str, wanted: PropertyValue) -> _Apart:
+        """Return how far values of a property, or classes, stand from one."""
+        apart = self._apart.get((name, wanted))
+        if apart is None:
+            measure = partial(self._values_apart, name, wanted)
+            apart = self._apart[name, wanted] = _Apart(measure)
+        return apart
 
-    def _published_kin(self, wanted: Material, found: Material, profile: Profile) -> Published:
-        """Return what an exchange published for nearly the same stuff is worth to this one."""
-        best: Published = (1.0, "", self.tables.scale_sources["another"])
-        for named, keeps in self._kin_of(wanted).get(found.kind, ()):
-            if keeps < best[0] and self._is_kin(named, found, profile):
-                best = (keeps, f"much like a known stand-in, {named.name}", wanted.source)
-        return best
+    def _values_apart(self, name: str, wanted: PropertyValue, found: PropertyValue) -> Distance:
+        if name != CLASS:
+            return values_apart(self.tables.properties[name], wanted, found)
+        apart = self.tables.classes_apart(str(wanted), str(found))
+        return apart, f"{found}, not {wanted}"
 
-    def _kin_of(self, wanted: Material) -> dict[str, list[tuple[Material, float]]]:
-        """Return the published stand-ins by class, and what is left of a distance by their kin."""
+    def published(self, wanted: Material, found: Material) -> Published:
+        """Return which part of the distance stays, what was published, and where."""
+        return self.exchanges(wanted).get(found.id, self.unpublished)
+
+    def exchanges(self, wanted: Material) -> dict[str, Published]:
+        """Return the published exchanges of a material by the other one's id."""
+        known = self._exchanges.get(wanted.id)
+        if known is None:
+            known = self._exchanges[wanted.id] = {}
+            back = "the one stands in for the other the other way round"
+            for rank, substitute in enumerate(wanted.substitutes):
+                words = f"a known stand-in: {substitute.difference}"
+                self._enter(known, substitute.material, "published", rank, words, wanted.source)
+            for found, rank in self._named_by.get(wanted.id, ()):
+                self._enter(known, found.id, "published_back", rank, back, found.source)
+        return known
+
+    def _enter(
+        self,
+        known: dict[str, Published],
+        other: str,
+        scale: str,
+        rank: int,
+        words: str,
+        source: str,
+    ) -> None:
+        """Enter a published exchange unless one that brings the two nearer is there."""
+        nearer = self.tables.scales[scale] * self.tables.scales["published_fades"] ** rank
+        if 1.0 - nearer < known.get(other, self.unpublished)[0]:
+            known[other] = (1.0 - nearer, words, source)
+
+    @cached_property
+    def _named_by(self) -> dict[str, list[tuple[Material, int]]]:
+        """For each material the others that it is published to stand in for, with its rank."""
+        named: dict[str, list[tuple[Material, int]]] = {}
+        for material in self.trade.materials.values():
+            for rank, substitute in enumerate(material.substitutes):
+                named.setdefault(substitute.material, []).append((material, rank))
+        return named
+
+    def kin(self, wanted: Material) -> dict[str, list[tuple[Material, float]]]:
+        """Return a material's published stand-ins by class, with what they leave to their kin."""
         kin = self._kin.get(wanted.id)
         if kin is None:
             kin = self._kin[wanted.id] = {}
@@ -135,101 +253,3 @@ class MaterialLikeness:
                     keeps = 1.0 - nearer * self.tables.scales["published_kin"]
                     kin.setdefault(named.kind, []).append((named, keeps))
         return kin
-
-    def _is_kin(self, named: Material, found: Material, profile: Profile) -> bool:
-        return self._plainly(named, found, profile) <= self.tables.scales["published_kin_within"]
-
-    def _plainly(self, wanted: Material, found: Material, profile: Profile) -> int:
-        """Return what two materials differ by, whatever has been published of them."""
-        key = (wanted.id, found.id, profile.id)
-        plain = self._plain.get(key)
-        if plain is None:
-            plain = self._plain[key] = sum(self._costs(wanted, found, profile, 1.0))
-        return plain
-
-    def _costs(
-        self, wanted: Material, found: Material, profile: Profile, keeps: float
-    ) -> tuple[int, ...]:
-        matters = self._known(wanted, profile)
-        values = matters.values.get(found.id) or self._of(found, matters)
-        most = matters.whole if keeps == 1.0 else matters.scaled(keeps)
-        costs = [
-            cost
-            for one, apart, value in zip(most, matters.apart, values, strict=True)
-            if (cost := round(one * apart[value]))
-        ]
-        return (round(self.tables.scales["another"] * keeps), *costs)
-
-    def _known(self, wanted: Material, profile: Profile) -> _Matters:
-        """Return the matters of a profile of which the material asked for tells anything."""
-        key = (wanted.id, profile.id)
-        matters = self._matters.get(key)
-        if matters is None:
-            known = [
-                (name, weight, value)
-                for name, weight in profile.matters.items()
-                if (value := self._value(wanted, name)) is not None
-            ]
-            names = tuple([name for name, _, _ in known])
-            matters = self._matters[key] = _Matters(
-                names,
-                tuple([weight for _, weight, _ in known]),
-                tuple([self._apart_from(name, value) for name, _, value in known]),
-                self._values.setdefault(names, {}),
-            )
-        return matters
-
-    def _apart_from(self, name: str, wanted: PropertyValue) -> _Apart:
-        apart = self._apart.get((name, wanted))
-        if apart is None:
-            measure = partial(self._values_apart, name, wanted)
-            apart = self._apart[name, wanted] = _Apart(measure)
-        return apart
-
-    def _of(self, material: Material, matters: _Matters) -> _Values:
-        """Return a material's values of what matters."""
-        values = matters.values.get(material.id)
-        if values is None:
-            values = tuple([self._value(material, name) for name in matters.names])
-            matters.values[material.id] = values
-        return values
-
-    def _value(self, material: Material, name: str) -> PropertyValue:
-        """Return a property or the class; None for what is neither, such as the colour."""
-        if name == CLASS:
-            return material.kind
-        known = self.tables.properties.get(name)
-        return known.of(material) if known is not None else None
-
-    def _values_apart(self, name: str, wanted: PropertyValue, found: PropertyValue) -> Distance:
-        if name != CLASS:
-            return values_apart(self.tables.properties[name], wanted, found)
-        apart = self.tables.classes_apart(str(wanted), str(found))
-        return apart, f"{found}, not {wanted}"
-
-    def published(self, wanted: Material, found: Material) -> Published:
-        """Return which part of the distance stays, what was published, and where."""
-        scales = self.tables.scales
-        best: Published = (1.0, "", self.tables.scale_sources["another"])
-        named = self._names(wanted).get(found.id)
-        if named is not None:
-            rank, substitute = named
-            nearer = scales["published"] * scales["published_fades"] ** rank
-            if 1.0 - nearer < best[0]:
-                best = (1.0 - nearer, f"a known stand-in: {substitute.difference}", wanted.source)
-        named = self._names(found).get(wanted.id)
-        if named is not None:
-            nearer = scales["published_back"] * scales["published_fades"] ** named[0]
-            if 1.0 - nearer < best[0]:
-                words = "the one stands in for the other the other way round"
-                best = (1.0 - nearer, words, found.source)
-        return best
-
-    def _names(self, material: Material) -> dict[str, tuple[int, Substitute]]:
-        """Return the stand-ins published for a material, each with its rank."""
-        named = self._named.get(material.id)
-        if named is None:
-            named = self._named[material.id] = {}
-            for rank, substitute in enumerate(material.substitutes):
-                named.setdefault(substitute.material, (rank, substitute))
-        return named
