@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from variants.model.candidate import Candidate, Term
@@ -20,14 +20,24 @@ class Variant:
         In the order of the dressing.
     departure : int
         Thousandths; 0 is the dressing as written.
-    rule_terms : tuple of Term
-        What soft rules add to the candidates' own terms.
+    said : tuple of Term, or callable
+        What soft rules add to the candidates' own terms, or what tells it: a search that looks
+        through thousands of variants need not put any of that into words.
     """
 
     rank: int
     chosen: Mapping[str, Candidate]
     departure: int
-    rule_terms: tuple[Term, ...] = ()
+    said: tuple[Term, ...] | Callable[[], tuple[Term, ...]] = ()
+
+    @property
+    def rule_terms(self) -> tuple[Term, ...]:
+        """What soft rules add to the candidates' own terms."""
+        return self.said if isinstance(self.said, tuple) else self.said()
+
+    def __reduce__(self) -> tuple[type[Variant], tuple[object, ...]]:
+        """Travel with the terms told: what tells them has the whole design in hand."""
+        return Variant, (self.rank, self.chosen, self.departure, self.rule_terms)
 
     @property
     def changed(self) -> tuple[str, ...]:

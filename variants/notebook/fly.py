@@ -42,10 +42,6 @@ class ShownVariant(Variant):
         """Return the fly, to scale."""
         return None if self.design is None else _drawn(self.design, self)
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        """Travel as a plain variant."""
-        return Variant, tuple(getattr(self, one.name) for one in fields(Variant))
-
 
 def shown_dressing(dressing: Dressing, rules: Rulebook) -> Dressing:
     """Return the same dressing, able to show itself."""

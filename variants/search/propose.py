@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import partial
 
 from variants.model import Candidate, Term, Variant
 from variants.problem import DesignProblem, RuleConstraint, uncollected
@@ -89,8 +90,8 @@ def search(
     known: KnownTerms = {}
     ended = Ended.PROVEN
     try:
-        for chosen in _solutions(design, solver):
-            found.append(as_variant(design, chosen, len(found) + 1, known))
+        for departure, chosen in _solutions(design, solver):
+            found.append(as_variant(design, chosen, len(found) + 1, known, departure))
             if reporter is not None:
                 reporter.found(len(found), found[-1].departure)
             if len(found) == best:
@@ -109,13 +110,19 @@ def search(
     return SearchResult(tuple(found), ended, answers.still_open if answers else None, proven)
 
 
-def _solutions(design: DesignProblem, solver: BestFirstSolver) -> Iterator[Mapping[str, Candidate]]:
+def _solutions(
+    design: DesignProblem, solver: BestFirstSolver
+) -> Iterator[tuple[int, Mapping[str, Candidate]]]:
     """Run the solver as python-constraint's `Problem` would, but on domains not yet made.
+
+    Each solution comes with its departure.
 
     `Problem` copies every domain into a list, and so would make all candidates of a large box.
     """
     scoped = [(constraint, constraint.parts) for constraint in design.constraints]
-    return solver.getSolutionIter(design.domains, scoped, {})
+    for chosen in solver.getSolutionIter(design.domains, scoped, {}):
+        assert solver.answers is not None  # it has just given one
+        yield solver.answers.departure, chosen
 
 
 def _unproven(
@@ -167,8 +174,8 @@ def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[V
         return
     solver = BestFirstSolver(distinct=not different, different=different)
     known: KnownTerms = {}
-    for rank, chosen in enumerate(_solutions(design, solver), start=1):
-        yield as_variant(design, chosen, rank, known)
+    for rank, (departure, chosen) in enumerate(_solutions(design, solver), start=1):
+        yield as_variant(design, chosen, rank, known, departure)
 
 
 def as_variant(
@@ -176,13 +183,23 @@ def as_variant(
     chosen: Mapping[str, Candidate],
     rank: int,
     known: KnownTerms | None = None,
+    departure: int | None = None,
 ) -> Variant:
-    """Return a complete choice as a variant, its soft rules' terms worked out anew."""
+    """Return a complete choice as a variant.
+
+    Parameters
+    ----------
+    design, chosen, rank
+    known : dict, optional
+        As `rule_terms` takes it.
+    departure : int, optional
+        Thousandths, where a search has found it; worked out anew otherwise.
+    """
     ordered = {part: chosen[part] for part in design.domains}
-    terms = rule_terms(design, ordered, known)
-    departure = sum(candidate.cost for candidate in ordered.values()) + sum(
-        term.cost for term in terms
-    )
+    terms = partial(rule_terms, design, ordered, {} if known is None else known)
+    if departure is None:
+        departure = sum([candidate.cost for candidate in ordered.values()])
+        departure += sum([term.cost for term in terms()])
     return Variant(rank, ordered, departure, terms)
 
 
