@@ -158,6 +158,26 @@ def random_problem(seed: int) -> SmallProblem:
     return SmallProblem(domains, tuple(constraints))
 
 
+def loose_problem(seed: int) -> SmallProblem:
+    """Return a problem of two to four groups of one or two parts that nothing ties together."""
+    draw = random.Random(f"loose {seed}")
+    groups = [
+        [f"part {group}{number}" for number in range(draw.randint(1, 2))]
+        for group in range(draw.randint(2, 4))
+    ]
+    domains = {
+        part: _random_domain(draw, part, draw.randint(1, 4)) for group in groups for part in group
+    }
+    constraints: list[FlyConstraint] = []
+    for group in groups:
+        if draw.random() < 0.5:
+            constraints.append(_random_table(draw, (group[0],), 0.1))
+        if len(group) > 1:
+            constraints.append(_random_table(draw, group, draw.choice((0, 0.1, 0.3))))
+    draw.shuffle(constraints)
+    return SmallProblem(domains, tuple(constraints))
+
+
 def _random_domain(draw: random.Random, part: str, size: int) -> list[Candidate]:
     domain = []
     for number in range(size):
