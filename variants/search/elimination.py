@@ -106,8 +106,11 @@ def _choose_judges(network: Network) -> tuple[list[Judge], list[Judge]]:
     wide = [judge for judge in stock if len(judge.scope) > 2]
     more = [judge for judge in plain if len(judge.scope) > 2]
     more.sort(key=lambda judge: len(judge.scope))
+    more += [judge for judge in stock if len(judge.scope) == 2]
+    if len(network.parts) <= WIDEST_CONTEXT + 1:
+        return included + more, wide
     widest = max(WIDEST_CONTEXT, _width(network, included))
-    for judge in (*more, *(judge for judge in stock if len(judge.scope) == 2)):
+    for judge in more:
         fits = _width(network, [*included, judge]) <= widest
         (included if fits else wide).append(judge)
     return included, wide
@@ -117,48 +120,44 @@ def _width(network: Network, judges: Sequence[Judge]) -> int:
     return max((len(context) for context in _order(network, judges)[1]), default=0)
 
 
-def _order(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[set[int]]]:
+def _order(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[list[int]]]:
     """Return the better of two greedy elimination orders, and each part's context in it.
 
     The one eliminates the part that adds the fewest edges, the other the one with the smallest
     context; better is the one whose tables would be smaller if they were filled.
     """
     sizes = [len(classes) for classes in network.classes]
+    neighbours = [0] * len(sizes)
+    for together in {sum([1 << part for part in judge.scope]) for judge in judges}:
+        for part in _bits(together):
+            neighbours[part] |= together & ~(1 << part)
     return min(
-        (_eliminate(network, judges, by_fill) for by_fill in (True, False)),
+        (_eliminate(sizes, neighbours.copy(), by_fill) for by_fill in (True, False)),
         key=lambda found: sum(
-            prod(sizes[other] for other in (part, *context))
-            for part, context in enumerate(found[1])
+            [
+                sizes[part] * prod([sizes[other] for other in context])
+                for part, context in enumerate(found[1])
+            ]
         ),
     )
 
 
 def _eliminate(
-    network: Network, judges: Sequence[Judge], by_fill: bool
-) -> tuple[list[int], list[set[int]]]:
+    sizes: Sequence[int], neighbours: list[int], by_fill: bool
+) -> tuple[list[int], list[list[int]]]:
     """Return an elimination order, and each part's neighbours when it goes.
 
     Greedy; ties go to the part with more classes, so that of parts that all depend on each other
-    the one with fewest choices is assigned first.
+    the one with fewest choices is assigned first. ``neighbours`` are sets of parts, as bits.
     """
-    count = len(network.parts)
-    neighbours: list[set[int]] = [set() for _ in range(count)]
-    for judge in judges:
-        for part in judge.scope:
-            neighbours[part].update(judge.scope)
-            neighbours[part].discard(part)
-    sizes = [len(classes) for classes in network.classes]
-    left, order = set(range(count)), []
-    contexts: list[set[int]] = [set() for _ in range(count)]
+    left, order = set(range(len(sizes))), []
+    contexts: list[list[int]] = [[] for _ in sizes]
 
     def price(part: int) -> tuple[bool, int, int, int, int]:
-        around = sorted(neighbours[part])
-        fill = sum(
-            other not in neighbours[one]
-            for at, one in enumerate(around)
-            for other in around[at + 1 :]
-        )
-        context = prod(sizes[other] for other in around)
+        around = _bits(neighbours[part])
+        # Each missing edge is counted from both its ends.
+        fill = sum([(neighbours[part] & ~neighbours[one]).bit_count() - 1 for one in around]) // 2
+        context = prod([sizes[other] for other in around])
         first, second = (fill, context * sizes[part]) if by_fill else (context, fill)
         return sizes[part] <= FEW, first, second, -sizes[part], part
 
@@ -166,8 +165,17 @@ def _eliminate(
         part = min(left, key=price)
         left.remove(part)
         order.append(part)
-        contexts[part] = set(neighbours[part])
+        contexts[part] = _bits(neighbours[part])
         for one in contexts[part]:
-            neighbours[one] |= contexts[part] - {one}
-            neighbours[one].discard(part)
+            neighbours[one] |= neighbours[part]
+            neighbours[one] &= ~(1 << one | 1 << part)
     return order, contexts
+
+
+def _bits(mask: int) -> list[int]:
+    """Return the numbers in a set of bits, least first."""
+    found = []
+    while mask:
+        found.append((mask & -mask).bit_length() - 1)
+        mask &= mask - 1
+    return found
