@@ -135,7 +135,9 @@ def test_what_is_missing_is_asked_for_until_it_is_right(box: str) -> None:
         (["add", "x", "--material", "dry fly hook"], "the hook's size is missing"),
         (["correct", "cock neck ginger", "--set", "place"], "COLUMN=TEXT"),
         (["correct", "cock neck ginger"], "Say what is to be set right"),
-        (["undo", "7"], "entry 7 changed nothing"),
+        (["undo", "7"], "there is no entry 7"),
+        (["list", "--family", "fir"], "write one of"),
+        (["list", "--family", "rooster"], "did you mean 'rooster hackle'"),
         (["imprt", "x"], "Did you mean 'import'"),
     ],
 )

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import entry_named
+from variants.cli.answers import entry_named, near_or_all
 from variants.cli.box.options import box_option
 
 if TYPE_CHECKING:
@@ -55,7 +55,8 @@ def command(box: str, folders: tuple[str, ...], **options: Any) -> None:
     )
     finder = Finder(rulebook, load_glossary([own_rules_folder(), *map(Path, folders)], trade))
     found = {one.item.id for one in finder.find(held, wanted) if not one.why}
-    family = _family(options["family"], {material.kind for material in trade.materials.values()})
+    known = {material.kind for material in trade.materials.values()}
+    family = _family(options["family"], known, {item.material.kind for item in held.items})
     items = [
         item
         for item in held.items
@@ -82,13 +83,20 @@ def _named(option: str, name: str | None, names: Any, what: str) -> Any:
     return entry_named(option, name, names, what) if name else None
 
 
-def _family(name: str | None, kinds: set[str]) -> str | None:
-    """Return the class of stuff of that name."""
+def _family(name: str | None, known: set[str], owned: set[str]) -> str | None:
+    """Return the class of stuff of that name; a wrong one is answered with those in the box."""
     if not name:
         return None
     from variants.model import plain
+    from variants.reading import nearest, shown
 
-    found: str = entry_named("--family", name, {plain(kind): kind for kind in kinds}, "class")
+    names = {plain(kind): kind for kind in known}
+    found = names.get(plain(name))
+    if found is None:
+        offered = names if nearest(plain(name), names) else map(plain, sorted(owned))
+        hint = near_or_all(plain(name), {one: one for one in offered})
+        told = f"{shown(name)} is no class known here{hint}"
+        raise click.BadParameter(told, param_hint="--family")
     return found
 
 
