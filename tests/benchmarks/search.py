@@ -2,10 +2,13 @@
 
 For each size of box a fresh process draws dressings and boxes (see `generator`), builds the
 problems and takes the 20 best dressings with proof. Printed are medians over the instances of both
-steps and of the whole, the slowest whole, peak memory of the process, and how many times as long
-general solvers take for the same answers, in the same run, from the same request: candidates and
-their model are made in their time as they are in ours. Where they differ in an answer, the run
-stops. Times are of the processor, in milliseconds.
+steps and of the whole, the slowest whole, and peak memory of the process. Times are of the
+processor, in milliseconds; the colour library is there when they begin, as what importing it takes
+is for `start` to tell.
+
+Then, how many times as long OR-Tools CP-SAT takes for the same answers, in the same run: from the
+same request with one worker and with two, candidates and their model made in its time as they are
+in ours; and alone, from the same network ready made. Where it differs in an answer, the run stops.
 """
 
 from __future__ import annotations
@@ -79,6 +82,8 @@ def _request(rulebook: Rulebook, size: int, seed: int) -> Request:
 
 def measure(rulebook: Rulebook, size: int, instances: int, answers: int) -> Measured:
     """Measure instances of one size; the first few are given to CP-SAT as well."""
+    import coloraide  # noqa: F401
+
     measured = Measured(size)
     to_compare: list[tuple[Request, list[int], float]] = []
     for seed in range(instances):

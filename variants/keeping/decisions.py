@@ -148,9 +148,9 @@ def to_undo(entries: Sequence[Entry], number: int | None, file: str) -> Entry:
         raise _wrong(file, "there is nothing to take back", "see 'flykin box history'")
     entry = next((one for one in entries if one.number == number), None)
     if entry is None:
-        remedy = f"they run from {entries[0].number} to {entries[-1].number}" if entries else ""
-        remedy = remedy or "nothing has been written down yet"
-        raise _wrong(file, f"there is no entry {number}", f"{remedy}: see 'flykin box history'")
+        last = entries[-1].number if entries else 0
+        remedy = f"the last is entry {last}: see 'flykin box history'"
+        raise _wrong(file, f"there is no entry {number}", remedy)
     if entry.what == BEGUN or not entry.changes:
         raise _wrong(file, f"entry {number} changed nothing", "see 'flykin box history'")
     if _is_undone(number, done):
