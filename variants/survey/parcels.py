@@ -12,6 +12,8 @@ import pickle
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from variants.problem import uncollected
+
 if TYPE_CHECKING:
     from pint import Quantity, Unit
 
@@ -23,6 +25,7 @@ def packed(content: object) -> bytes:
     return parcel.getvalue()
 
 
+@uncollected()
 def unpacked(parcel: bytes) -> Any:
     """Return what `packed` was given. Bytes of unknown origin must not come here."""
     return pickle.loads(parcel)
