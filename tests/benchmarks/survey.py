@@ -1,8 +1,8 @@
 """How long a survey takes: ``python -m tests.benchmarks.survey``.
 
 The dressings of the 1940 handbook against one and four random boxes of a thousand items, here and
-on two processes. Times are of the clock, in seconds; the ratio is of one run. Processor seconds are told
-beside them: on a busy machine, what two processes could gain is to be seen from those.
+on two processes. Times are of the clock, in seconds; the ratio is of one run. Processor seconds are
+told beside them: on a busy machine, what two processes could gain is to be seen from those.
 """
 
 from __future__ import annotations

@@ -16,6 +16,7 @@ from variants.problem import FlyConstraint
 
 Look = tuple[object, ...]
 Glimpse = Callable[[Look], Hashable]
+_NOTHING: Glimpse = itemgetter(0)
 
 
 @dataclass(slots=True)
@@ -64,20 +65,21 @@ class _Reader:
 
     def __init__(self, part: str, constraints: Sequence[FlyConstraint]) -> None:
         self.part = part
-        reads = [
-            constraint.reads(part) if part in constraint.parts else () for constraint in constraints
+        own = [
+            (at, one, one.reads(part)) for at, one in enumerate(constraints) if part in one.parts
         ]
-        self.names = sorted({name for names in reads if names is not None for name in names})
+        self.names = sorted({name for _, _, names in own if names is not None for name in names})
         place = {name: at for at, name in enumerate(self.names, start=1)}
-        self.others = [one for one, names in zip(constraints, reads, strict=True) if names is None]
-        self.glimpses: list[Glimpse] = []
+        self.others = [one for _, one, names in own if names is None]
+        # What does not look at the part sees all of its candidates alike.
+        self.glimpses: list[Glimpse] = [_NOTHING] * len(constraints)
         beyond = 1 + len(self.names)
-        for names in reads:
+        for at, _, names in own:
             if names is None:
-                self.glimpses.append(itemgetter(beyond))
+                self.glimpses[at] = itemgetter(beyond)
                 beyond += 1
             else:
-                self.glimpses.append(itemgetter(0, *(place[name] for name in names)))
+                self.glimpses[at] = itemgetter(0, *[place[name] for name in names])
         self.width = beyond
 
     def look(self, candidate: Candidate) -> Look:
