@@ -12,13 +12,10 @@ from copy import copy
 from itertools import product
 from math import prod
 
-from variants.model import Candidate
-from variants.problem import FlyConstraint
+from variants.search.witness import Witness
 
 #: The judgement of each group of a part; None where nobody has asked yet.
 Costs = list[int | None]
-#: What a constraint said of projections, one for each of its parts.
-Verdicts = dict[tuple[Hashable, ...], int | None]
 #: A judge that sees so few choices is asked about all of them, and dismissed if it never minds.
 FEW_JUDGEMENTS = 64
 #: Judgements remembered at most by one judge; beyond this all are forgotten, and made again.
@@ -58,51 +55,35 @@ class Judge:
 
     Parameters
     ----------
-    constraint, scope
-    seen : sequence of sequence
-        For each part of the scope and each class, the constraint's projection.
-    stands : sequence of sequence of Candidate
-        One candidate of each class.
+    witness : Witness
+        The constraint, and what it sees of the network's classes.
     unit, never : int
         The network's.
-    known : dict, optional
-        What the constraint has said before, to be kept for another judge of the same constraint.
     """
 
-    def __init__(
-        self,
-        constraint: FlyConstraint,
-        scope: tuple[int, ...],
-        seen: Sequence[Sequence[Hashable]],
-        stands: Sequence[Sequence[Candidate]],
-        unit: int,
-        never: int,
-        known: Verdicts | None = None,
-    ) -> None:
-        self.constraint, self.scope = constraint, scope
+    def __init__(self, witness: Witness, unit: int, never: int) -> None:
+        self.constraint, self.scope = witness.constraint, witness.scope
+        self._witness, self._unit, self._never = witness, unit, never
         self.groups: dict[int, list[int]] = {}
-        self._stands: dict[int, list[Candidate]] = {}
+        #: For each part and group, the first class of it.
+        self._first: dict[int, list[int]] = {}
         self._masks: dict[int, list[int]] = {}
-        self._unit, self._never = unit, never
         self._known: dict[tuple[int, ...], int] = {}
-        self._verdicts: Verdicts = {} if known is None else known
-        self._seen: dict[int, list[Hashable]] = {}
-        self._rows: dict[int, dict[tuple[int, ...], Row]] = {part: {} for part in scope}
-        for part, projections, candidates in zip(scope, seen, stands, strict=True):
+        self._rows: dict[int, dict[tuple[int, ...], Row]] = {part: {} for part in self.scope}
+        for part, projections in zip(self.scope, witness.seen, strict=True):
             numbers: dict[Hashable, int] = {}
-            self.groups[part] = [numbers.setdefault(one, len(numbers)) for one in projections]
-            self._seen[part] = list(numbers)
-            first = {group: at for at, group in reversed(list(enumerate(self.groups[part])))}
-            self._stands[part] = [candidates[first[group]] for group in range(len(numbers))]
+            groups = [numbers.setdefault(one, len(numbers)) for one in projections]
+            first = {group: at for at, group in reversed(list(enumerate(groups)))}
+            self.groups[part] = groups
+            self._first[part] = [first[group] for group in range(len(numbers))]
 
     def renumbered(self, number: Mapping[int, int]) -> Judge:
         """Return the same judge where its parts have other numbers; what it knows is shared."""
         other = copy(self)
         other.scope = tuple([number[part] for part in self.scope])
         other.groups = {number[part]: one for part, one in self.groups.items()}
-        other._stands = {number[part]: one for part, one in self._stands.items()}
+        other._first = {number[part]: one for part, one in self._first.items()}
         other._masks = {number[part]: one for part, one in self._masks.items()}
-        other._seen = {number[part]: one for part, one in self._seen.items()}
         other._rows = {number[part]: one for part, one in self._rows.items()}
         return other
 
@@ -111,10 +92,10 @@ class Judge:
         speaking = [
             [
                 group
-                for group, stand in enumerate(self._stands[part])
-                if not self.constraint.is_silent(name, stand)
+                for group, one in enumerate(self._first[part])
+                if not self._witness.is_silent(place, one)
             ]
-            for part, name in zip(self.scope, self.constraint.parts, strict=True)
+            for place, part in enumerate(self.scope)
         ]
         if prod(map(len, speaking)) > FEW_JUDGEMENTS:
             return False
@@ -131,7 +112,7 @@ class Judge:
     def _make_row(self, part: int, others: tuple[int, ...]) -> Row:
         masks = self._masks.get(part)
         if masks is None:
-            masks = self._masks[part] = _group_masks(self.groups[part], len(self._stands[part]))
+            masks = self._masks[part] = _group_masks(self.groups[part], len(self._first[part]))
         unasked: Costs = [None] * len(masks)
         if not self.constraint.is_hard:
             return Row((1 << len(self.groups[part])) - 1, unasked, False)
@@ -153,31 +134,26 @@ class Judge:
         """Return the weight that the constraint adds for a group of each part of its scope."""
         known = self._known.get(groups)
         if known is None:
-            seen = tuple(
-                [self._seen[part][at] for part, at in zip(self.scope, groups, strict=True)]
-            )
             if len(self._known) > MOST_JUDGEMENTS:
                 self._known.clear()
-                self._verdicts.clear()
-            if seen not in self._verdicts:
-                self._verdicts[seen] = self.constraint.verdict(self._chosen(groups))
-            verdict = self._verdicts[seen]
+                self._witness.known.clear()
+            verdict = self._witness.verdict(
+                [self._first[part][at] for part, at in zip(self.scope, groups, strict=True)]
+            )
             known = self._never if verdict is None else verdict * self._unit
             self._known[groups] = known
         return known
 
     def foresee(self, parts: Sequence[int], groups: Sequence[int]) -> int:
         """Return a weight that every completion of a partial choice bears at least."""
-        chosen = {
-            self.constraint.parts[self.scope.index(part)]: self._stands[part][group]
-            for part, group in zip(parts, groups, strict=True)
-        }
+        chosen = {}
+        for part, group in zip(parts, groups, strict=True):
+            place = self.scope.index(part)
+            one = self._witness.stands[place][self._first[part][group]]
+            chosen[self.constraint.parts[place]] = one
         if not self.constraint.may_still_allow(chosen):
             return self._never
         return self.constraint.least_cost(chosen) * self._unit
-
-    def _chosen(self, groups: Sequence[int]) -> list[Candidate]:
-        return [self._stands[part][group] for part, group in zip(self.scope, groups, strict=True)]
 
 
 def _group_masks(groups: Sequence[int], count: int) -> list[int]:

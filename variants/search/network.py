@@ -12,15 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import prod
-from typing import TypeVar
 
 from variants.model import Candidate
 from variants.problem import FlyConstraint
 from variants.search.classes import Sorted
-from variants.search.folding import Witness, fold
-from variants.search.judge import Judge, Verdicts
+from variants.search.folding import fold
+from variants.search.judge import Judge
+from variants.search.witness import Verdicts, Witness
 
-_Value = TypeVar("_Value")
 #: A cost, in thousandths, above every departure; marks what a hard rule forbids.
 FORBIDDEN = 1 << 40
 
@@ -142,15 +141,7 @@ def assemble(
         network.changed.append(sum(1 << at for at, one in enumerate(ordered) if one.is_changed))
         network.makes.append([one.makes for one in ordered])
     for one in witnesses:
-        judge = Judge(
-            one.constraint,
-            one.scope,
-            _in_order(one.seen, one.scope, orders),
-            _in_order(one.stands, one.scope, orders),
-            network.unit,
-            network.never,
-            one.known,
-        )
+        judge = Judge(one.in_order(orders), network.unit, network.never)
         if not judge.is_idle():
             network.judges.append(judge)
     return network
@@ -177,12 +168,3 @@ def _witnesses(
         yield Witness(
             constraint, scope, seen, [stands[part] for part in scope], {} if own is None else own
         )
-
-
-def _in_order(
-    columns: Sequence[Sequence[_Value]], scope: Sequence[int], orders: Sequence[Sequence[int]]
-) -> list[list[_Value]]:
-    """Return columns over classes, one for each part of a scope, in the order of the network."""
-    return [
-        [column[at] for at in orders[part]] for part, column in zip(scope, columns, strict=True)
-    ]

@@ -18,9 +18,9 @@ from operator import itemgetter
 from variants.model import Candidate
 from variants.problem import ChangesConstraint, Domain, FlyConstraint, Offer, StockConstraint
 from variants.search.classes import LoneJudge, Reading, Readings, Sorted
-from variants.search.judge import Verdicts
 from variants.search.network import Network, assemble
 from variants.search.stock import Stock, stock_constraints
+from variants.search.witness import Verdicts
 
 
 def compile_network(
