@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from variants.model import Candidate
 from variants.problem import DesignProblem
-from variants.search.frontier import BestFirst
-from variants.search.joined import Joined, walk
+from variants.search.joined import walk
 from variants.search.network import Network
+from variants.search.ordered import OrderedSearch
 from variants.search.pools import Pools
 from variants.search.widening import Assignment, Widening
 
@@ -72,5 +72,5 @@ class SearchedAgain:
         return None
 
 
-def _walk(network: Network, horizon: int | None) -> BestFirst | Joined:
+def _walk(network: Network, horizon: int | None) -> OrderedSearch:
     return walk(network, horizon=horizon)

@@ -27,6 +27,7 @@ from variants.search.elimination import Elimination
 from variants.search.expansion import Entry, Expansion, Members, Prefix, Siblings
 from variants.search.members import Answer
 from variants.search.network import Network
+from variants.search.ordered import OrderedSearch
 from variants.search.watch import Watch
 from variants.search.windows import Windows, finish
 
@@ -34,28 +35,17 @@ from variants.search.windows import Windows, finish
 MOST_ENTRIES = 40_000
 
 
-class BestFirst:
-    """An iterator over the answers of a network, in order of weight.
+class BestFirst(OrderedSearch):
+    """The search over all parts of a network at once.
 
     Parameters
     ----------
-    network : Network
-    distinct : bool
-        Hand out each dressing once, at its least weight.
+    network, distinct, watch, horizon
+        As `OrderedSearch` takes them.
     flags : Flags, optional
         Which parts must be changed or must not.
     memory : Memory, optional
         To be shared by several searches over the network.
-    watch : Watch, optional
-    horizon : int, optional
-        Thousandths; the search ends before the first answer that departs so far.
-
-    Attributes
-    ----------
-    bound : int
-        Thousandths; no answer still to come departs less.
-    steps : int
-        Entries taken off the heap so far.
     """
 
     def __init__(
@@ -68,11 +58,7 @@ class BestFirst:
         watch: Watch | None = None,
         horizon: int | None = None,
     ) -> None:
-        self.network, self.distinct = network, distinct
-        self.bound, self.steps = 0, 0
-        self._end = network.never if horizon is None else horizon * network.unit
-        self._last_step: int | None = None
-        self._watch = watch or Watch()
+        super().__init__(network, distinct=distinct, watch=watch, horizon=horizon)
         self._heap: list[tuple[int, int, Entry]] = []
         self._serial = 0
         #: Prefixes met, and dressings handed out, when only distinct ones are wanted.
@@ -88,21 +74,10 @@ class BestFirst:
             self._push(*root)
 
     @property
-    def floor(self) -> int | None:
-        """A weight that no answer still to come is below; None when there is none to come."""
+    def floor(self) -> int | None:  # noqa: D102
         if self._windows is not None:
             return self._windows.floor
         return self._heap[0][0] if self._heap else None
-
-    @property
-    def still_open(self) -> int | None:
-        """That weight as a departure in thousandths."""
-        return None if self.floor is None else self.floor // self.network.unit
-
-    def end_at(self, weight: int, steps: int | None = None) -> None:
-        """End before the first answer of such a weight, or after so many steps more."""
-        self._end = weight
-        self._last_step = None if steps is None else self.steps + steps
 
     def go_on_from(self, weight: int, given: Iterable[Sequence[int]]) -> None:
         """Leave out what weighs less, and dressings that were given, as candidates' numbers.
@@ -114,16 +89,7 @@ class BestFirst:
         self._windows = Windows(self._expansion, self._given, weight)
         self._heap, self._met = [], set()
 
-    def look_beyond(self, steps: int) -> Iterator[Answer]:
-        """Yield what comes after the horizon, for so many steps at most.
-
-        These are answers, but others that are missing here may come before them.
-        """
-        self.end_at(self.network.never, steps)
-        yield from self
-
-    def leftovers(self) -> Iterator[Answer]:
-        """Yield answers soon, but in no order; for a search that was stopped."""
+    def leftovers(self) -> Iterator[Answer]:  # noqa: D102
         if self._windows is not None:
             yield from self._windows.leftovers()
         elif self._heap:
@@ -132,9 +98,6 @@ class BestFirst:
                 if not self.distinct or made not in self._given:
                     self._given.add(made)
                     yield answer
-
-    def __iter__(self) -> Iterator[Answer]:
-        return self
 
     def __next__(self) -> Answer:
         """Return the next answer.

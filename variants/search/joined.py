@@ -24,6 +24,7 @@ from variants.search import frontier
 from variants.search.frontier import BestFirst
 from variants.search.members import Answer
 from variants.search.network import Network
+from variants.search.ordered import OrderedSearch
 from variants.search.watch import Watch
 
 #: How many answers of each group a search that was stopped looks for.
@@ -38,7 +39,7 @@ def walk(
     distinct: bool = False,
     watch: Watch | None = None,
     horizon: int | None = None,
-) -> BestFirst | Joined:
+) -> OrderedSearch:
     """Return the search over a network: joined of its groups where it has several.
 
     Takes what `BestFirst` does. Where not all parts may differ, that ties all together.
@@ -112,23 +113,15 @@ class _Part(Watch):
         self._watch.hear(self._whole.bound, steps)
 
 
-class Joined:
-    """An iterator over the answers of a network of several groups, in order of weight.
+class Joined(OrderedSearch):
+    """The search over a network of several groups.
 
     Parameters
     ----------
-    network : Network
+    network, distinct, watch, horizon
+        As `OrderedSearch` takes them.
     groups : sequence of tuple of int
         As `groups_of` tells them.
-    distinct, watch, horizon
-        As `BestFirst` takes them.
-
-    Attributes
-    ----------
-    bound : int
-        Thousandths; no answer still to come departs less.
-    steps : int
-        Entries taken off the heap so far.
     """
 
     def __init__(
@@ -140,11 +133,7 @@ class Joined:
         watch: Watch | None = None,
         horizon: int | None = None,
     ) -> None:
-        self.network, self.distinct = network, distinct
-        self.bound, self.steps = 0, 0
-        self._watch = watch or Watch()
-        self._end = network.never if horizon is None else horizon * network.unit
-        self._last_step: int | None = None
+        super().__init__(network, distinct=distinct, watch=watch, horizon=horizon)
         self._given: list[tuple[int, ...]] = []
         #: The search over all parts at once, where joining would take too much memory.
         self._whole: BestFirst | None = None
@@ -152,48 +141,39 @@ class Joined:
         self._groups = [_group(network, parts, distinct, within) for parts in groups]
         self._heap: list[_Entry] = []
         self._serial = 0
-        floors = [group.floor(0) for group in self._groups]
-        least = [floor for floor in floors if floor is not None]
-        if len(least) == len(floors):
-            self._set_ends(least)
+        least = self._least()
+        if least is not None:
+            self.end_at(self._end)
             # Nothing moved last: all groups' first answers are still to be looked for.
             self._push(sum(least), (0,) * len(groups), 0)
 
-    def _set_ends(self, least: Sequence[int]) -> None:
-        """Let groups search no farther than the end leaves to them when all others cost least."""
-        spare = self._end - sum(least)
+    def _least(self) -> list[int] | None:
+        """Return what each group costs at least; None when one has no answer."""
+        floors = [group.floor(0) for group in self._groups]
+        least = [floor for floor in floors if floor is not None]
+        return least if len(least) == len(floors) else None
+
+    def end_at(self, weight: int, steps: int | None = None) -> None:
+        """End so, and let no group search farther than that leaves to it when others cost least."""
+        super().end_at(weight, steps)
+        if self._whole is not None:
+            self._whole.end_at(weight, steps)
+            return
+        least = self._least()
+        if least is None:
+            return
+        spare = weight - sum(least)
         for group, own in zip(self._groups, least, strict=True):
             if group.search is not None:
-                group.search.end_at(own + spare)
+                group.search.end_at(own + spare, steps)
 
     @property
-    def floor(self) -> int | None:
-        """A weight that no answer still to come is below; None when there is none to come."""
+    def floor(self) -> int | None:  # noqa: D102
         if self._whole is not None:
             return self._whole.floor
         return self._heap[0][0] if self._heap else None
 
-    @property
-    def still_open(self) -> int | None:
-        """That weight as a departure in thousandths."""
-        return None if self.floor is None else self.floor // self.network.unit
-
-    def look_beyond(self, steps: int) -> Iterator[Answer]:
-        """Yield what comes after the horizon, for so many steps at most.
-
-        These are answers, but others that are missing here may come before them.
-        """
-        if self._whole is not None:
-            yield from self._whole.look_beyond(steps)
-            return
-        self._end, self._last_step = self.network.never, self.steps + steps
-        for group in self._groups:
-            if group.search is not None:
-                group.search.end_at(self.network.never, steps)
-        yield from self
-
-    def leftovers(self) -> Iterator[Answer]:
-        """Yield answers soon, but in no order; for a search that was stopped."""
+    def leftovers(self) -> Iterator[Answer]:  # noqa: D102
         if self._whole is not None:
             yield from self._whole.leftovers()
             return
@@ -203,9 +183,6 @@ class Joined:
         if all(group.known for group in self._groups):
             self._push(0, (0,) * len(self._groups), 0)
             yield from (answer for answer in self if answer[1] not in given)
-
-    def __iter__(self) -> Iterator[Answer]:
-        return self
 
     def __next__(self) -> Answer:
         """Return the next answer; raise StopIteration or TimeUpError as `BestFirst` does."""
@@ -283,7 +260,7 @@ class Joined:
     def _go_on_as_a_whole(self, weight: int) -> None:
         """Go on in bounded memory, beyond a weight."""
         whole = BestFirst(self.network, distinct=self.distinct, watch=self._watch)
-        whole.end_at(self._end)
+        whole.end_at(self._end, None if self._last_step is None else self._last_step - self.steps)
         whole.go_on_from(weight + 1, self._given)
         self._whole, self._heap, self._groups, self._given = whole, [], [], []
 

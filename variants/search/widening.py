@@ -14,13 +14,12 @@ from itertools import islice
 
 from variants.model import Candidate
 from variants.search.different import EachChange
-from variants.search.frontier import BestFirst
-from variants.search.joined import Joined
 from variants.search.network import Network
+from variants.search.ordered import OrderedSearch
 from variants.search.pools import Pools
 
 Assignment = dict[str, Candidate]
-Walk = BestFirst | Joined | EachChange
+Walk = OrderedSearch | EachChange
 #: Thousandths within which candidates are looked at first, and how much wider each round is.
 FIRST_SLACK, WIDER = 100, 2
 #: How many answers are asked for when nobody says.
@@ -112,7 +111,7 @@ class Widening:
         assert self._slack is not None  # without it nothing is left out
         wider = self._slack * WIDER
         missing = self._wanted - self._given
-        if not isinstance(walk, EachChange) and missing > 0:
+        if isinstance(walk, OrderedSearch) and missing > 0:
             beyond = list(islice(walk.look_beyond(GUESSING_STEPS), missing))
             if len(beyond) == missing:
                 enough = beyond[-1][0] // network.unit + 1 - self._pools.least
