@@ -26,13 +26,19 @@ _LISTED = {
 _SECONDS = {"ms": 0.001, "s": 1.0, "min": 60.0}
 
 
-def entry_named(option: str, name: str, names: Mapping[str, Entry], what: str) -> Entry:
+def entry_named(
+    option: str,
+    name: str,
+    names: Mapping[str, Entry],
+    what: str,
+    offered: Iterable[str] = (),
+) -> Entry:
     """Return the table entry that a name means.
 
     Raises
     ------
     click.BadParameter
-        With the nearest names that are known.
+        With the nearest names that are known; where none is near, with those offered.
     """
     from variants.model import plain
     from variants.reading import shown
@@ -42,6 +48,8 @@ def entry_named(option: str, name: str, names: Mapping[str, Entry], what: str) -
         hint = did_you_mean(plain(name), names)
         if not hint and what in _LISTED:
             hint = f"; 'flykin explain {_LISTED[what]}' lists them"
+        elif not hint and offered:
+            hint = _one_of(offered)
         raise click.BadParameter(f"{shown(name)} is no {what} known here{hint}", param_hint=option)
     return found
 
@@ -65,7 +73,11 @@ def near_or_all(name: str, known: Mapping[str, str]) -> str:
 
     ``known`` is of plain names to how they are written.
     """
-    return did_you_mean(name, known) or f"; write one of {', '.join(known.values())}"
+    return did_you_mean(name, known) or _one_of(known.values())
+
+
+def _one_of(names: Iterable[str]) -> str:
+    return f"; write one of {', '.join(names)}"
 
 
 def hook_sizes(option: str, text: str | None) -> tuple[int, ...]:

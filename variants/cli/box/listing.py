@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import entry_named, near_or_all
+from variants.cli.answers import entry_named
 from variants.cli.box.options import box_option
 
 if TYPE_CHECKING:
@@ -88,15 +88,10 @@ def _family(name: str | None, known: set[str], owned: set[str]) -> str | None:
     if not name:
         return None
     from variants.model import plain
-    from variants.reading import nearest, shown
 
     names = {plain(kind): kind for kind in known}
-    found = names.get(plain(name))
-    if found is None:
-        offered = names if nearest(plain(name), names) else map(plain, sorted(owned))
-        hint = near_or_all(plain(name), {one: one for one in offered})
-        told = f"{shown(name)} is no class known here{hint}"
-        raise click.BadParameter(told, param_hint="--family")
+    offered = [plain(kind) for kind in sorted(owned)]
+    found: str = entry_named("--family", name, names, "class", offered)
     return found
 
 
