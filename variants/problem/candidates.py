@@ -140,19 +140,24 @@ class DomainBuilder:
         """Return the terms, not yet weighted, of one stuff in another's place."""
         return ingredient_terms(self.rulebook.likeness, wanted, found, part.id, self.style.id)
 
-    def near(self, part: Part, wanted: Ingredient) -> Nearness:
-        """Return what tells how far stuff stands from one of a part's ingredients."""
-        key = (part.id, wanted.key)
+    def near(self, part: Part, wanted: Ingredient, weight: float | None = None) -> Nearness:
+        """Return what tells how far stuff stands from one of a part's ingredients.
+
+        In a part of that weight; by default of the weight that the style gives it.
+        """
+        key = (part.id, wanted.key, weight)
         near = self._near.get(key)
         if near is None:
-            style_part = self.style.part(part.id)
-            assert style_part is not None  # the reader refuses parts that the style lacks
-            likeness, weight = self.rulebook.likeness, style_part.weight
+            if weight is None:
+                style_part = self.style.part(part.id)
+                assert style_part is not None  # the reader refuses parts that the style lacks
+                weight = style_part.weight
+            likeness = self.rulebook.likeness
             near = self._near[key] = Nearness(likeness, wanted, part.id, self.style.id, weight)
         return near
 
     @cached_property
-    def _near(self) -> dict[tuple[str, tuple[str, str]], Nearness]:
+    def _near(self) -> dict[tuple[str, tuple[str, str], float | None], Nearness]:
         return {}
 
     def material_terms(self, part: Part, wanted: Ingredient, found: Material) -> tuple[Term, ...]:

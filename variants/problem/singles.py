@@ -13,7 +13,6 @@ from variants.problem.departure import (
     equal_term,
     is_same,
     lost_feather_term,
-    sum_of,
     weighted,
     weighted_sum,
 )
@@ -116,7 +115,7 @@ def _filling(
     if len(part.ingredients) == 1:
         way = Way.AS_WRITTEN if is_same(wanted, found) else Way.SUBSTITUTE
         return _Filling(way, wanted, builder.near(part, wanted).cost(found))
-    wanted = min(part.ingredients, key=lambda one: sum_of(builder.terms(part, one, found)))
+    wanted = min(part.ingredients, key=lambda one: builder.near(part, one, 1.0).cost(found))
     equal = equal_for(builder, part, found)
     if equal:
         mix = equal_term(equal)

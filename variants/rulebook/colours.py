@@ -105,6 +105,7 @@ def differing(
     some order, and with three shades a side they are few.
     """
     if len(wanted.hexes) == 1 == len(found.hexes):
+        # There is one plan: all of the one shade goes into the other. Most colours are so.
         return _WHOLE * cost(delta_e(wanted.hexes[0], found.hexes[0])) / _WHOLE
     one, other = shares(wanted), shares(found)
     if not one or not other:

@@ -144,12 +144,8 @@ class Likeness:
     def material_row(self, wanted: Material, part: str, style: str, weight: float) -> Row[Material]:
         """Return what materials depart from one in a part, their terms scaled by its weight."""
         profile = self.profile(part, style, wanted.kind)
-        key = ("material", wanted.id, profile.id, weight)
-        row = self._rows.get(key)
-        if row is None:
-            compare = self._stuff.standard(wanted, profile).costs
-            row = self._rows[key] = Row(wanted, compare, weight)
-        return row
+        compare = self._stuff.standard(wanted, profile).costs
+        return self._row("material", wanted, profile, weight, compare)
 
     def colour(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
@@ -184,10 +180,21 @@ class Likeness:
     def colour_row(self, wanted: Colour, part: str, style: str, weight: float) -> Row[Colour]:
         """Return what colours depart from one in a part, their terms scaled by its weight."""
         profile = self.profile(part, style, "")
-        key = ("colour", wanted.id, profile.id, weight)
-        row = self._rows.get(key)
+        compare = partial(self._colours_apart, wanted, profile=profile)
+        return self._row("colour", wanted, profile, weight, compare)
+
+    def _row(
+        self,
+        what: str,
+        wanted: _Thing,
+        profile: Profile,
+        weight: float,
+        compare: Callable[[_Thing], tuple[int, ...]],
+    ) -> Row[_Thing]:
+        """Return the row of a thing in a role; what has been compared in it is kept."""
+        key = (what, wanted.id, profile.id, weight)
+        row: Row[_Thing] | None = self._rows.get(key)
         if row is None:
-            compare = partial(self._colours_apart, wanted, profile=profile)
             row = self._rows[key] = Row(wanted, compare, weight)
         return row
 
