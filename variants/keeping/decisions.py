@@ -148,9 +148,8 @@ def to_undo(entries: Sequence[Entry], number: int | None, file: str) -> Entry:
         raise _wrong(file, "there is nothing to take back", "see 'flykin box history'")
     entry = next((one for one in entries if one.number == number), None)
     if entry is None:
-        last = entries[-1].number if entries else 0
-        remedy = f"the last is entry {last}: see 'flykin box history'"
-        raise _wrong(file, f"there is no entry {number}", remedy)
+        last = f"the last is entry {entries[-1].number}: " if entries else ""
+        raise _wrong(file, f"there is no entry {number}", f"{last}see 'flykin box history'")
     if entry.what == BEGUN or not entry.changes:
         raise _wrong(file, f"entry {number} changed nothing", "see 'flykin box history'")
     if _is_undone(number, done):
