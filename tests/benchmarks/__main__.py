@@ -2,7 +2,7 @@
 
 Runs what measures search, start, survey and agreement, each printing its own table, and ends with
 the aims side by side with what was measured. ``--share 0.1`` takes a tenth of the instances. Aims
-in milliseconds and seconds are for a machine on which a bare python starts in some 15 ms; ratios
+in milliseconds and seconds are for a machine on which a bare python starts in some 10 ms; ratios
 are of one run and hold on any.
 """
 
@@ -67,12 +67,11 @@ def of_search(rows: Iterable[search.Measured]) -> Iterator[Aim]:
 
 def of_growth(rows: Sequence[search.Measured]) -> Iterator[Aim]:
     """Yield the aim of growing no faster than n log n between the large boxes."""
-    large = [row for row in rows if row.size >= search.LARGE]
-    if len(large) > 1:
-        one, other = large[0].size, large[-1].size
+    grown = search.Growth.of(rows)
+    if grown is not None:
+        one, other = grown.least, grown.largest
         times = other * log(other) / (one * log(one))
-        took = median(large[-1].whole) / median(large[0].whole)
-        yield Aim(f"{one} to {other} items: how many times as long", took, round(times), "×")
+        yield Aim(f"{one} to {other} items: how many times as long", grown.times, round(times), "×")
 
 
 def of_the_rest(share: float) -> Iterator[Aim]:

@@ -82,7 +82,7 @@ def _request(rulebook: Rulebook, size: int, seed: int) -> Request:
 
 def measure(rulebook: Rulebook, size: int, instances: int, answers: int) -> Measured:
     """Measure instances of one size; the first few are given to CP-SAT as well."""
-    import coloraide  # noqa: F401
+    import coloraide  # noqa: F401  (what importing it takes is no part of a search)
 
     measured = Measured(size)
     to_compare: list[tuple[Request, list[int], float]] = []
@@ -200,19 +200,33 @@ def measure_all(sizes: Sequence[int], share: float) -> list[Measured]:
         print(_line(rows[-1]), flush=True)
         if rows[-1].enumerated:
             print(f"        the library's own solver, enumerating: {rows[-1].enumerated}")
-    exponent = growth(rows)
-    if exponent is not None:
-        print(f"growth from {LARGE} items: n^{exponent:.2f}")
+    grown = Growth.of(rows)
+    if grown is not None:
+        print(f"growth from {grown.least} items: n^{grown.exponent:.2f}")
     return rows
 
 
-def growth(rows: Sequence[Measured]) -> float | None:
-    """Return the exponent with which the median grows between the large boxes."""
-    large = [row for row in rows if row.size >= LARGE]
-    if len(large) < 2:
-        return None
-    one, other = large[0], large[-1]
-    return log(median(other.whole) / median(one.whole)) / log(other.size / one.size)
+@dataclass(frozen=True)
+class Growth:
+    """How many times as long the largest box takes as the least of the large ones."""
+
+    least: int
+    largest: int
+    times: float
+
+    @classmethod
+    def of(cls, rows: Sequence[Measured]) -> Growth | None:
+        """Return the growth over the large boxes; None where there are not two."""
+        large = [row for row in rows if row.size >= LARGE]
+        if len(large) < 2:
+            return None
+        one, other = large[0], large[-1]
+        return cls(one.size, other.size, median(other.whole) / median(one.whole))
+
+    @property
+    def exponent(self) -> float:
+        """The power of the size that it is."""
+        return log(self.times) / log(self.largest / self.least)
 
 
 def main() -> None:

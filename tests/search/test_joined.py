@@ -30,13 +30,17 @@ def test_loose_problems_are_searched_in_groups() -> None:
     assert sum(isinstance(one, Joined) for one in walks) > 0.9 * len(SEEDS)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-def test_joined_answers_come_in_the_order_of_brute_force(seed: int) -> None:
+def _check_by_brute_force(seed: int) -> None:
     small = loose_problem(seed)
     network, answers = small.network(), every_answer(small)
     assert _named(small, network, _joined(network)) == answers
     found = _named(small, network, _joined(network, distinct=True))
     assert found == first_of_each_dressing(answers)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_joined_answers_come_in_the_order_of_brute_force(seed: int) -> None:
+    _check_by_brute_force(seed)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -44,11 +48,7 @@ def test_joined_answers_go_on_in_windows_where_memory_is_short(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("variants.search.frontier.MOST_ENTRIES", seed % 4)
-    small = loose_problem(seed)
-    network, answers = small.network(), every_answer(small)
-    assert _named(small, network, _joined(network)) == answers
-    found = _named(small, network, _joined(network, distinct=True))
-    assert found == first_of_each_dressing(answers)
+    _check_by_brute_force(seed)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
