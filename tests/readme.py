@@ -1,8 +1,8 @@
-"""The README's screens: run every command in it, and rewrite what they print.
+"""The screens of the pages that people read: run every command in them, rewrite what they print.
 
-``python -m tests.readme`` rewrites the README in place; the test only compares. A block that opens
-with ```` ```console ```` holds a command after ``$ `` and what it printed; one that opens with
-```` ```mermaid ```` holds the file that the last command wrote.
+``python -m tests.readme`` rewrites the README and the tour in place; the test only compares. A block
+that opens with ```` ```console ```` holds a command after ``$ `` and what it printed; one that opens
+with ```` ```mermaid ```` holds the file that the last command wrote.
 """
 
 from __future__ import annotations
@@ -15,12 +15,14 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 README = ROOT / "README.md"
+TOUR = ROOT / "examples" / "README.md"
+PAGES = (README, TOUR)
 _BLOCK = re.compile(r"```(console|mermaid)\n(.*?)```\n", re.DOTALL)
 _WRITTEN = re.compile(r"--graph (\S+)")
 
 
-def renewed(text: str, scratch: Path) -> str:
-    """Return the README with every screen printed anew; files are written under ``scratch``."""
+def renew_screens(text: str, scratch: Path) -> str:
+    """Return a page with every screen printed anew; files are written under ``scratch``."""
     last_command = ""
 
     def renew(block: re.Match[str]) -> str:
@@ -63,11 +65,12 @@ def _run(command: str, scratch: Path) -> str:
 
 
 def main() -> None:
-    """Rewrite the README."""
+    """Rewrite the pages."""
     import tempfile
 
-    with tempfile.TemporaryDirectory() as scratch:
-        README.write_text(renewed(README.read_text(), Path(scratch)))
+    for page in PAGES:
+        with tempfile.TemporaryDirectory() as scratch:
+            page.write_text(renew_screens(page.read_text(), Path(scratch)))
 
 
 if __name__ == "__main__":
