@@ -12,7 +12,7 @@ import pytest
 from tests.real import EXAMPLES, box, example, example_box, fly, rulebook
 from variants.amounts.batches import plan_batch
 from variants.amounts.bench import _change as change
-from variants.amounts.bench import bench_order, taken_by_item
+from variants.amounts.bench import bench_order, find_write_off, taken_by_item
 from variants.amounts.cost import cost_of
 from variants.geometry import load_layout
 from variants.keeping import Keeper, read_journal
@@ -96,6 +96,23 @@ def test_what_is_taken_is_written_off_and_the_box_still_reads(tmp_path: Path) ->
         gone = float((was - item.amount).magnitude)
         assert gone == pytest.approx(taken.get(item.id, 0.0), rel=1e-2, abs=1e-5)
     assert [entry.what for entry in read_journal(path)] == ["begun", "batch"]
+
+
+def test_what_runs_short_and_what_goes_empty_is_told_before_it_is_written_off() -> None:
+    """500 flies where there is stuff for one plan's worth: both spools would go, and it is said."""
+    plan = plan_batch(BATCH.flies[:1], example_box(), rulebook(), LAYOUT)
+    few, many = plan.tied[0], replace(plan.tied[0], count=5000)
+    assert find_write_off([few]).shortages == ()
+    found = find_write_off([many])
+    short = {part: one for one in found.shortages for part in one.parts}
+    assert {"hook", "thread", "wing"} <= set(short)
+    for one in found.shortages:
+        stock = sum(float(item.amount.magnitude) for item in one.items if item.amount is not None)
+        each = sum(use.of(one.items[0]) or 0.0 for use in many.uses if use.items == one.items)
+        assert one.left == pytest.approx(stock)
+        assert one.needed == pytest.approx(5000 * each)
+        assert set(one.items) <= set(found.emptied)
+        assert sum(found.takes[item.id] for item in one.items) == pytest.approx(stock)
 
 
 def test_a_fly_costs_its_share_of_what_was_bought() -> None:

@@ -30,9 +30,28 @@ def test_committing_twice_takes_twice(tmp_path: Path) -> None:
     box = tmp_path / "box.csv"
     shutil.copyfile(BOX, box)
     for number in (1, 2):
-        done = flykin("batch", BATCH, "--box", str(box), "--commit")
+        done = flykin("batch", BATCH, "--box", str(box), "--commit", "--yes")
         assert done.returncode == 0
         assert f"entry {number + 1} of its journal" in done.stderr
+
+
+def test_more_flies_than_the_box_gives_are_asked_about_first(tmp_path: Path) -> None:
+    box, wanted = tmp_path / "box.csv", tmp_path / "batch.toml"
+    shutil.copyfile(BOX, box)
+    shutil.copyfile(EXAMPLES / "dressings" / "packhorse-badger.toml", tmp_path / "fly.toml")
+    wanted.write_text('[[fly]]\ndressing = "fly.toml"\nsize = 12\ncount = 500\n', "utf-8")
+    before = box.read_bytes()
+    asked = flykin("batch", str(wanted), "--box", str(box), "--commit", text="n\n")
+    told = " ".join(asked.stderr.split())
+    assert asked.returncode == 130
+    assert "of the 500 flies. Short for the rest: " in told
+    assert "hook, dry fly hook" in told
+    assert "Nothing is left then of “" in told
+    assert box.read_bytes() == before
+    assert not Path(f"{box}.journal").exists()
+    done = flykin("batch", str(wanted), "--box", str(box), "--commit", text="y\n")
+    assert "Written off" in done.stderr
+    assert box.read_bytes() != before
 
 
 def test_a_box_from_standard_input_cannot_be_written_off() -> None:

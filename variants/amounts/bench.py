@@ -5,13 +5,13 @@ The flies come in with what one of each uses; their order and the amounts to wri
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
 from variants.amounts.cost import Cost
 from variants.amounts.uses import Use
-from variants.model import Variant
+from variants.model import Item, Variant
 from variants.problem import DesignProblem
 from variants.reading.batches import Wanted
 
@@ -99,8 +99,52 @@ def _change(one: Tied, other: Tied) -> int:
     )
 
 
-def taken_by_item(tied: Sequence[Tied]) -> dict[str, float]:
-    """Return how much the flies take of each counted item, in the item's own unit.
+@dataclass(frozen=True, slots=True)
+class Shortage:
+    """What runs short of one lot when flies are written off.
+
+    Attributes
+    ----------
+    parts : tuple of str
+        The parts that take from it.
+    items : tuple of Item
+        Alike, all there are of the lot.
+    needed, left : float
+        What the flies take and what the lot holds, in the unit in which its first item is counted.
+    """
+
+    parts: tuple[str, ...]
+    items: tuple[Item, ...]
+    needed: float
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class WriteOff:
+    """What tied flies take of a box, and what is to be asked before it is written.
+
+    Attributes
+    ----------
+    takes : mapping of item id to amount
+        In the item's own unit, never more than it holds; for `Keeper.take`.
+    shortages : tuple of Shortage
+        Lots that hold less than the flies take, the shortest first.
+    emptied : tuple of Item
+        Items of which nothing is left then, spare ones among them.
+    """
+
+    takes: Mapping[str, float]
+    shortages: tuple[Shortage, ...]
+    emptied: tuple[Item, ...]
+
+    @property
+    def has_to_be_asked(self) -> bool:
+        """Whether the box says that this can't be so, or an item goes empty."""
+        return bool(self.shortages or self.emptied)
+
+
+def find_write_off(tied: Sequence[Tied]) -> WriteOff:
+    """Return what flies take of each counted item, and what runs short.
 
     Notes
     -----
@@ -108,44 +152,68 @@ def taken_by_item(tied: Sequence[Tied]) -> dict[str, float]:
     that goes; what no item holds whole is pieced together from what is left. A feather that is
     begun counts as used up.
     """
-    whole = {
-        item.id: item.amount is not None and item.amount.check("[piece]")
-        for one in tied
-        for use in one.uses
-        for item in use.items
-    }
-    left: dict[str, float] = {}
-    taken: dict[str, float] = {}
+    taking = _Taking()
     for one in tied:
         for use in one.uses:
-            if not use.items or any(item.amount is None for item in use.items):
-                continue
-            _take(use, one.count, left, taken)
-    return {
-        item: float(ceil(amount - _SLACK)) if whole[item] else amount
-        for item, amount in taken.items()
-        if amount > _SLACK
-    }
+            if use.items and all(item.amount is not None for item in use.items):
+                taking.take(use, one.count)
+    takes = {item: taking.whole(item) for item, amount in taking.taken.items() if amount > _SLACK}
+    emptied = (item for item in map(taking.items.get, takes) if item and _is_gone(item, takes))
+    shortages = sorted(taking.shortages(), key=lambda one: (one.left / one.needed, one.parts))
+    return WriteOff(takes, tuple(shortages), tuple(sorted(emptied, key=lambda item: item.id)))
 
 
-def _take(use: Use, flies: int, left: dict[str, float], taken: dict[str, float]) -> None:
-    each = {item.id: use.of(item) for item in use.items}
-    for item in use.items:
-        if item.amount is not None:
-            left.setdefault(item.id, float(item.amount.magnitude))
-    emptiest = sorted(use.items, key=lambda item: (left[item.id], item.id))
-    for item in emptiest:
-        one = each[item.id]
-        if one:
-            count = min(flies, floor(left[item.id] / one + _SLACK))
-            left[item.id] -= count * one
-            taken[item.id] = taken.get(item.id, 0.0) + count * one
-            flies -= count
-    wanting = float(flies)
-    for item in emptiest:
-        one = each[item.id]
-        if one and wanting > 0:
-            share = min(wanting, max(0.0, left[item.id]) / one)
-            left[item.id] -= share * one
-            taken[item.id] = taken.get(item.id, 0.0) + share * one
-            wanting -= share
+def _is_gone(item: Item, takes: Mapping[str, float]) -> bool:
+    return item.amount is not None and takes[item.id] >= float(item.amount.magnitude) - _SLACK
+
+
+def taken_by_item(tied: Sequence[Tied]) -> dict[str, float]:
+    """Return how much flies take of each counted item; `find_write_off` tells what runs short."""
+    return dict(find_write_off(tied).takes)
+
+
+class _Taking:
+    """Amounts taken off items, one use after another."""
+
+    def __init__(self) -> None:
+        self.items: dict[str, Item] = {}
+        self.left: dict[str, float] = {}
+        self.taken: dict[str, float] = {}
+        self._lots: dict[tuple[str, ...], list[tuple[Use, int]]] = {}
+        self._wanting: dict[tuple[str, ...], float] = {}
+
+    def take(self, use: Use, flies: int) -> None:
+        """Take what some flies use of a lot: whole flies from one item, then what is left."""
+        lot = tuple(item.id for item in use.items)
+        self._lots.setdefault(lot, []).append((use, flies))
+        for item in use.items:
+            if item.amount is not None:
+                self.items[item.id] = item
+                self.left.setdefault(item.id, float(item.amount.magnitude))
+        each = {item.id: use.of(item) or 0.0 for item in use.items}
+        emptiest = sorted((one for one in lot if each[one]), key=lambda one: (self.left[one], one))
+        wanting = float(flies)
+        for is_whole in (True, False):
+            for item in emptiest:
+                share = max(0.0, self.left[item]) / each[item]
+                count = min(wanting, float(floor(share + _SLACK)) if is_whole else share)
+                self.left[item] -= count * each[item]
+                self.taken[item] = self.taken.get(item, 0.0) + count * each[item]
+                wanting -= count
+        if emptiest and wanting > _SLACK:
+            self._wanting[lot] = self._wanting.get(lot, 0.0) + wanting * each[lot[0]]
+
+    def whole(self, item: str) -> float:
+        """Return what is taken of an item: of what is counted in pieces, whole ones."""
+        amount, taken = self.items[item].amount, self.taken[item]
+        is_counted = amount is not None and amount.check("[piece]")
+        return float(ceil(taken - _SLACK)) if is_counted else taken
+
+    def shortages(self) -> Iterator[Shortage]:
+        """Yield the lots of which more is wanted than they hold."""
+        for lot, wanting in self._wanting.items():
+            uses = self._lots[lot]
+            first = uses[0][0].items
+            needed = sum((use.of(first[0]) or 0.0) * flies for use, flies in uses)
+            parts = tuple(dict.fromkeys(use.part for use, _ in uses))
+            yield Shortage(parts, first, needed, max(0.0, needed - wanting))

@@ -21,6 +21,7 @@ NOT_ALL = 1
 @click.option("--prices", "price_file", metavar="FILE",
               help="What a shop asks: a sheet as buy takes it.")  # fmt: skip
 @click.option("--commit", is_flag=True, help="Write what the batch takes off the box.")
+@click.option("--yes", is_flag=True, help="Write it off without asking.")
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
@@ -30,7 +31,8 @@ def command(file: str, box: str, **options: Any) -> None:
     What the box lacks comes as a shopping list. For a class, each student ties what FILE wants, and
     the kit says what is laid out in all and at each place.
 
-    With --commit what they take is written off the box; a journal beside it remembers.
+    With --commit what they take is written off the box; a journal beside it remembers. Where the
+    box gives fewer flies than FILE wants, or something goes empty, that is told and asked first.
 
     \b
     Example:
@@ -61,11 +63,6 @@ def command(file: str, box: str, **options: Any) -> None:
     stock = held.box if held else read_box(box, rulebook.trade)
     plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
     bought = shopping_list(plan, prices)
-    if keeper and held and plan.tied:
-        from variants.amounts.bench import taken_by_item
-
-        entry = keeper.take(taken_by_item(plan.tied), batch.name, version=held.version)
-        click.echo(f"Written off {box}: entry {entry.number} of its journal.", err=True)
     if options["as_json"]:
         import json
 
@@ -82,3 +79,14 @@ def command(file: str, box: str, **options: Any) -> None:
         click.echo("\n".join(lines))
     if not plan.tied:
         sys.exit(NOT_ALL)
+    if keeper and held:
+        from variants.amounts.bench import find_write_off
+
+        found = find_write_off(plan.tied)
+        if not options["yes"] and (plan.short or found.has_to_be_asked):
+            from variants.views.batch import write_off_lines
+
+            click.echo("\n".join(["", *write_off_lines(plan, found, rulebook.trade)]), err=True)
+            click.confirm(f"Write off {box} what the flies take?", abort=True, err=True)
+        entry = keeper.take(found.takes, batch.name, version=held.version)
+        click.echo(f"Written off {box}: entry {entry.number} of its journal.", err=True)

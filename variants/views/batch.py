@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from variants.amounts.batches import BatchPlan, Short, Store
-from variants.amounts.bench import Tied
+from variants.amounts.bench import Shortage, Tied, WriteOff
 from variants.amounts.class_kit import laid_out
 from variants.amounts.shopping import ToBuy
-from variants.model import Trade
+from variants.model import Item, Trade
 from variants.reading.batches import Batch
 from variants.views.columns import wrap
 from variants.views.proposal import changes
@@ -93,12 +93,16 @@ def _tied_lines(one: Tied) -> list[str]:
 
 
 def _store_lines(store: Store) -> list[str]:
-    first = store.items[0]
-    unit = f"{first.amount.units:~}" if first.amount is not None else ""
-    if first.amount is not None and first.amount.check("[piece]"):
-        unit = f"{first.amount.units}s"
+    unit = _unit(store.items[0])
     told = f"takes {store.taken:.3g} {unit}, {store.left:.3g} left: {item_words(store.items)}"
     return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+
+
+def _unit(item: Item) -> str:
+    """Return the unit that an item is counted in, of pieces in the plural."""
+    if item.amount is None:
+        return ""
+    return f"{item.amount.units}s" if item.amount.check("[piece]") else f"{item.amount.units:~}"
 
 
 def _short_lines(short: Short, trade: Trade) -> list[str]:
@@ -111,6 +115,30 @@ def _short_lines(short: Short, trade: Trade) -> list[str]:
         ]
         told = f"{short.count} of {name}: {'; '.join(needs)}"
     return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+
+
+def write_off_lines(plan: BatchPlan, found: WriteOff, trade: Trade) -> list[str]:
+    """Return what is to be known before a batch is written off: what is short, what goes empty."""
+    tied, short = (sum(one.count for one in flies) for flies in (plan.tied, plan.short))
+    lines = []
+    if plan.short:
+        lines += wrap(
+            f"The box gives {tied} of the {_flies(tied + short)}. Short for the rest:", WIDTH
+        )
+        lines += [line for one in plan.short for line in _short_lines(one, trade)]
+    lines += [line for one in found.shortages for line in shortage_lines(one, trade)]
+    if found.emptied:
+        names = ", ".join(f"“{printable(item.id)}”" for item in found.emptied)
+        lines += wrap(f"Nothing is left then of {names}.", WIDTH, subsequent_indent="  ")
+    return lines
+
+
+def shortage_lines(one: Shortage, trade: Trade) -> list[str]:
+    """Return how much is wanted of a lot that runs short, and how much of it there is."""
+    parts = " and ".join(part_name(trade.parts, part) for part in one.parts)
+    unit = _unit(one.items[0])
+    told = f"takes {one.needed:.3g} {unit}, and there are {one.left:.3g}: {item_words(one.items)}"
+    return wrap(f"{parts}: {told}", WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
 
 
 def batch_json(
