@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -20,6 +20,7 @@ from variants.model import (
     StylePart,
     Substitute,
     Trade,
+    names_of,
 )
 from variants.reading.dangling import Records, note_dangling
 from variants.reading.faults import Faults, shown
@@ -42,6 +43,7 @@ MATERIAL_COLUMNS = (
 PART_COLUMNS = ("id", "name", "also", "tying_order", "functions", "says", "source")
 SCALE_COLUMNS = ("scale", "size", "gape_mm", "shank_mm", "wire_mm", "eye_mm", "source")
 HOOK_MODEL_COLUMNS = ("material", "length_x", "wire_x", "eye", "bend", "barb", "source")
+STUFF_COLUMNS = ("material", "caution")
 SCALE_KEYS, MODEL_KEYS = ("scale", "size"), ("material",)
 WATERS = ("floats", "neutral", "soaks", "sinks")
 TEXTURES = ("smooth", "fuzzy", "spiky", "segmented", "flat")
@@ -64,7 +66,7 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     trade = Trade(
         colours=read.entries("colours.tsv", COLOUR_COLUMNS, _colour),
         markings=read.entries("markings.tsv", MARKING_COLUMNS, _marking),
-        materials=read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material),
+        materials=read.cautioned(read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material)),
         parts=read.entries("parts.tsv", PART_COLUMNS, _part_kind),
         styles=read.styles(),
         hooks=read.hooks(),
@@ -109,6 +111,15 @@ class _Tables:
             entry = entries[entry_id] = make(fields)
             self.records[type(entry), entry_id] = fields
         return entries
+
+    def cautioned(self, materials: dict[str, Material]) -> dict[str, Material]:
+        """Return the materials with what law asks of them."""
+        names = names_of(materials.values())
+        for fields, (name,) in self._rows("law/stuffs.tsv", STUFF_COLUMNS, MODEL_KEYS):
+            material = fields.lookup("material", name, names, "material")
+            if material is not None:
+                materials[material.id] = replace(material, caution=fields.text("caution"))
+        return materials
 
     def styles(self) -> dict[str, Style]:
         """Return the styles, one file each."""
