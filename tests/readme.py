@@ -1,8 +1,8 @@
-"""The screens of the pages that people read: run every command in them, rewrite what they print.
+"""The screens of the pages people read: run every command in them, rewrite what they print.
 
-``python -m tests.readme`` rewrites the README and the tour in place; the test only compares. A block
-that opens with ```` ```console ```` holds a command after ``$ `` and what it printed; one that opens
-with ```` ```mermaid ```` holds the file that the last command wrote.
+``python -m tests.readme`` rewrites the README and the tour in place; the test only compares.
+A block that opens with ```` ```console ```` holds a command after ``$ `` and what it printed; one
+that opens with ```` ```mermaid ```` holds the file that the last command wrote.
 """
 
 from __future__ import annotations

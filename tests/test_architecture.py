@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-HEAVY = ["pint", "networkx", "rich", "coloraide", "constraint", "tree_sitter", "rapidfuzz", "numpy"]
+HEAVY = ["pint", "networkx", "constraint", "tree_sitter", "rapidfuzz", "numpy"]
 
 
 def run(code: str) -> subprocess.CompletedProcess[str]:

@@ -7,10 +7,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from coloraide import Color
+from hypothesis import given
+from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from variants.cielab import ciede2000, lab_of, nearest_shade
 from variants.model import Trade
-from variants.rulebook.colours import delta_e_lab, lab
 
 with warnings.catch_warnings():
     # It tells at import which of its optional parts are not installed.
@@ -36,7 +39,7 @@ def test_all_34_pairs_are_here() -> None:
 @pytest.mark.source("sharma-2005", "table 1")
 @pytest.mark.parametrize("pair", PAIRS, ids=range(1, len(PAIRS) + 1))
 def test_ciede2000_equals_the_published_pairs(pair: tuple[float, ...]) -> None:
-    assert delta_e_lab(pair[:3], pair[3:6]) == pytest.approx(pair[6], abs=1e-4)  # type: ignore[arg-type]
+    assert ciede2000(pair[:3], pair[3:6]) == pytest.approx(pair[6], abs=1e-4)  # type: ignore[arg-type]
 
 
 def shades_of(trade: Trade) -> list[str]:
@@ -62,7 +65,9 @@ def test_every_shade_of_the_table_has_the_cielab_of_the_reference_library(
 ) -> None:
     for shade in shades_of(real_trade):
         xyz = EXACT.matrix_RGB_to_XYZ @ linear_light(shade)
-        assert lab(shade) == pytest.approx(tuple(colour.XYZ_to_Lab(xyz, EXACT.whitepoint))), shade
+        assert lab_of(shade) == pytest.approx(tuple(colour.XYZ_to_Lab(xyz, EXACT.whitepoint))), (
+            shade
+        )
 
 
 @pytest.mark.source("iec-61966-2-1", "matrix from linear sRGB to XYZ, four digits")
@@ -71,12 +76,32 @@ def test_the_rounding_of_the_published_matrix_moves_no_shade_that_an_eye_could_t
 ) -> None:
     for shade in shades_of(real_trade):
         xyz = SRGB.matrix_RGB_to_XYZ @ linear_light(shade)
-        assert lab(shade) == pytest.approx(tuple(colour.XYZ_to_Lab(xyz, SRGB.whitepoint)), abs=0.02)
+        assert lab_of(shade) == pytest.approx(
+            tuple(colour.XYZ_to_Lab(xyz, SRGB.whitepoint)), abs=0.02
+        )
 
 
 @pytest.mark.source("colour-science", "delta_E_CIE2000")
 def test_differences_of_table_shades_equal_the_reference_library(real_trade: Trade) -> None:
     shades = sorted({one.hexes[0] for one in real_trade.colours.values() if one.hexes})
     for one, other in zip(shades, shades[7:], strict=False):
-        expected = colour.delta_E(np.array(lab(one)), np.array(lab(other)), method="CIE 2000")
-        assert delta_e_lab(lab(one), lab(other)) == pytest.approx(float(expected), abs=1e-4)
+        expected = colour.delta_E(np.array(lab_of(one)), np.array(lab_of(other)), method="CIE 2000")
+        assert ciede2000(lab_of(one), lab_of(other)) == pytest.approx(float(expected), abs=1e-4)
+
+
+@given(*[st.floats(-128, 128)] * 4, *[st.floats(0, 100)] * 2)
+@pytest.mark.source("coloraide", "delta_e, method 2000")
+def test_any_two_colours_differ_as_the_library_has_it(
+    a_1: float, b_1: float, a_2: float, b_2: float, light_1: float, light_2: float
+) -> None:
+    one, other = (light_1, a_1, b_1), (light_2, a_2, b_2)
+    expected = Color("lab-d65", list(one)).delta_e(Color("lab-d65", list(other)), method="2000")
+    assert ciede2000(one, other) == pytest.approx(expected, abs=1e-6)
+
+
+@given(st.integers(0, 0xFFFFFF))
+@pytest.mark.source("coloraide", "lab-d65 to srgb")
+def test_a_shade_measured_as_cielab_comes_back(value: int) -> None:
+    shade = f"#{value:06X}"
+    assert tuple(Color(shade).convert("lab-d65").coords()) == pytest.approx(lab_of(shade), abs=1e-6)
+    assert nearest_shade(lab_of(shade)) == shade

@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from variants.cielab import nearest_shade
 from variants.model import Box, Colour, Item, Origin, Trade, plain
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
@@ -179,9 +180,7 @@ def _of_lab(fields: Fields, text: str, values: tuple[float, float, float]) -> Co
     if not 0 <= values[0] <= _LIGHTEST or max(map(abs, values[1:])) > _STRONGEST:
         fields.wrong("colour", f"{shown(text)} is no L*a*b*", _LAB_HELP)
         return None
-    from coloraide import Color
-
-    shade = Color("lab-d65", list(values)).convert("srgb").fit().to_string(hex=True)
+    shade = nearest_shade(values)
     name = "L*{:g} a*{:g} b*{:g}".format(*values)
     return Colour(id=shade.lower(), name=name, hexes=(shade.upper(),), source="measured")
 

@@ -9,26 +9,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 from operator import mul
-from typing import Any
 
-from variants.rulebook.colours import in_library, lab
+from variants.cielab import Triple, linear_of, shade_of
+from variants.rulebook.colours import lab
 
-Linear = tuple[float, float, float]
 #: CIEDE2000 divides a difference in L* by no more than this: 1 + 0.015 * 50**2 / sqrt(20 + 50**2).
 _LIGHTNESS_DIVIDED = 1.75
-#: What rounding a blend to ``#RRGGBB`` may change in its L*, and in its CIEDE2000 from a shade not
-#: too far; both with room to spare: half a step of a channel is some 0.2 and 0.8 where it is
-#: darkest, and where hues are opposite that formula jumps by less than 1.
-_ROUNDED, _ROUNDED_APART, _NOT_TOO_FAR = 1.0, 2.0, 10.0
+#: What rounding a blend to ``#RRGGBB`` may change in its L*, with room to spare: half a step of a
+#: channel is some 0.2 where it is darkest.
+_ROUNDED = 1.0
 
 
 @lru_cache(maxsize=4096)
-def linear(shade: str) -> Linear:
+def linear(shade: str) -> Triple:
     """Return the linear-light red, green and blue, 0 to 1, of an sRGB value ``#RRGGBB``."""
-    from coloraide import Color
-
-    red, green, blue = Color(shade).convert("srgb-linear").coords(nans=False)
-    return float(red), float(green), float(blue)
+    return linear_of(shade)
 
 
 def blend_shade(shades: Sequence[str], parts: Sequence[int]) -> str:
@@ -47,15 +42,10 @@ def blend_shade(shades: Sequence[str], parts: Sequence[int]) -> str:
     >>> blend_shade(["#7A3A20", "#7A3A20"], [1, 3])
     '#7A3A20'
     """
-    return str(_blended(shades, parts).convert("srgb").to_string(hex=True)).upper()
-
-
-def _blended(shades: Sequence[str], parts: Sequence[int]) -> Any:
-    from coloraide import Color
-
     whole = sum(parts)
     lights = zip(*map(linear, shades), strict=True)
-    return Color("srgb-linear", [sum(map(mul, parts, light)) / whole for light in lights])
+    red, green, blue = (sum(map(mul, parts, light)) / whole for light in lights)
+    return shade_of((red, green, blue))
 
 
 def may_reach(
@@ -73,22 +63,16 @@ def may_reach(
 
     Notes
     -----
-    Two bounds, which spare the library most blends. Light adds up, so a blend's luminance is the
-    mean of its parts', and colours further apart in L* than ``within`` times the greatest divisor
-    of that formula differ by more. If the shares are known, the blend is compared before it is
-    rounded to ``#RRGGBB``, which takes a third of the time.
+    A bound that spares most blends a comparison. Light adds up, so a blend's luminance is the mean
+    of its parts', and colours further apart in L* than ``within`` times the greatest divisor of
+    that formula differ by more.
     """
     darkest, lightest = _reach(wanted, within)
     if parts is None:
         lights = [_luminance(shade) for shade in shades]
         return min(lights) <= lightest and max(lights) >= darkest
     light: float = sum(map(mul, parts, map(_luminance, shades))) / sum(parts)
-    if not darkest <= light <= lightest:
-        return False
-    if within > _NOT_TOO_FAR:
-        return True
-    apart = _blended(shades, parts).delta_e(in_library(lab(wanted)), method="2000")
-    return bool(apart <= within + _ROUNDED_APART)
+    return darkest <= light <= lightest
 
 
 @lru_cache(maxsize=4096)

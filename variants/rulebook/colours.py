@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from functools import cache, lru_cache
 from operator import mul
-from typing import Any
 
+from variants.cielab import Triple, ciede2000, lab_of
 from variants.model import Colour
-from variants.rulebook.shades import DECIMALS, Lab, known_shades
 
 #: How much of a feather each of its shades covers, main shade first, in tenths.
 _SHARES: Mapping[int, tuple[int, ...]] = {1: (10,), 2: (6, 4), 3: (5, 3, 2)}
 _WHOLE = 10
+#: Decimals of a CIEDE2000 difference, as in the published pairs.
+_DECIMALS = 4
 #: Ids of the markings that code has to know: one colour all over, and fibres of several.
 SOLID, MIXED = "solid", "mixed"
 #: Joins the names of colours that go in together.
@@ -24,41 +25,9 @@ TOGETHER = " + "
 
 
 @lru_cache(maxsize=4096)
-def lab(shade: str) -> Lab:
+def lab(shade: str) -> Triple:
     """Return CIELAB (D65) of an sRGB value ``#RRGGBB``."""
-    return known_shades().lab(shade.lower()) or lab_of(shade)
-
-
-def lab_of(shade: str) -> Lab:
-    """Return what `lab` does, by the colour library."""
-    from coloraide import Color
-
-    lightness, a, b = Color(shade).convert("lab-d65").coords(nans=False)
-    return float(lightness), float(a), float(b)
-
-
-def delta_e_lab(one: Lab, other: Lab) -> float:
-    """Return the CIEDE2000 difference of two CIELAB colours.
-
-    References
-    ----------
-    Sharma, Wu and Dalal, "The CIEDE2000 color-difference formula", Color Research and
-    Application 30 (2005), 21-30.
-
-    Examples
-    --------
-    >>> round(delta_e_lab((50.0, 2.6772, -79.7751), (50.0, 0.0, -82.7485)), 4)
-    2.0425
-    """
-    return float(in_library(one).delta_e(in_library(other), method="2000"))
-
-
-@lru_cache(maxsize=4096)
-def in_library(colour: Lab) -> Any:
-    """Return a colour as the library holds it; making one takes as long as comparing two."""
-    from coloraide import Color
-
-    return Color("lab-d65", list(colour))
+    return lab_of(shade)
 
 
 @lru_cache(maxsize=32768)
@@ -71,8 +40,7 @@ def delta_e(one: str, other: str) -> float:
     one, other = one.lower(), other.lower()
     if one == other:
         return 0.0
-    known = known_shades().difference(one, other)
-    return round(delta_e_lab(lab(one), lab(other)), DECIMALS) if known is None else known
+    return round(ciede2000(lab(one), lab(other)), _DECIMALS)
 
 
 def shares(colour: Colour) -> tuple[tuple[str, int], ...]:
