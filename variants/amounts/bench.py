@@ -158,7 +158,7 @@ def find_write_off(tied: Sequence[Tied]) -> WriteOff:
             if use.items and all(item.amount is not None for item in use.items):
                 taking.take(use, one.count)
     takes = {item: taking.whole(item) for item, amount in taking.taken.items() if amount > _SLACK}
-    emptied = (item for item in map(taking.items.get, takes) if item and _is_gone(item, takes))
+    emptied = [taking.items[item] for item in takes if _is_gone(taking.items[item], takes)]
     shortages = sorted(taking.shortages(), key=lambda one: (one.left / one.needed, one.parts))
     return WriteOff(takes, tuple(shortages), tuple(sorted(emptied, key=lambda item: item.id)))
 
@@ -186,11 +186,11 @@ class _Taking:
         """Take what some flies use of a lot: whole flies from one item, then what is left."""
         lot = tuple(item.id for item in use.items)
         self._lots.setdefault(lot, []).append((use, flies))
-        for item in use.items:
-            if item.amount is not None:
-                self.items[item.id] = item
-                self.left.setdefault(item.id, float(item.amount.magnitude))
-        each = {item.id: use.of(item) or 0.0 for item in use.items}
+        for owned in use.items:
+            if owned.amount is not None:
+                self.items[owned.id] = owned
+                self.left.setdefault(owned.id, float(owned.amount.magnitude))
+        each = {owned.id: use.of(owned) or 0.0 for owned in use.items}
         emptiest = sorted((one for one in lot if each[one]), key=lambda one: (self.left[one], one))
         wanting = float(flies)
         for is_whole in (True, False):
