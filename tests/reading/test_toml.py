@@ -113,5 +113,6 @@ def test_dots_in_a_note_are_no_names() -> None:
 def test_a_file_as_no_tyer_writes_it_is_refused_unread() -> None:
     told = complaint(lambda: TomlDocument("#" * 400_001, "fly.toml"))
     assert told == (
-        "fly.toml: is 400001 letters long, as no file of this kind is\n  help: name another file"
+        "fly.toml: is 400001 letters long, as no file of this kind is\n"
+        "  help: split it, or name another file"
     )

@@ -97,11 +97,11 @@ def _read(
 def _readings(
     path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
 ) -> tuple[Reading, ...]:
-    from variants.reading import own_rules_folder, read_text
+    from variants.reading import own_rules_folder, read_words
     from variants.reading.plain import load_glossary, read_plain
 
     glossary = load_glossary([own_rules_folder(), *map(Path, rules)], rulebook.trade)
-    return read_plain(read_text(path), glossary, style=style, file=str(path))
+    return read_plain(read_words(path), glossary, style=style, file=str(path))
 
 
 def _read_plain(

@@ -43,15 +43,15 @@ def command(
     Example:
       flykin read examples/plain/weir-keeper.txt
     """
-    from variants.reading import own_rules_folder, read_text
+    from variants.reading import own_rules_folder, read_words
     from variants.reading.files import shown_name
     from variants.reading.plain import load_glossary, read_plain
     from variants.rulebook import load_rulebook
 
+    text, name = read_words(file), shown_name(file)
     trade = load_rulebook(folders).trade
     glossary = load_glossary([own_rules_folder(), *map(Path, folders)], trade)
     style_id = entry_named("--style", style, trade.style_names, "style").id if style else None
-    text, name = read_text(file), shown_name(file)
     readings = read_plain(
         text, glossary, style=style_id, sizes=hook_sizes("--size", sizes), file=name
     )

@@ -4,7 +4,7 @@ from variants.reading.boxes import COLUMNS, box_of, read_box
 from variants.reading.dressings import COUNTS, dressing_of, read_dressing
 from variants.reading.faults import Fault, Faults, InputError, nearest, shown
 from variants.reading.fields import Fields
-from variants.reading.files import read_text
+from variants.reading.files import read_text, read_words
 from variants.reading.own_rules import own_rules_folder
 from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
@@ -35,5 +35,6 @@ __all__ = [
     "read_table",
     "read_text",
     "read_trade",
+    "read_words",
     "shown",
 ]

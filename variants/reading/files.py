@@ -7,9 +7,14 @@ from pathlib import Path
 
 from variants.model import Origin
 from variants.reading.faults import Fault, InputError
+from variants.reading.limits import (
+    LONGEST_LINE,
+    MOST_BYTES,
+    MOST_LETTERS,
+    REMEDY,
+    find_excess,
+)
 
-_LARGEST_BYTES = 64 * 1024 * 1024
-_LONGEST_LINE = 200_000
 #: UTF-32 stands first: its marks begin with those of UTF-16.
 _MARKS = (
     (b"\xff\xfe\0\0", "UTF-32"),
@@ -19,6 +24,8 @@ _MARKS = (
 )
 STANDARD_INPUT = "(standard input)"
 _NAMELESS = "(no name)"
+#: What a workbook begins with.
+PACKED = b"PK\x03\x04"
 
 
 def shown_name(path: str | Path) -> str:
@@ -31,15 +38,15 @@ def _refuse(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
 
 
 def bytes_of(path: str | Path, name: str) -> bytes:
-    """Return what a file holds; of a pipe or device without end no more than 64 MB is read."""
+    """Return what a file holds; of a pipe or device without end no more than 16 MB is read."""
     if name == _NAMELESS:
         raise _refuse(name, "the file's name is empty", "name a file")
     try:
         if name == STANDARD_INPUT:
-            raw = sys.stdin.buffer.read(_LARGEST_BYTES + 1)
+            raw = sys.stdin.buffer.read(MOST_BYTES + 1)
         else:
             with Path(path).open("rb") as stream:
-                raw = stream.read(_LARGEST_BYTES + 1)
+                raw = stream.read(MOST_BYTES + 1)
     except FileNotFoundError:
         near = _near_files(Path(path))
         raise InputError(
@@ -52,8 +59,10 @@ def bytes_of(path: str | Path, name: str) -> bytes:
     except (OSError, ValueError, AttributeError) as problem:
         reason = getattr(problem, "strerror", None) or _unnamed(name)
         raise _refuse(name, f"can't be read: {reason.lower()}", "name another file") from None
-    if len(raw) > _LARGEST_BYTES:
-        raise _refuse(name, "is larger than 64 MB", "split it, or name another file")
+    is_packed = raw.startswith(PACKED) and len(raw) <= MOST_BYTES
+    excess = "" if is_packed else find_excess(raw)
+    if excess:
+        raise _refuse(name, excess, REMEDY)
     return raw
 
 
@@ -77,12 +86,38 @@ def read_text(path: str | Path) -> str:
     Raises
     ------
     InputError
-        When the file can't be opened, is no UTF-8, is larger than 64 MB, holds a zero byte or a
-        line of more than 200 000 characters, or ends its lines as no system of today does.
+        When the file can't be opened, is no UTF-8, is larger than files may be (`limits`), holds a
+        zero byte, or ends its lines as no system of today does.
     """
     name = shown_name(path)
     raw = bytes_of(path, name)
     return checked_text(_decoded(raw, name), name)
+
+
+def read_words(path: str | Path) -> str:
+    """Return the text of a file of words, each of which is thought about.
+
+    Raises
+    ------
+    InputError
+        As from `read_text`, and when it is longer than 400 000 letters.
+    """
+    text = read_text(path)
+    check_letters(text, shown_name(path))
+    return text
+
+
+def check_letters(text: str, name: str) -> None:
+    """Refuse a text that is longer than any that is read letter for letter.
+
+    Raises
+    ------
+    InputError
+        When it is.
+    """
+    if len(text) > MOST_LETTERS:
+        problem = f"is {len(text)} letters long, as no file of this kind is"
+        raise _refuse(name, problem, REMEDY)
 
 
 def checked_text(text: str, name: str) -> str:
@@ -98,7 +133,7 @@ def checked_text(text: str, name: str) -> str:
             name, "ends its lines with carriage returns alone", "save it again as plain text"
         )
     for number, line in enumerate(text.split("\n"), start=1):
-        if len(line) > _LONGEST_LINE:
+        if len(line) > LONGEST_LINE:
             raise _refuse(name, f"the line is {len(line)} characters long", "break it up", number)
     return text
 

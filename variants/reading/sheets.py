@@ -16,12 +16,12 @@ from pathlib import Path
 
 from variants.model import Origin
 from variants.reading.faults import Fault, InputError
-from variants.reading.files import bytes_of, checked_text, shown_name
+from variants.reading.files import PACKED, bytes_of, checked_text, shown_name
+from variants.reading.limits import MOST_CELLS, REMEDY, too_many
 
 #: Text that begins so is run by spreadsheets.
 _RUNS = ("=", "+", "-", "@", "\t", "\r")
 _SEPARATORS = ",;\t"
-_ZIP = b"PK\x03\x04"
 _UTF_16 = {b"\xff\xfe": "utf-16-le", b"\xfe\xff": "utf-16-be"}
 #: Three digits after a comma may be thousands; after a nought they are decimals.
 _DECIMAL = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9,])")
@@ -78,11 +78,14 @@ def read_sheet(path: str | Path, sheet: str = "") -> str:
     """
     name = shown_name(path)
     raw = bytes_of(path, name)
-    if raw.startswith(_ZIP):
+    if raw.startswith(PACKED):
         from variants.reading.workbooks import workbook_rows
 
         return comma_text(workbook_rows(raw, name, sheet))
-    return by_commas(checked_text(decoded(raw, name)[0], name))
+    text = checked_text(decoded(raw, name)[0], name)
+    if text.count(separator_of(text)) > MOST_CELLS:
+        raise _refused(name, too_many("cells", MOST_CELLS), REMEDY)
+    return by_commas(text)
 
 
 def comma_text(rows: Iterable[Sequence[str]]) -> str:

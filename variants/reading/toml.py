@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from variants.model import Origin
 from variants.reading.faults import Fault, InputError
-from variants.reading.files import read_text, shown_name
+from variants.reading.files import check_letters, read_text, shown_name
 from variants.reading.toml_faults import given_twice, misread, place_of
 
 if TYPE_CHECKING:
@@ -30,7 +30,6 @@ _DEEPEST = 24
 #: Names so dotted nest too deep; the standard reader takes long over them.
 _DOTTED = re.compile(r"\.(?:[ \t]*[\w\"'-]+[ \t]*\.){99}")
 #: The largest file of ours has a tenth of it.
-_MOST_LETTERS = 400_000
 
 
 class TomlDocument:
@@ -52,9 +51,7 @@ class TomlDocument:
     def __init__(self, text: str, file: str) -> None:
         self.text = text
         self.file = file
-        if len(text) > _MOST_LETTERS:
-            problem = f"is {len(text)} letters long, as no file of this kind is"
-            raise InputError([Fault(Origin(file), problem, "name another file")])
+        check_letters(text, file)
         dotted = _DOTTED.search(text)
         if dotted is not None:
             raise InputError([self._dotted_fault(text.count("\n", 0, dotted.start()) + 1)])

@@ -16,15 +16,15 @@ from typing import Any
 
 from variants.model import Origin
 from variants.reading.faults import Fault, InputError, nearest, shown
+from variants.reading.limits import LONGEST_LINE, MOST_BYTES, MOST_CELLS, MOST_LINES, too_many
 
-_MOST_BYTES = 64 * 1024 * 1024
+#: Unpacked: XML takes four times the letters of CSV.
+_MOST_BYTES = 4 * MOST_BYTES
 _MOST_MEMBERS = 2000
 #: Honest sheets shrink ten- to thirtyfold.
 _MOST_SHRUNK = 400
-_MOST_ROWS, _MOST_COLUMNS = 20_000, 256
+_MOST_COLUMNS = 256
 _HEAD, _PIECE = 4096, 65536
-#: A cell holds no more than 32 767 letters, of four bytes at most.
-_LONGEST_STRETCH = 200_000
 _READABLE = "save it again as .xlsx, or as CSV"
 
 
@@ -80,7 +80,7 @@ def _check(raw: bytes, name: str) -> None:
 
 
 def _check_xml(packed: zipfile.ZipFile, member: zipfile.ZipInfo, name: str) -> None:
-    unclosed, rows = 0, 0
+    unclosed, rows, cells = 0, 0, 0
     with packed.open(member) as opened:
         piece = opened.read(_PIECE)
         head = piece[:_HEAD].replace(b"\0", b"")
@@ -88,11 +88,14 @@ def _check_xml(packed: zipfile.ZipFile, member: zipfile.ZipInfo, name: str) -> N
             raise _refused(name, "defines entities of its own, as no spreadsheet does", _READABLE)
         while piece:
             rows += piece.count(b"<row")
-            if rows > _MOST_ROWS:
-                raise _refused(name, f"holds more than {_MOST_ROWS} rows", "split it")
+            cells += piece.count(b"<c ") + piece.count(b"<c>") + piece.count(b"<c/")
+            if rows > MOST_LINES:
+                raise _refused(name, too_many("rows", MOST_LINES), "split it")
+            if cells > MOST_CELLS:
+                raise _refused(name, too_many("cells", MOST_CELLS), "split it")
             closed = piece.rfind(b">")
             unclosed = unclosed + len(piece) if closed < 0 else len(piece) - closed
-            if unclosed > _LONGEST_STRETCH:
+            if unclosed > LONGEST_LINE:
                 raise _refused(
                     name, "holds a cell larger than any that a spreadsheet has", _READABLE
                 )
@@ -113,10 +116,10 @@ def _sheet(book: Any, name: str, wanted: str) -> Any:
 def _rows(sheet: Any, name: str) -> Iterator[list[str]]:
     # A sheet may claim to be as large as sheets can be.
     sheet.reset_dimensions()
-    rows = sheet.iter_rows(max_row=_MOST_ROWS + 1, max_col=_MOST_COLUMNS)
+    rows = sheet.iter_rows(max_row=MOST_LINES + 1, max_col=_MOST_COLUMNS)
     for place, row in enumerate(rows, start=1):
-        if place > _MOST_ROWS:
-            raise _refused(name, f"holds more than {_MOST_ROWS} rows", "split it")
+        if place > MOST_LINES:
+            raise _refused(name, too_many("rows", MOST_LINES), "split it")
         cells = [cell_text(cell.value) for cell in row]
         while cells and not cells[-1]:
             cells.pop()

@@ -13,7 +13,7 @@ from itertools import count
 from pathlib import Path
 
 from variants.model import Dressing, Trade
-from variants.reading import InputError, read_dressing, read_text
+from variants.reading import InputError, read_dressing, read_words
 from variants.reading.plain import Glossary, read_plain
 
 #: What of a file shows that it was changed: time of change in nanoseconds, size, number on disk.
@@ -114,7 +114,7 @@ def _read(path: Path, trade: Trade, glossary: Glossary) -> Volume:
     try:
         if path.suffix == ".toml":
             return Volume(path, {key_of(path.stem): read_dressing(path, trade)})
-        readings = read_plain(read_text(path), glossary, file=str(path))
+        readings = read_plain(read_words(path), glossary, file=str(path))
     except InputError as problem:
         return Volume(path, problem=problem)
     found = {
