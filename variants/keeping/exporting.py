@@ -29,9 +29,9 @@ def table_of(box: str | Path) -> Table:
     faults = Faults()
     rows = read_table(box, (), (), faults, tabs=False, extra_columns=True, text=text)
     faults.stop_if_any()
-    header = list(BoxText(text).header)
+    header = BoxText(text).header
     cells = [[guarded(unguarded(row.values.get(name, ""))) for name in header] for row in rows]
-    return [header, *cells]
+    return [[guarded(name) for name in BoxText(text).columns], *cells]
 
 
 def csv_bytes(table: Sequence[Sequence[str]], separator: str = ",") -> bytes:

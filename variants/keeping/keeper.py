@@ -16,7 +16,7 @@ from variants.keeping.changes import Change, ConflictError, applied
 from variants.keeping.commits import Kept
 from variants.keeping.decisions import UNDO
 from variants.keeping.journal import BY_HAND, Entry, read_journal
-from variants.keeping.rows import checked_item
+from variants.keeping.rows import box_column, checked_item
 from variants.keeping.texts import BoxText
 from variants.model import Box, Origin, Trade
 from variants.reading import Fault, InputError, box_of, shown
@@ -261,7 +261,8 @@ class Keeper:
 
         def decide(kept: Kept) -> list[Change]:
             changes = decisions.corrected(kept.text, item, told, self.name)
-            checked_item({**kept.text.row(changes[0].item), **told}, self.trade)
+            said = {name.lower(): cell for name, cell in told.items()}
+            checked_item({**kept.text.row(changes[0].item), **said}, self.trade)
             return changes
 
         return self._change(decide, CORRECT, note=note, version=version)
@@ -352,10 +353,10 @@ class Keeper:
         return done.entries[-1]
 
     def _cells(self, values: Mapping[str, str]) -> dict[str, str]:
-        """Return cells by the columns' names as a header bears them."""
+        """Return cells by the columns' names as a box spells them, the owner's as he does."""
         cells: dict[str, str] = {}
         for name, cell in values.items():
-            column = name.strip().lower()
+            column = box_column(name.strip())
             if not column.isprintable() or not column:
                 fault = Fault(
                     Origin(self.name),

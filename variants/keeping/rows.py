@@ -12,6 +12,15 @@ from variants.reading.recipes import blend
 from variants.reading.sheets import comma_text, guarded
 
 
+def box_column(name: str) -> str:
+    """Return a column's name as a box spells it; one of the owner's own as it is.
+
+    >>> box_column("Colour"), box_column("My Ref")
+    ('colour', 'My Ref')
+    """
+    return name.lower() if name.lower() in COLUMNS else name
+
+
 def checked_item(values: Mapping[str, str], trade: Trade, where: str = "the item") -> Item:
     """Return the item that a row holds.
 

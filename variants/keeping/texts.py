@@ -107,11 +107,16 @@ class BoxText:
         return tuple(_rows(self.lines, self.separator))
 
     @cached_property
-    def header(self) -> tuple[str, ...]:
-        """The columns' names, in lower case."""
+    def columns(self) -> tuple[str, ...]:
+        """The columns' names as their owner writes them, and as they are meant."""
         if not self._records:
             return ()
-        return tuple(cell.strip().lower() for cell in self._records[0].cells)
+        return tuple(unguarded(cell.strip()) for cell in self._records[0].cells)
+
+    @cached_property
+    def header(self) -> tuple[str, ...]:
+        """The columns' names in lower case, as they are compared."""
+        return tuple(name.lower() for name in self.columns)
 
     @cached_property
     def _places(self) -> dict[str, int]:
@@ -146,6 +151,7 @@ class BoxText:
         Parameters
         ----------
         values : mapping of item to mapping of column to cell
+            A column is the same in capitals or not; a new one keeps those it is given.
         """
         wider = self._with_columns(dict.fromkeys(name for one in values.values() for name in one))
         rows = {}
@@ -153,7 +159,7 @@ class BoxText:
             row = wider._records[wider._places[plain(item)]]
             cells = [*row.cells, *[""] * (len(wider.header) - len(row.cells))]
             for name, value in cells_told.items():
-                cells[wider.header.index(name)] = guarded(value)
+                cells[wider.header.index(name.lower())] = guarded(value)
             rows[row] = cells
         return wider._replaced(rows)
 
@@ -162,9 +168,10 @@ class BoxText:
         wider = self._with_columns(dict.fromkeys(name for row in rows for name in row))
         end = wider._end
         text = wider.text if not wider.text or wider.text.endswith("\n") else wider.text + end
+        told = [{name.lower(): cell for name, cell in row.items()} for row in rows]
         added = [
             wider._written([guarded(row.get(name, "")) for name in wider.header], end)
-            for row in rows
+            for row in told
         ]
         return BoxText(text + "".join(added), self.encoding)._writable()
 
@@ -180,8 +187,8 @@ class BoxText:
         return BoxText("".join(kept), self.encoding)
 
     def _with_columns(self, names: Iterable[str]) -> BoxText:
-        wanted = list(names)
-        lacking = [name for name in wanted if name not in self.header]
+        wanted = list({name.lower(): guarded(name) for name in names}.values())
+        lacking = [name for name in wanted if unguarded(name).lower() not in self.header]
         if not lacking:
             return self
         if not self._records:

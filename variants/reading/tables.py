@@ -72,7 +72,7 @@ def header_of(text: str) -> frozenset[str]:
     """
     for line in text.splitlines():
         if line.strip(" ,") and not line.startswith(_COMMENT):
-            return frozenset(cell.strip().lower() for cell in next(csv.reader([line])))
+            return frozenset(unguarded(cell.strip()).lower() for cell in next(csv.reader([line])))
     return frozenset()
 
 
@@ -114,7 +114,7 @@ def read_table(
     rows: list[Row] = []
     for line, cells in lines:
         if header is None:
-            header = [cell.lower() for cell in cells]
+            header = [cell.lower() if tabs else unguarded(cell).lower() for cell in cells]
             if len(header) > _MOST_COLUMNS:
                 problem = f"the first line names {len(header)} columns"
                 faults.add(Origin(name, line), problem, f"keep to {_MOST_COLUMNS} of them")

@@ -90,7 +90,7 @@ def _pairs(told: tuple[str, ...]) -> dict[str, str]:
         header, equals, column = pair.rpartition("=")
         if not equals or not header.strip():
             raise click.BadParameter(f"write HEADER=COLUMN, not '{pair}'", param_hint="--map")
-        pairs[header.strip()] = column.strip().lower()
+        pairs[header.strip()] = column.strip()
     return pairs
 
 

@@ -65,7 +65,7 @@ def cells_of(options: Mapping[str, Any]) -> dict[str, str]:
         column, equals, text = pair.partition("=")
         if not equals or not column.strip():
             raise click.BadParameter(f"write COLUMN=TEXT, not '{pair}'", param_hint="--set")
-        cells[column.strip().lower()] = text
+        cells[column.strip()] = text
     return cells
 
 
