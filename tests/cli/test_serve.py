@@ -43,6 +43,8 @@ def test_the_page_is_there_until_it_is_stopped() -> None:
         (["--box", BOX, "--book", "no-such-book"], "there is no 'no-such-book'"),
         (["--box", BOX, "--region", "nowhere.toml"], "there is no 'nowhere.toml'"),
         (["--box", BOX, "--port", "70000"], "70000"),
+        (["--box", BOX, "--reached-at", "flies.example"], "write it like https://flies.example"),
+        (["--box", BOX, "--reached-at", "https://a.example/flies"], "no address of a page"),
         (["--box", BOX, "--host", "no.such.host.invalid"], "can't listen"),
     ],
 )

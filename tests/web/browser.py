@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from variants.web import Settings, make_app
+from variants.web.connections import LimitedProtocol
 
 CHROMIUM = next(
     (
@@ -24,15 +25,14 @@ CHROMIUM = next(
 
 
 @contextmanager
-def served(settings: Settings) -> Iterator[str]:
+def served(settings: Settings, protocol: type[LimitedProtocol] | None = None) -> Iterator[str]:
     """Serve a page on a free port of this machine; gives its address."""
-    import uvicorn
+    from variants.web.serving import make_server
 
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen(128)
-        config = uvicorn.Config(make_app(settings), log_level="error", ws="none", lifespan="off")
-        server = uvicorn.Server(config)
+        server = make_server(make_app(settings), protocol)
         running = threading.Thread(target=server.run, kwargs={"sockets": [taken]}, daemon=True)
         running.start()
         try:

@@ -191,6 +191,32 @@ def test_where_others_can_reach_it_addresses_are_ours_and_foreign_names_are_not(
     assert not keys.is_ours("evil.example")
 
 
+def test_a_host_line_tells_the_port_we_listen_at() -> None:
+    keys = Keys.for_host("127.0.0.1", port=8320)
+    assert [keys.is_ours(host) for host in ("127.0.0.1:8320", "[::1]:8320")] == [True, True]
+    for host in ("127.0.0.1:80", "127.0.0.1", "localhost:8321", "localhost:99999"):
+        assert not keys.is_ours(host), host
+
+
+def test_behind_a_proxy_forms_come_from_its_address_and_a_token_is_asked() -> None:
+    outside = "https://flies.example"
+    keys = Keys.for_host("127.0.0.1", port=8320, reached_at=outside)
+    assert keys.token is not None
+    client = visitor(keys=keys)
+    seal, there = seal_of(client), {"host": "flies.example", "origin": outside}
+    assert client.get("/", headers={"host": "flies.example"}).status_code == 401
+    fields = {"seal": seal, "token": keys.token}
+    for origin in ("http://flies.example", "https://evil.example", ADDRESS):
+        answer = client.post("/enter", data=fields, headers={**there, "origin": origin})
+        assert answer.status_code == 403
+    right = client.post("/enter", data=fields, headers=there)
+    assert right.status_code == 303
+    assert "secure" in right.headers["set-cookie"].lower()
+    # A tunnel to this machine alone opens it to nobody else.
+    tunnel = Keys.for_host("127.0.0.1", port=8320, reached_at="http://localhost:9000")
+    assert (tunnel.token, tunnel.is_ours("localhost:9000")) == (None, True)
+
+
 def test_a_fault_of_ours_shows_no_inside(monkeypatch: pytest.MonkeyPatch) -> None:
     client = visitor()
     monkeypatch.setattr(

@@ -17,6 +17,7 @@ Dressings. Each group hands out what it makes once, at its least weight, and so 
 from __future__ import annotations
 
 import heapq
+import weakref
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
@@ -104,7 +105,8 @@ class _Part(Watch):
     """Passes a whole search's watch on to the search of a group."""
 
     def __init__(self, whole: Joined, watch: Watch) -> None:
-        self._whole, self._watch = whole, watch
+        # The whole search holds its groups' watches, so that this would close a cycle.
+        self._whole, self._watch = weakref.proxy(whole), watch
 
     def look(self) -> None:
         self._watch.look()

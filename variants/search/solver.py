@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from constraint import Solver
@@ -66,11 +67,6 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
         self._distinct, self._different, self._watch = distinct, different, watch
         self._wanted = wanted
 
-    def _walk(self, network: Network, horizon: int | None) -> Walk:
-        if self._different:
-            return EachChange(network, watch=self._watch, horizon=horizon)
-        return walk(network, distinct=self._distinct, watch=self._watch, horizon=horizon)
-
     def getSolutionIter(  # noqa: N802
         self,
         domains: Mapping[str, Sequence[Candidate]],
@@ -79,7 +75,9 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     ) -> Iterator[Assignment]:
         """Yield every solution, cheapest first."""
         given = [constraint for constraint, _ in constraints]
-        self.answers = Widening(Pools(domains, given), self._walk, self._wanted)
+        # A method of ours would hold us in a cycle, and all that was searched with us.
+        begin = partial(_walk, self._different, self._distinct, self._watch)
+        self.answers = Widening(Pools(domains, given), begin, self._wanted)
         yield from self.answers
 
     def getSolutions(  # noqa: N802
@@ -99,6 +97,14 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     ) -> Assignment | None:
         """Return the cheapest solution, or None."""
         return next(self.getSolutionIter(domains, constraints, vconstraints), None)
+
+
+def _walk(
+    is_different: bool, distinct: bool, watch: Watch | None, network: Network, horizon: int | None
+) -> Walk:
+    if is_different:
+        return EachChange(network, watch=watch, horizon=horizon)
+    return walk(network, distinct=distinct, watch=watch, horizon=horizon)
 
 
 def best_first(network: Network, *, distinct: bool = False) -> Iterator[Answer]:

@@ -22,7 +22,10 @@ from variants.web.remembered import Remembered
 PATIENCE_S = 4.0
 #: For each variant that changes no more than it must, so many of all are looked through.
 _LOOKED_THROUGH = 20
-_KEPT_ANSWERS, _KEPT_PICTURES = 64, 600
+#: What is remembered: of answers so many candidates (2 kB each, and an answer counts as 500 at
+#: least), of pictures so many letters, and so many readings and obstacles.
+_MOST_CANDIDATES, _LEAST_CANDIDATES, _MOST_LETTERS = 40_000, 500, 20_000_000
+_KEPT_READINGS, _KEPT_WHYS = 64, 16
 
 
 @dataclass(frozen=True)
@@ -89,10 +92,10 @@ class Answers:
 
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
-        self._answers: Remembered[Answer] = Remembered(_KEPT_ANSWERS)
-        self._pictures: Remembered[str] = Remembered(_KEPT_PICTURES)
-        self._readings: Remembered[Reading] = Remembered(_KEPT_ANSWERS)
-        self._whys: Remembered[tuple[AllConflicts, list[Repair]]] = Remembered(_KEPT_ANSWERS)
+        self._answers: Remembered[Answer] = Remembered(_MOST_CANDIDATES, _candidates)
+        self._pictures: Remembered[str] = Remembered(_MOST_LETTERS, len)
+        self._readings: Remembered[Reading] = Remembered(_KEPT_READINGS)
+        self._whys: Remembered[tuple[AllConflicts, list[Repair]]] = Remembered(_KEPT_WHYS)
         self._serials = count(1)
 
     def subject(self, question: Question) -> Subject:
@@ -204,6 +207,11 @@ def _worked_out(
         else:
             result = search(design, question.show, question.listing == "different", PATIENCE_S)
     return Answer(question, subject, design, result, looked_through, trade, serial)
+
+
+def _candidates(answer: Answer) -> int:
+    """Return what an answer weighs in memory, told in candidates."""
+    return max(_LEAST_CANDIDATES, sum(map(len, answer.design.domains.values())))
 
 
 def _needed(design: DesignProblem, show: int) -> tuple[SearchResult, int | None]:

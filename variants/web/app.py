@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
@@ -89,6 +89,7 @@ def make_app(settings: Settings) -> Starlette:
             RefusedError: _refused,
             InputError: _input_refused,
             HTTPException: _not_served,
+            ClientDisconnect: _gone,
             Exception: _our_fault,
         },
     )
@@ -125,9 +126,12 @@ def _trouble(
     except ValueError:
         title = "Trouble"
     template = "entrance.html" if status == HTTPStatus.UNAUTHORIZED else "trouble.html"
-    return visit.page(
+    response = visit.page(
         template, status=status, title=title, problem=problem, remedy=remedy, lines=lines
     )
+    if status == HTTPStatus.SERVICE_UNAVAILABLE:
+        response.headers["retry-after"] = "5"
+    return response
 
 
 def _trouble_page(scope: Scope, refused: RefusedError) -> Response:
@@ -165,6 +169,11 @@ async def _not_served(request: Request, problem: Exception) -> Response:
         told = "This link is a form's: it does nothing by being opened."
         return _trouble(_visit(request), problem.status_code, told, "Start from the list.")
     return _trouble(_visit(request), problem.status_code, problem.detail)
+
+
+async def _gone(request: Request, problem: Exception) -> Response:
+    """Answer who hung up in the middle of a form: nobody reads it."""
+    return Response(status_code=HTTPStatus.BAD_REQUEST)
 
 
 async def _our_fault(request: Request, problem: Exception) -> Response:

@@ -123,4 +123,7 @@ def walk(visit: Visit) -> Response:
     return whole_page(html)
 
 
-ROUTES = [shows("/derivation", derivation), shows("/derivation/drawing", walk)]
+ROUTES = [
+    shows("/derivation", derivation, is_work=True),
+    shows("/derivation/drawing", walk, is_work=True),
+]

@@ -272,4 +272,4 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
     return law_sentences(place, told)
 
 
-ROUTES = [shows("/design", design)]
+ROUTES = [shows("/design", design, is_work=True)]

@@ -32,7 +32,7 @@ def enter(visit: Visit, form: Mapping[str, str]) -> Response:
             "The token stands in the terminal in which the page was started.",
         )
     response = see_other("/")
-    visit.house.keys.let_in(response)
+    visit.house.keys.let_in(response, visit.request.headers.get("host", ""))
     return response
 
 

@@ -56,4 +56,4 @@ def picture(visit: Visit) -> Response:
     return Response(svg, media_type="image/svg+xml", headers=headers)
 
 
-ROUTES = [shows("/picture.svg", picture)]
+ROUTES = [shows("/picture.svg", picture, is_work=True)]

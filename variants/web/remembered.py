@@ -11,10 +11,26 @@ Value = TypeVar("Value")
 
 
 class Remembered(Generic[Value]):
-    """The last few values made, by key; a value that several ask for at once is made once."""
+    """The last few values made, by key; a value that several ask for at once is made once.
 
-    def __init__(self, most: int) -> None:
-        self._most = most
+    Parameters
+    ----------
+    most : int
+        What all of them may weigh together; the last one stays, whatever it weighs.
+    weigh : callable
+        Tells what a value weighs.
+
+    Examples
+    --------
+    >>> words = Remembered(8, len)
+    >>> [words.get(word, lambda word=word: word) for word in ("hackle", "tag", "rib")]
+    ['hackle', 'tag', 'rib']
+    >>> len(words)
+    2
+    """
+
+    def __init__(self, most: int, weigh: Callable[[Value], int] = lambda value: 1) -> None:
+        self._most, self._weigh, self._weight = most, weigh, 0
         self._values: OrderedDict[Hashable, Value] = OrderedDict()
         self._making: dict[Hashable, tuple[RLock, int]] = {}
         self._lock = Lock()
@@ -34,9 +50,7 @@ class Remembered(Generic[Value]):
                         return self._values[key]
                 value = make()
                 with self._lock:
-                    self._values[key] = value
-                    while len(self._values) > self._most:
-                        self._values.popitem(last=False)
+                    self._keep(key, value)
                 return value
         finally:
             with self._lock:
@@ -45,3 +59,13 @@ class Remembered(Generic[Value]):
                     del self._making[key]
                 else:
                     self._making[key] = own, waiting - 1
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+    def _keep(self, key: Hashable, value: Value) -> None:
+        self._values[key] = value
+        self._weight += self._weigh(value)
+        while self._weight > self._most and len(self._values) > 1:
+            _, dropped = self._values.popitem(last=False)
+            self._weight -= self._weigh(dropped)

@@ -32,6 +32,8 @@ LARGEST_BODY = 64 * 1024
 #: Where the token is given; with the style, all that may be seen before.
 ENTRANCE = "/enter"
 _COOKIE = "flykin_entered"
+#: Of a Host header that tells none.
+_HTTP_PORT = 80
 _FORM = "application/x-www-form-urlencoded"
 _POLICY = "; ".join(
     (
@@ -76,6 +78,10 @@ class Keys:
     names : frozenset of str
         Host names that are ours, lower case. Where a token is asked, addresses written as numbers
         are ours as well: no other site can have such a name.
+    port : int or None
+        The one we listen at, which a Host header has to tell; None holds for any.
+    reached_at : str
+        The origin of a proxy or tunnel in front, such as ``https://flies.example``.
     token : str or None
         What must be given before anything is shown.
     seal : str
@@ -83,22 +89,41 @@ class Keys:
     """
 
     names: frozenset[str] = frozenset(LOOPBACK)
+    port: int | None = None
+    reached_at: str = ""
     token: str | None = None
     seal: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     entered: str = field(default_factory=lambda: secrets.token_urlsafe(24))
 
     @classmethod
-    def for_host(cls, host: str, more_names: Iterable[str] = ()) -> Keys:
+    def for_host(
+        cls,
+        host: str,
+        more_names: Iterable[str] = (),
+        port: int | None = None,
+        reached_at: str = "",
+    ) -> Keys:
         """Return fresh keys for a server bound to a host; a token unless only we can reach it."""
         names = frozenset(name.lower() for name in (*LOOPBACK, host, *more_names))
-        return cls(names, None if is_loopback(host) else secrets.token_urlsafe(18))
+        outside = urlsplit(reached_at).hostname if reached_at else "localhost"
+        is_own = is_loopback(host) and is_loopback(outside or "")
+        return cls(names, port, reached_at, None if is_own else secrets.token_urlsafe(18))
 
     def is_ours(self, host: str) -> bool:
         """Tell whether a Host header names this server."""
-        name = _name_of(host)
-        if name is None:
+        if self._is_outside(host):
+            return True
+        name, port = _name_and_port(host)
+        if not name or (self.port is not None and port != self.port):
             return False
         return name in self.names or (self.token is not None and _is_address(name))
+
+    def origin(self, host: str, scheme: str) -> str:
+        """Return the origin of our own pages for who reaches us by that Host header."""
+        return self.reached_at if self._is_outside(host) else f"{scheme}://{host}"
+
+    def _is_outside(self, host: str) -> bool:
+        return bool(self.reached_at) and host.lower() == urlsplit(self.reached_at).netloc
 
     def is_sealed(self, seal: str) -> bool:
         """Tell whether a form comes from a page of this run."""
@@ -108,9 +133,10 @@ class Keys:
         """Tell whether this is the token."""
         return self.token is not None and hmac.compare_digest(given.encode(), self.token.encode())
 
-    def let_in(self, response: Response) -> None:
-        """Remember on the browser's side that the token was given."""
-        response.set_cookie(_COOKIE, self.entered, httponly=True, samesite="strict")
+    def let_in(self, response: Response, host: str) -> None:
+        """Remember on the browser's side that the token was given, over https only that way."""
+        is_safe = self.origin(host, "http").startswith("https:")
+        response.set_cookie(_COOKIE, self.entered, httponly=True, samesite="strict", secure=is_safe)
 
     def may_enter(self, connection: HTTPConnection) -> bool:
         """Tell whether who asks has given the token, where one is asked."""
@@ -120,15 +146,15 @@ class Keys:
         return hmac.compare_digest(given.encode(), self.entered.encode())
 
 
-def _name_of(host: str) -> str | None:
-    """Return the name in a Host header, without its port; None when it is no host at all."""
+def _name_and_port(host: str) -> tuple[str, int]:
+    """Return the name and port in a Host header; an empty name when it is no host at all."""
     try:
         parts = urlsplit(f"//{host}")
-        _ = parts.port
+        port = _HTTP_PORT if parts.port is None else parts.port
     except ValueError:
-        return None
+        return "", 0
     is_bare = not (parts.path or parts.query or parts.fragment or parts.username)
-    return parts.hostname if is_bare and parts.hostname else None
+    return (parts.hostname or "" if is_bare else ""), port
 
 
 def _is_address(name: str) -> bool:
@@ -206,7 +232,9 @@ class Guard:
             )
         origin, came_from = headers.get("origin"), headers.get("sec-fetch-site")
         is_post = scope["method"] == "POST"
-        if (origin is not None or is_post) and origin != f"{scope['scheme']}://{hosts[0]}":
+        if (origin is not None or is_post) and origin != self.keys.origin(
+            hosts[0], scope["scheme"]
+        ):
             raise RefusedError(
                 HTTPStatus.FORBIDDEN,
                 "The form was not sent from this page.",

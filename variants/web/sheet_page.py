@@ -53,4 +53,4 @@ def _made(visit: Visit) -> tuple[BenchSheet, list[Plate]]:
     return told, plates_of(design, trade.layout, variant)
 
 
-ROUTES = [shows("/sheet", sheet), shows("/sheet.pdf", pdf)]
+ROUTES = [shows("/sheet", sheet, is_work=True), shows("/sheet.pdf", pdf, is_work=True)]

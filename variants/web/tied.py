@@ -63,4 +63,4 @@ def tied(visit: Visit, form: Mapping[str, str]) -> Response:
     return done_once(visit, form, "/box/journal?done=again", act)
 
 
-ROUTES = [acts("/box/tied", tied)]
+ROUTES = [acts("/box/tied", tied, is_work=True)]

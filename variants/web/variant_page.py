@@ -158,4 +158,4 @@ def _told_rule(judgement: Judgement, units: str) -> ToldRule:
     )
 
 
-ROUTES = [shows("/variant", variant)]
+ROUTES = [shows("/variant", variant, is_work=True)]

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from http import HTTPStatus
 from typing import Any
 
+from anyio import fail_after
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from variants.web.answers import Answers
 from variants.web.bench import Bench
+from variants.web.crowd import Crowd
 from variants.web.jobs import Jobs
 from variants.web.measures import MM, UNITS
 from variants.web.once import Once
@@ -27,17 +30,20 @@ UNITS_COOKIE = "flykin_units"
 SEAL = "seal"
 #: More fields than any form of ours has.
 _MOST_FIELDS = 60
+#: Within this time a form has to be there as a whole.
+_FORM_S = 20.0
 
 
 @dataclass(frozen=True)
 class House:
-    """What all visits share: the bench, answers worked out, work that goes on, the keys."""
+    """What all visits share: the bench, answers, work that goes on, keys, and who waits."""
 
     bench: Bench
     answers: Answers
     jobs: Jobs
     once: Once
     keys: Keys
+    crowd: Crowd = field(default_factory=Crowd)
 
 
 @dataclass(frozen=True)
@@ -100,22 +106,22 @@ Show = Callable[[Visit], Response]
 Act = Callable[[Visit, Mapping[str, str]], Response]
 
 
-def shows(path: str, show: Show) -> Route:
-    """Return the route of a page that only shows."""
+def shows(path: str, show: Show, *, is_work: bool = False) -> Route:
+    """Return the route of a page that only shows; one that searches or draws waits its turn."""
 
     async def endpoint(request: Request) -> Response:
         visit = Visit(request.app.state.house, request)
-        return await run_in_threadpool(show, visit)
+        return await _done(visit, lambda: show(visit), is_work)
 
     return Route(path, endpoint, methods=["GET"], name=path)
 
 
-def acts(path: str, act: Act) -> Route:
+def acts(path: str, act: Act, *, is_work: bool = False) -> Route:
     """Return the route of a form that does something; it has to carry this run's seal."""
 
     async def endpoint(request: Request) -> Response:
         visit = Visit(request.app.state.house, request)
-        form = await request.form(max_files=0, max_fields=_MOST_FIELDS)
+        form = await _form(request)
         fields = {name: value for name, value in form.multi_items() if isinstance(value, str)}
         if not visit.house.keys.is_sealed(fields.pop(SEAL, "")):
             raise RefusedError(
@@ -123,9 +129,26 @@ def acts(path: str, act: Act) -> Route:
                 "This form is from before the page was last started.",
                 "Go back, load the page again and send it once more. Nothing was done.",
             )
-        return await run_in_threadpool(act, visit, fields)
+        return await _done(visit, lambda: act(visit, fields), is_work)
 
     return Route(path, endpoint, methods=["POST"], name=f"POST {path}")
+
+
+async def _done(visit: Visit, work: Callable[[], Response], is_work: bool) -> Response:
+    if is_work:
+        return await visit.house.crowd.run(visit.request, work)
+    return await run_in_threadpool(work)
+
+
+async def _form(request: Request) -> FormData:
+    try:
+        with fail_after(_FORM_S):
+            return await request.form(max_files=0, max_fields=_MOST_FIELDS)
+    except TimeoutError:
+        problem = f"The form did not arrive within {_FORM_S:.0f} seconds."
+        raise RefusedError(
+            HTTPStatus.REQUEST_TIMEOUT, problem, "Send it again. Nothing was done."
+        ) from None
 
 
 def see_other(link: str) -> Response:

@@ -105,4 +105,4 @@ def _link(answer: Answer, repair: Repair) -> str:
     ).link("/design")
 
 
-ROUTES = [shows("/whynot", whynot)]
+ROUTES = [shows("/whynot", whynot, is_work=True)]
