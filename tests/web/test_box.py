@@ -211,6 +211,29 @@ def test_flies_that_were_tied_are_written_off_as_the_page_showed_them(
     assert box.read_bytes() == before
 
 
+def test_more_flies_than_the_box_gives_are_asked_about_before_anything_is_written(
+    client: TestClient, box: Path
+) -> None:
+    link = "/variant?dressing=ferrymans-dun&n=1"
+    assert "The box gives 6 flies of it" in words_of(client.get(link).text)
+    before = box.read_bytes()
+    fields = form_of(client, link, "/box/tied") | {"flies": "500"}
+    asked = post(client, "/box/tied", fields)
+    told = words_of(asked.text)
+    assert asked.status_code == 200
+    assert "500 flies take more than the box holds" in told
+    assert "The box gives 6 flies" in told
+    assert "“lemon wood duck flank”" in told.partition("Nothing would be left of")[2]
+    assert box.read_bytes() == before
+    action = r'<form method="post" action="/box/tied".*?</form>'
+    form = re.search(action, asked.text, re.DOTALL)
+    assert form is not None
+    found = re.findall(r'<input[^>]* name="([^"]+)" value="([^"]*)"', form[0])
+    sure = {name: unescape(value) for name, value in found}
+    assert post(client, "/box/tied", sure).headers["location"] == "/box/journal?done=tied"
+    assert read_journal(box)[-1].note == "500 × Ferryman's Dun, size 14"
+
+
 def test_markup_in_a_box_stays_words(client: TestClient) -> None:
     name = "<script>alert(1)</script>"
     fields = form_of(client, "/box/new", "/box/add") | {

@@ -134,11 +134,17 @@ def write_off_lines(plan: BatchPlan, found: WriteOff, trade: Trade) -> list[str]
 
 
 def shortage_lines(one: Shortage, trade: Trade) -> list[str]:
+    """Return what `shortage_words` says, in lines of a terminal."""
+    words = shortage_words(one, trade)
+    return wrap(words, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+
+
+def shortage_words(one: Shortage, trade: Trade) -> str:
     """Return how much is wanted of a lot that runs short, and how much of it there is."""
     parts = " and ".join(part_name(trade.parts, part) for part in one.parts)
     unit = _unit(one.items[0])
     told = f"takes {one.needed:.3g} {unit}, and there are {one.left:.3g}: {item_words(one.items)}"
-    return wrap(f"{parts}: {told}", WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+    return f"{parts}: {told}"
 
 
 def batch_json(

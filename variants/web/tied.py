@@ -1,4 +1,7 @@
-"""Flies that were tied: how many of a variant the box gives, and what they take written off it."""
+"""Flies that were tied: how many of a variant the box gives, and what they take written off it.
+
+What the box does not give, or what would empty something, is told and asked before it is written.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +11,11 @@ from urllib.parse import parse_qsl
 
 from starlette.responses import Response
 
-from variants.amounts import Use, cost_of, flies_from, uses_of
-from variants.amounts.bench import Tied, taken_by_item
+from variants.amounts import Tied, Use, WriteOff, cost_of, find_write_off, flies_from, uses_of
 from variants.geometry import fly_geometry
 from variants.model import Variant
 from variants.reading.batches import Wanted
+from variants.views.batch import shortage_words
 from variants.web.answers import Answer
 from variants.web.box_page import keeper_of
 from variants.web.item_page import done_once
@@ -21,6 +24,9 @@ from variants.web.refusals import RefusedError
 from variants.web.visit import Visit, acts, see_other
 
 MOST_TIED = 1_000
+#: What the second form says, by which the reader has been told.
+SURE = "told"
+_FIELDS = ("once", "question", "n", "version", "flies")
 
 
 def flies_in_box(answer: Answer, variant: Variant) -> int | None:
@@ -35,7 +41,10 @@ def _uses(answer: Answer, variant: Variant) -> tuple[Use, ...]:
 
 
 def tied(visit: Visit, form: Mapping[str, str]) -> Response:
-    """Write off the box what so many flies of a variant take; all of it, or nothing."""
+    """Write off the box what so many flies of a variant take; all of it, or nothing.
+
+    Where the box gives fewer, or something goes empty, that is asked first.
+    """
     question = Question.read(parse_qsl(form.get("question", "")))
     number = whole("n", form.get("n", ""), 1, MOST) or 1
     flies = whole("flies", form.get("flies", ""), 1, MOST_TIED)
@@ -46,21 +55,45 @@ def tied(visit: Visit, form: Mapping[str, str]) -> Response:
     uses = _uses(answer, variant)
     size = variant.chosen["hook"].attributes.get("size") if "hook" in variant.chosen else None
     wanted = Wanted(answer.subject.dressing, size if isinstance(size, int) else answer.size, flies)
-    taken = taken_by_item([Tied(wanted, answer.design, variant, uses, flies, cost_of(uses))])
-    if not taken:
+    one = Tied(wanted, answer.design, variant, uses, flies, cost_of(uses))
+    found = find_write_off([one])
+    if not found.takes:
         raise RefusedError(
             HTTPStatus.UNPROCESSABLE_ENTITY,
             "Nothing of this variant is counted in the box, so there is nothing to write off.",
             "Note amounts in the box first.",
         )
+    # Of a box that is another one by now there is nothing to ask: it is refused.
+    held, version = visit.bench.held, form.get("version", "")
+    is_as_shown = held is not None and held.version == version
+    if is_as_shown and found.has_to_be_asked and form.get("sure") != SURE:
+        return _ask(visit, form, one, found)
     name = f"{flies} × {answer.subject.dressing.name}, size {wanted.size}"
 
     def act() -> Response:
         # The version is that of the page: what was shown is what is written off.
-        keeper_of(visit).take(taken, name, version=form.get("version", ""))
+        keeper_of(visit).take(found.takes, name, version=version)
         return see_other("/box/journal?done=tied")
 
     return done_once(visit, form, "/box/journal?done=again", act)
+
+
+def _ask(visit: Visit, form: Mapping[str, str], one: Tied, found: WriteOff) -> Response:
+    """Show what runs short or goes empty, and ask whether it is to be written all the same."""
+    trade = visit.bench.trade.rulebook.trade
+    question = Question.read(parse_qsl(form.get("question", "")))
+    return visit.page(
+        "ask_tied.html",
+        dressing=one.wanted.dressing,
+        flies=one.count,
+        told="1 fly" if one.count == 1 else f"{one.count} flies",
+        gives=flies_from(one.uses),
+        shortages=[shortage_words(short, trade) for short in found.shortages],
+        emptied=[item.id for item in found.emptied],
+        fields=[(name, form.get(name, "")) for name in _FIELDS],
+        sure=SURE,
+        back=question.link("/variant", n=one.variant.rank),
+    )
 
 
 ROUTES = [acts("/box/tied", tied, is_work=True)]
