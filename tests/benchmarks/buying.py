@@ -25,7 +25,7 @@ ASKED = 10
 
 def main() -> None:
     """Print the times."""
-    book = [choice for reading in readings() for choice in list(reading.choices())[:1]]
+    book = [one.dressing for one in readings() if one.dressing is not None]
     rulebook = load_rulebook()
     box = random_box(rulebook, ITEMS, 1)
     begun = process_time()

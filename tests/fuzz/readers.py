@@ -248,7 +248,7 @@ def _plain(path: Path) -> None:
     from variants.reading.plain import dressing_text, read_plain
 
     for reading in read_plain(read_text(path), _glossary(), style="winged-wet", file=str(path)):
-        for dressing in reading.choices():
+        if (dressing := reading.dressing) is not None:
             again = path.parent / "again.toml"
             again.write_text(dressing_text(dressing, rulebook().trade), encoding="utf-8")
             read_dressing(again, rulebook().trade)

@@ -81,8 +81,8 @@ DRESSINGS = {
     "an unknown field": (
         GOOD + "turnz = 3\n",
         "fly.toml:9: part.body.turnz: 'turnz' is not a field here\n"
-        "  help: known fields: also, colour, feathers, fibres, length, material, note, signature, "
-        "thickness, turns, turns_behind, turns_front\n"
+        "  help: known fields: also, colour, feathers, fibres, length, material, note, or, "
+        "signature, thickness, turns, turns_behind, turns_front\n"
         "  did you mean 'turns'?",
     ),
     "a number for a colour": (

@@ -108,8 +108,7 @@ def _read_plain(
     path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
 ) -> Iterator[Dressing]:
     readings = _readings(path, rulebook, style, rules)
-    for reading in readings:
-        yield from reading.choices()
+    yield from (reading.dressing for reading in readings if reading.dressing is not None)
     left_out = [reading for reading in readings if reading.dressing is None]
     doubtful = sum(bool(reading.unread) for reading in readings) - len(left_out)
     if left_out:

@@ -121,8 +121,9 @@ class Names:
     def __init__(self, book: Iterable[Dressing]) -> None:
         self._names: dict[tuple[str, Make], list[str]] = {}
         for dressing in book:
-            key = dressing.style, make_of(ingredients_of(dressing))
-            self._names.setdefault(key, []).append(dressing.name)
+            for way in dressing.ways():
+                key = dressing.style, make_of(ingredients_of(way))
+                self._names.setdefault(key, []).append(dressing.name)
 
     def of(self, style: str, chosen: Mapping[str, Candidate]) -> tuple[str, ...]:
         """Return the names of a variant that already has some."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import islice, product
 from typing import TYPE_CHECKING
 
 from variants.model.colour import Colour
@@ -34,7 +36,7 @@ class Ingredient:
         return f"{self.colour.name} {self.material.name}"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Part:
     """One place on the fly and what the dressing puts there.
 
@@ -52,6 +54,8 @@ class Part:
         Counts the dressing asks for, such as ``{"turns": 6}``.
     signature : bool
         Whether the fly is no longer itself without this part as written.
+    alternatives : tuple of tuple of Ingredient
+        What else the author allows in its place; none at all where the part may be left out.
     note : str
     origin : Origin
     """
@@ -62,8 +66,25 @@ class Part:
     thickness: Quantity[float] | None = None
     counts: Mapping[str, int] = field(default_factory=dict)
     signature: bool = False
+    alternatives: tuple[tuple[Ingredient, ...], ...] = ()
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)
+
+    @property
+    def may_go(self) -> bool:
+        """Whether the author allows the fly without this part."""
+        return () in self.alternatives
+
+    @cached_property
+    def ways(self) -> tuple[Part, ...]:
+        """The part in each way that the author allows, the first one first, each without others.
+
+        Leaving it out is none of them: `may_go` tells of that.
+        """
+        if not self.alternatives:
+            return (self,)
+        made_of = dict.fromkeys((self.ingredients, *filter(None, self.alternatives)))
+        return tuple(replace(self, ingredients=one, alternatives=()) for one in made_of)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,3 +118,9 @@ class Dressing:
     def part(self, part_id: str) -> Part | None:
         """Return the part of that id, or None."""
         return next((part for part in self.parts if part.id == part_id), None)
+
+    def ways(self, most: int = 64) -> Iterator[Dressing]:
+        """Yield a dressing for each combination of what the author allows, at most so many."""
+        each = [(*part.ways, None) if part.may_go else part.ways for part in self.parts]
+        for picked in islice(product(*each), most):
+            yield replace(self, parts=tuple(part for part in picked if part is not None))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import count, takewhile
+from itertools import count, islice, product, takewhile
 
 from constraint import Problem, Solver
 
-from variants.model import Candidate, Dressing, Fly, Part
+from variants.model import Attributes, Candidate, Dressing, Fly, Part
 from variants.problem.candidates import DomainBuilder
 from variants.problem.constraints import (
     ChangesConstraint,
@@ -24,6 +24,9 @@ from variants.problem.stock import Stock, stock_of
 from variants.problem.uncollected import uncollected
 from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
 from variants.units import HOOK_UNITS
+
+#: So many of the flies that an author allows are held against the rules, the first ones.
+MOST_FLIES = 64
 
 
 @dataclass(frozen=True)
@@ -110,9 +113,9 @@ def build_problem(
 
     Notes
     -----
-    A rule that the dressing as written breaks is waived for it (lengths and counts excepted, which
-    the tyer can choose, and law, which excuses nobody), so that a published dressing is its own
-    best variant, at departure 0.
+    A rule that the dressing breaks, in any way that its author allows, is waived for it (lengths
+    and counts excepted, which the tyer can choose, and law, which excuses nobody), so that a
+    published dressing is its own best variant, at departure 0.
     """
     base = request.base
     style = rulebook.trade.styles[base.style]
@@ -123,7 +126,7 @@ def build_problem(
     )
     builder = DomainBuilder(rulebook, request, style, rules, _in_stock(request, stock))
     written = {part.id: builder.as_written(part) for part in base.parts}
-    in_force, waived = _split_waived(rules, {part: c.attributes for part, c in written.items()})
+    in_force, waived = _split_waived(rules, _flies_allowed(base, builder, written))
     domains = {part.id: builder.domain(part) for part in base.parts}
     constraints: list[FlyConstraint] = [
         RuleConstraint(rule, parts)
@@ -205,7 +208,8 @@ def _in_stock(request: Request, stock: Stock | None) -> Stock:
         ingredient
         for part in request.base.parts
         if part.id in request.missing
-        for ingredient in part.ingredients
+        for way in part.ways
+        for ingredient in way.ingredients
     ]
     if not gone:
         return stock
@@ -213,7 +217,7 @@ def _in_stock(request: Request, stock: Stock | None) -> Stock:
 
 
 def _split_waived(
-    rules: tuple[Rule, ...], written: Fly
+    rules: tuple[Rule, ...], written: Sequence[Fly]
 ) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
     in_force: list[Rule] = []
     waived: list[Rule] = []
@@ -222,9 +226,22 @@ def _split_waived(
         if is_for_the_tyer or isinstance(rule, Count | Lawful):
             in_force.append(rule)
             continue
-        finding = rule.judge(written)
-        (in_force if finding.kept and not finding.cost else waived).append(rule)
+        findings = [rule.judge(fly) for fly in written]
+        is_kept = all(one.kept and not one.cost for one in findings)
+        (in_force if is_kept else waived).append(rule)
     return tuple(in_force), tuple(waived)
+
+
+def _flies_allowed(
+    base: Dressing, builder: DomainBuilder, written: Mapping[str, Candidate]
+) -> list[Fly]:
+    """Return the flies that the author allows, as rules see them, the one as written first."""
+    each: list[list[tuple[str, Attributes]]] = []
+    for part in base.parts:
+        own = [(part.id, written[part.id].attributes)]
+        own += [(part.id, builder.as_written(way).attributes) for way in part.ways[1:]]
+        each.append([*own, (part.id, {})] if part.may_go else own)
+    return [dict(one) for one in islice(product(*each), MOST_FLIES)]
 
 
 def _limits(request: Request, parts: Sequence[str], scarce: Sequence[str]) -> list[FlyConstraint]:

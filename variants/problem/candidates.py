@@ -27,7 +27,7 @@ from variants.model import (
 from variants.problem.attributes_of import lot_attributes, written_attributes
 from variants.problem.blends import blend_offers
 from variants.problem.departure import Nearness, ingredient_terms, left_out_term
-from variants.problem.domain import Domain, Offer
+from variants.problem.domain import Domain, Offer, OncePerMake
 from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.mixes import StuffKey, mix_offers, two_for_one_offers
@@ -71,11 +71,11 @@ class DomainBuilder:
             hooks = hook_candidates(part, style_part, self.stock, self.request, self.rulebook)
             offers += [Offer(hook.cost, partial(tuple, [hook])) for hook in hooks]
         else:
-            offers += self._from_box(part, style_part)
-            if style_part.optional and not part.signature:
+            offers += self._each_way(part, style_part)
+            if part.may_go or (style_part.optional and not part.signature):
                 left_out = self._left_out(part, style_part)
                 offers.append(Offer(left_out.cost, partial(tuple, [left_out])))
-        return Domain(offers, as_written=part.id in self.request.keep)
+        return Domain(offers, self._let_in(part))
 
     def filled(self, part: Part, with_any: Container[StuffKey] | None = None) -> Domain:
         """Return only the candidates that fill a part from the stock; it is not left out.
@@ -86,8 +86,7 @@ class DomainBuilder:
         assert style_part is not None  # the reader refuses parts that the style lacks
         if part.id == "hook":
             return self.domain(part)
-        as_written = part.id in self.request.keep
-        return Domain(self._from_box(part, style_part, with_any), as_written=as_written)
+        return Domain(self._each_way(part, style_part, with_any), self._let_in(part))
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
@@ -117,6 +116,20 @@ class DomainBuilder:
             self._dressed(part, self._written(part)),
             key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
         )
+
+    def _each_way(
+        self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None
+    ) -> Iterator[Offer]:
+        """Yield what the box offers for each way in which the author allows a part."""
+        for way in part.ways:
+            yield from self._from_box(way, style_part, with_any)
+
+    def _let_in(self, part: Part) -> Callable[[Candidate], bool] | None:
+        """Return what tells which candidates a part's domain lets in; None for all of them."""
+        once = OncePerMake(part.ways) if part.alternatives else None
+        if part.id not in self.request.keep:
+            return once
+        return lambda one: not one.is_changed and (once is None or once(one))
 
     def _from_box(
         self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None
@@ -171,11 +184,11 @@ class DomainBuilder:
     def _left_out(self, part: Part, style_part: StylePart) -> Candidate:
         return Candidate(
             part.id,
-            Way.LEFT_OUT,
+            Way.AS_WRITTEN if part.may_go else Way.LEFT_OUT,
             (),
             (),
             {},
-            (left_out_term(self.rulebook.conventions, style_part),),
+            () if part.may_go else (left_out_term(self.rulebook.conventions, style_part),),
             ("~",),  # after every name
         )
 
@@ -243,12 +256,13 @@ class DomainBuilder:
         return dress(part, attributes, found, self._written(part), counts, tied)
 
     def _written(self, part: Part) -> Attributes:
-        if part.id not in self._written_by_part:
-            self._written_by_part[part.id] = written_attributes(part)
-        return self._written_by_part[part.id]
+        key = part.id, tuple([one.key for one in part.ingredients])
+        if key not in self._written_by_make:
+            self._written_by_make[key] = written_attributes(part)
+        return self._written_by_make[key]
 
     @cached_property
-    def _written_by_part(self) -> dict[str, Attributes]:
+    def _written_by_make(self) -> dict[tuple[str, tuple[tuple[str, str], ...]], Attributes]:
         return {}
 
     def _counts(self, part: Part) -> tuple[Count, ...]:

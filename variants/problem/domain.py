@@ -14,7 +14,8 @@ from itertools import count, takewhile
 from operator import attrgetter
 from typing import NamedTuple, overload
 
-from variants.model import Candidate
+from variants.model import Candidate, Part
+from variants.problem.departure import is_same
 
 
 class Offer(NamedTuple):
@@ -42,8 +43,8 @@ class Domain(Sequence[Candidate]):
     Parameters
     ----------
     offers : iterable of Offer
-    as_written : bool
-        Whether only candidates that fill the part as written are let in.
+    let_in : callable, optional
+        Tells of each candidate, in the order of cost, whether it belongs here; by default all do.
 
     Notes
     -----
@@ -51,11 +52,13 @@ class Domain(Sequence[Candidate]):
     what leaves the heap settled is the nearest of all that is left.
     """
 
-    def __init__(self, offers: Iterable[Offer], as_written: bool = False) -> None:
+    def __init__(
+        self, offers: Iterable[Offer], let_in: Callable[[Candidate], bool] | None = None
+    ) -> None:
         self._ticket = count()
         self._open = [(offer.cost, next(self._ticket), offer) for offer in offers]
         heapify(self._open)
-        self._as_written = as_written
+        self._let_in = let_in
         self._settled: list[Offer] = []
         self._made: list[list[Candidate]] = []
 
@@ -88,8 +91,8 @@ class Domain(Sequence[Candidate]):
         self.cost(place)
         while len(self._made) <= place:
             candidates = list(self._settled[len(self._made)].make())
-            if self._as_written:
-                candidates = [one for one in candidates if not one.is_changed]
+            if self._let_in is not None:
+                candidates = [one for one in candidates if self._let_in(one)]
             self._made.append(candidates)
         return self._made[place]
 
@@ -116,3 +119,42 @@ class Domain(Sequence[Candidate]):
 
     def __iter__(self) -> Iterator[Candidate]:
         return iter(self._all)
+
+
+class OncePerMake:
+    """Lets in each make of a part once, where its author allows it in several ways.
+
+    What is as written in one way is no substitute in another, and what could stand for several of
+    them counts as the one it departs least from.
+
+    Parameters
+    ----------
+    ways : sequence of Part
+    """
+
+    def __init__(self, ways: Sequence[Part]) -> None:
+        self._ways = ways
+        self._seen: set[object] = set()
+
+    def __call__(self, candidate: Candidate) -> bool:
+        """Tell whether a candidate is of a make that has not come before."""
+        if candidate.is_changed and any(self._is_way(candidate, way) for way in self._ways):
+            return False
+        items = sorted(item.id for items in candidate.items for item in items[:1])
+        make = (tuple(items), candidate.attributes.get("blend"))
+        if make in self._seen:
+            return False
+        self._seen.add(make)
+        return True
+
+    @staticmethod
+    def _is_way(candidate: Candidate, way: Part) -> bool:
+        wanted, left = way.ingredients, list(candidate.ingredients)
+        if len(wanted) != len(left):
+            return False
+        for one in wanted:
+            same = next((other for other in left if is_same(one, other)), None)
+            if same is None:
+                return False
+            left.remove(same)
+        return True

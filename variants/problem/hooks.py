@@ -44,6 +44,7 @@ def hook_candidates(
     """Return a candidate for each lot of hooks and each of its sizes that may be tied."""
     found: list[Candidate] = []
     functions = rulebook.trade.parts[part.id].functions
+    usual = request.base.size
     for lot in (lot for stuff in stock.serving(functions) for lot in stuff.lots):
         for size in lot.item.sizes or ():
             if not _is_allowed(size, request):
@@ -51,9 +52,12 @@ def hook_candidates(
             attributes = _attributes(lot.ingredient, size, lot.item, rulebook)
             if attributes is None:
                 continue
-            terms = _terms(part, style_part, lot, size, request, rulebook)
-            is_written = lot.ingredient.material.id == part.ingredients[0].material.id
-            is_written = is_written and _steps_away(size, request) == 0
+            terms = min(
+                (_terms(way, style_part, lot, size, request, rulebook) for way in part.ways),
+                key=lambda one: sum([term.cost for term in one]),
+            )
+            named = {way.ingredients[0].material.id for way in part.ways}
+            is_written = lot.ingredient.material.id in named and not _steps_away(size, request)
             found.append(
                 Candidate(
                     part.id,
@@ -62,7 +66,8 @@ def hook_candidates(
                     (lot.items,),
                     attributes,
                     terms,
-                    (*lot.ingredient.key, f"{size:02}", lot.item.id),
+                    # Of sizes that cost alike, the one nearest to the usual one comes first.
+                    (*lot.ingredient.key, f"{abs(size - usual):02} {size:02}", lot.item.id),
                 )
             )
     return found
@@ -73,8 +78,8 @@ def _is_allowed(size: int, request: Request) -> bool:
 
 
 def _steps_away(size: int, request: Request) -> int:
-    """Return how many sizes lie between this one and the nearest that costs nothing."""
-    return min(abs(size - free) for free in request.sizes or (request.base.size,))
+    """Return how many sizes lie between this one and the nearest that the dressing names."""
+    return min(abs(size - named) for named in request.base.sizes)
 
 
 def _attributes(
@@ -106,9 +111,8 @@ def _terms(
     terms = list(rulebook.likeness.material(wanted, found, part.id, request.base.style))
     if steps:
         cost = round(conventions.size_step * steps / 2 * THOUSANDTHS)
-        terms.append(
-            Term("size", cost, f"size {size} for {request.base.size}", "conventions: size_step")
-        )
+        nearest = min(request.base.sizes, key=lambda named: abs(size - named))
+        terms.append(Term("size", cost, f"size {size} for {nearest}", "conventions: size_step"))
     terms += _model_terms(wanted.id, found.id, rulebook)
     return weighted(terms, style_part.weight)
 

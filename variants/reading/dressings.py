@@ -11,7 +11,8 @@ A dressing names itself, its style and hook sizes, then its parts in order::
     colour = "medium dun"
     turns = 2
 
-Two materials wound or blended together stand as ``also = [{ material = "…", colour = "…" }]``.
+Two materials wound or blended together stand as ``also = [{ material = "…", colour = "…" }]``;
+what else the author allows, as ``or = [{ material = "…", colour = "…" }, "nothing"]``.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ from variants.reading.toml import KeyPath, TomlDocument
 
 #: Counts that a dressing may ask for, part by part.
 COUNTS = ("turns", "turns_behind", "turns_front", "fibres", "feathers")
+#: Says among alternatives that the part may be left out.
+NOTHING = "nothing"
 _PARTS_HELP = "add tables such as [part.hook] and [part.body]"
 
 
@@ -159,6 +162,7 @@ def _part(
         _ingredient(record, trade, kind),
         *_others(document, record, kind, path, trade, faults),
     ]
+    alternatives = _alternatives(document, record, kind, path, trade, faults)
     counts = {name: count for name in COUNTS if (count := record.whole(name, 0, 500)) is not None}
     part = Part(
         id=kind.id,
@@ -167,6 +171,7 @@ def _part(
         thickness=asked_thickness(record, "thickness"),
         counts=counts,
         signature=bool(record.flag("signature", False)),
+        alternatives=alternatives,
         note=record.text("note"),
         origin=Origin(document.file, field=f"part.{kind.id}"),
     )
@@ -201,6 +206,38 @@ def _others(
         else:
             own.wrong("", f"{shown(table)} is not a material with its colour", remedy)
     return found
+
+
+def _alternatives(
+    document: TomlDocument,
+    record: Fields,
+    kind: PartKind,
+    path: KeyPath,
+    trade: Trade,
+    faults: Faults,
+) -> tuple[tuple[Ingredient, ...], ...]:
+    """Return what else the author allows in a part's place."""
+    remedy = f'write or = [{{ material = "…", colour = "…" }}] or or = ["{NOTHING}"]'
+    told = record.raw("or")
+    if told is None:
+        return ()
+    if not isinstance(told, list) or not told:
+        record.wrong("or", f"{shown(told)} is not a list of materials", remedy)
+        return ()
+    found: list[tuple[Ingredient, ...]] = []
+    for index, one in enumerate(told):
+        own_path = (*path, "or", index)
+        own = _fields(document, one if isinstance(one, dict) else {}, own_path, faults)
+        if isinstance(one, dict):
+            made_of = [_ingredient(own, trade, kind)]
+            made_of += _others(document, own, kind, own_path, trade, faults)
+            own.finish()
+            found.append(tuple(each for each in made_of if each is not None))
+        elif one == NOTHING and kind.id != "hook":
+            found.append(())
+        else:
+            own.wrong("", f"{shown(one)} is not a material with its colour", remedy)
+    return tuple(found)
 
 
 def _ingredient(record: Fields, trade: Trade, kind: PartKind) -> Ingredient | None:

@@ -42,7 +42,7 @@ class Floors:
         self._parts = {part.id: part for part in self._dressing.parts}
         self.least = _nearest(design)
         self._costs: dict[tuple[tuple[str, ...], bool], dict[str, int]] = {}
-        self._nearest_partners: dict[str, list[int]] = {}
+        self._nearest_partners: dict[tuple[str, tuple[tuple[str, str], ...]], list[int]] = {}
         self._equal_rules: dict[str, list[Equal]] = {}
         for rule in design.rules:
             if isinstance(rule, Equal):
@@ -58,7 +58,7 @@ class Floors:
             functions = offer.ingredient.material.functions
             kinds = self._design.rulebook.trade.parts
             self._costs[key] = {
-                part.id: self._least_cost(part, offer, among)
+                part.id: min([self._least_cost(way, offer, among) for way in part.ways])
                 for part in self._dressing.parts
                 if functions & kinds[part.id].functions
             }
@@ -73,20 +73,21 @@ class Floors:
 
     def is_mixed(self, part_id: str) -> bool:
         """Tell whether the dressing makes a part of two or more."""
-        return len(self._parts[part_id].ingredients) > 1
+        return any(len(way.ingredients) > 1 for way in self._parts[part_id].ways)
 
     def takes_several(self, part_id: str) -> bool:
         """Tell whether two things together may fill a part."""
-        wanted = self._parts[part_id].ingredients[0].material
-        is_blended = wanted.kind in self._design.rulebook.conventions.blended
+        blended = self._design.rulebook.conventions.blended
+        ways = self._parts[part_id].ways
+        is_blended = any(way.ingredients[0].material.kind in blended for way in ways)
         return self.is_mixed(part_id) or part_id in self._equal_rules or is_blended
 
     def goes_with_others(self, part_id: str, offer: Offer) -> bool:
         """Tell whether a purchase may fill a part together with other stuff."""
-        part = self._parts[part_id]
-        if self.is_mixed(part_id) or self._is_blended(part, offer):
+        ways = self._parts[part_id].ways
+        if self.is_mixed(part_id) or any(self._is_blended(way, offer) for way in ways):
             return True
-        return bool(self._equals(part, offer))
+        return any(self._equals(way, offer) for way in ways)
 
     def _least_cost(self, part: Part, offer: Offer, among: bool) -> int:
         kind = self._design.rulebook.trade.styles[self._dressing.style].part(part.id)
@@ -114,10 +115,11 @@ class Floors:
 
     def _partners(self, part: Part, share: float) -> list[int]:
         """Return what the nearest stuff of the box departs in place of each ingredient of a mix."""
-        if part.id not in self._nearest_partners:
+        key = part.id, tuple([one.key for one in part.ingredients])
+        if key not in self._nearest_partners:
             functions = self._design.rulebook.trade.parts[part.id].functions
             served = [Offer(stuff.ingredient) for stuff in self._stock.serving(functions)]
-            self._nearest_partners[part.id] = [
+            self._nearest_partners[key] = [
                 min(
                     (
                         weighted_sum(self._terms(part, wanted, one)[1], share)
@@ -128,7 +130,7 @@ class Floors:
                 )
                 for wanted in part.ingredients
             ]
-        return self._nearest_partners[part.id]
+        return self._nearest_partners[key]
 
     def _terms(
         self, part: Part, wanted: Ingredient, offer: Offer

@@ -80,9 +80,10 @@ def offers_for(
     """Yield what a part asks for: each material written, or what stands in for it."""
     if part.id == HOOK:
         for size in wishes.sizes or dressing.sizes:
-            yield Offer(Ingredient(part.ingredients[0].material), size)
+            for way in part.ways:
+                yield Offer(Ingredient(way.ingredients[0].material), size)
         return
-    for ingredient in part.ingredients:
+    for ingredient in dict.fromkeys(one for way in part.ways for one in way.ingredients):
         material = ingredient.material
         natural = material.natural_colour
         colour = ingredient.colour or (rulebook.trade.colours.get(natural) if natural else None)

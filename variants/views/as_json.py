@@ -58,7 +58,7 @@ def _heading(design: DesignProblem) -> dict[str, Any]:
         "dressing": {
             "name": request.base.name,
             "style": request.base.style,
-            "sizes": list(request.sizes or (request.base.size,)),
+            "sizes": list(request.sizes or request.base.sizes),
             "water": request.water,
         },
     }

@@ -36,6 +36,8 @@ def changes(design: DesignProblem, variant: Variant) -> list[Change]:
             words = f"{asked.words} → {used.words}"
             if used.way in (Way.COMBINED, Way.MIXED) and "blend" not in used.attributes:
                 words += f" ({used.way.value})"
+        elif is_alternative(design, used):
+            words = f"{asked.words} → {used.words} (as its author allows)"
         counts = adapted_counts(used)
         if words or counts:
             told.append(
@@ -46,6 +48,19 @@ def changes(design: DesignProblem, variant: Variant) -> list[Change]:
                 )
             )
     return told
+
+
+def is_alternative(design: DesignProblem, used: Candidate) -> bool:
+    """Tell whether a part is filled in another way that the dressing's author allows."""
+    part = design.request.base.part(used.part)
+    if part is None or not part.alternatives or used.is_changed:
+        return False
+    return {one.material.id for one in used.ingredients} != {
+        one.material.id for one in part.ingredients
+    } or any(
+        one.colour is not None and one.key not in {other.key for other in used.ingredients}
+        for one in part.ingredients
+    )
 
 
 def adapted_counts(used: Candidate) -> str:
@@ -62,8 +77,9 @@ def heading(design: DesignProblem) -> str:
     """Return the line above the variants: the dressing, its style, the sizes and the water."""
     request = design.request
     style = design.rulebook.trade.styles[request.base.style].name
-    sizes = request.sizes or (request.base.size,)
-    told = [printable(request.base.name), style, "size " + ", ".join(map(str, sizes))]
+    sizes = request.sizes or request.base.sizes
+    several = "sizes" if len(sizes) > 1 else "size"
+    told = [printable(request.base.name), style, f"{several} {', '.join(map(str, sizes))}"]
     if request.water:
         told.append(f"{request.water} water")
     told.append(f"from {counted(len(request.box.items), 'item')}")

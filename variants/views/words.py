@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from variants.model import Candidate, Item, PartKind
+from variants.model import Candidate, Item, Part, PartKind
 from variants.rulebook import Number
 
 
@@ -75,6 +75,12 @@ def item_words(items: tuple[Item, ...]) -> str:
     if len(items) > 1:
         told.append(f"{len(items) - 1} more alike")
     return ", ".join(told)
+
+
+def written_words(part: Part) -> str:
+    """Return what a dressing writes for a part, with what else its author allows."""
+    told = [" with ".join(dict.fromkeys(one.words for one in way.ingredients)) for way in part.ways]
+    return listed([*told, *(["nothing"] if part.may_go else [])], "or")
 
 
 def source_items_of(items: Iterable[Item]) -> str:

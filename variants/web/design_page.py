@@ -14,7 +14,7 @@ from variants.rulebook import WATERS
 from variants.search import Ended
 from variants.views.proposal import cautions, changes, ending_lines
 from variants.views.read_report import doubts
-from variants.views.words import departure, part_name, source_items
+from variants.views.words import departure, part_name, source_items, written_words
 from variants.web.answers import Answer, Unreadable
 from variants.web.obstacles import Obstruction, obstruction
 from variants.web.pictures import described, picture_link
@@ -135,7 +135,7 @@ def _part_row(answer: Answer, part: Part, trade: Trade) -> PartRow:
     return PartRow(
         part.id,
         part_name(trade.parts, part.id),
-        " with ".join(dict.fromkeys(one.words for one in part.ingredients)),
+        written_words(part),
         _measures(part),
         choice,
         part.signature,

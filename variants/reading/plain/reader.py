@@ -273,13 +273,13 @@ class _Reader:
             return None
         told = self.entry.about.items()
         about = {label: cell.text[:_LONGEST_CELL].strip() for label, cell in told}
-        parts = (part.as_part(part.choices[0]) for part in self.parts.values())
+        parts = (part.as_part() for part in self.parts.values())
         return Dressing(
             name=name,
             style=style.id,
             sizes=sizes,
             size=sizes[len(sizes) // 2],
-            parts=tuple(part for part in parts if part.ingredients),
+            parts=tuple(part for part in parts if part is not None),
             source=about.get(SOURCE, ""),
             note=about.get(NOTE, ""),
             origin=Origin(self.file, self.entry.line),

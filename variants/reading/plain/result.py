@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
-from itertools import islice, product
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from variants.model import Dressing, Ingredient, Part
@@ -123,14 +122,26 @@ class PartReading:
         """0 to 1, for the first choice."""
         return self.choices[0].confidence * (_DARK if self.has_unread else 1.0)
 
-    def as_part(self, choice: Choice) -> Part:
-        """Return the part of a dressing for one choice; the words stay in its note."""
+    def as_part(self, signature: bool = False) -> Part | None:
+        """Return the part of a dressing; the words stay in its note.
+
+        The first choice that names any stuff is the part as written, the others its alternatives;
+        None where the author names none.
+        """
+        made_of = dict.fromkeys(
+            tuple(found.ingredient for found in choice.ingredients) for choice in self.choices
+        )
+        first = next(filter(None, made_of), ())
+        if not first:
+            return None
         return Part(
             id=self.part,
-            ingredients=tuple(found.ingredient for found in choice.ingredients),
+            ingredients=first,
             length=self.length,
             thickness=self.thickness,
             counts=self.counts,
+            signature=signature,
+            alternatives=tuple(one for one in made_of if one != first),
             note=f"written: {self.words}" if self.words else "",
         )
 
@@ -142,7 +153,7 @@ class Reading:
     Attributes
     ----------
     dressing : Dressing or None
-        The first choice everywhere; None when it lacks what a dressing must have.
+        With the author's alternatives in its parts; None when it lacks what a dressing must have.
     name : str
     line : int
         Where it begins.
@@ -168,17 +179,3 @@ class Reading:
         if self.dressing is None:
             return 0.0
         return min((part.confidence for part in self.parts), default=0.0)
-
-    def choices(self, most: int = 64) -> tuple[Dressing, ...]:
-        """Return a dressing for each combination of the author's alternatives, at most `most`."""
-        if self.dressing is None:
-            return ()
-        made: list[Dressing] = []
-        for picked in islice(product(*(part.choices for part in self.parts)), most):
-            parts = tuple(
-                part.as_part(choice)
-                for part, choice in zip(self.parts, picked, strict=True)
-                if not choice.is_left_out
-            )
-            made.append(replace(self.dressing, parts=parts))
-        return tuple(made)

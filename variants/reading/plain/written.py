@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from variants.model import Colour, Dressing, Ingredient, Material, Part, Trade, plain
+from variants.reading.dressings import NOTHING
 
 if TYPE_CHECKING:
     from pint import Quantity
@@ -44,11 +45,10 @@ def _part_lines(part: Part, trade: Trade) -> Iterator[str]:
     for field, value in _fields(first, trade):
         yield f"{field} = {value}"
     if others:
-        tables = ", ".join(
-            "{ " + ", ".join(f"{field} = {value}" for field, value in _fields(other, trade)) + " }"
-            for other in others
-        )
+        tables = ", ".join(f"{{ {_table(other, trade)} }}" for other in others)
         yield f"also = [{tables}]"
+    if part.alternatives:
+        yield f"or = [{', '.join(_alternative(one, trade) for one in part.alternatives)}]"
     for name, quantity in (("length", part.length), ("thickness", part.thickness)):
         if quantity is not None:
             yield f"{name} = {_text(_measure(quantity))}"
@@ -58,6 +58,18 @@ def _part_lines(part: Part, trade: Trade) -> Iterator[str]:
         yield "signature = true"
     if part.note:
         yield f"note = {_text(part.note)}"
+
+
+def _alternative(ingredients: Sequence[Ingredient], trade: Trade) -> str:
+    if not ingredients:
+        return _text(NOTHING)
+    first, *others = (_table(one, trade) for one in ingredients)
+    also = f", also = [{', '.join(f'{{ {one} }}' for one in others)}]" if others else ""
+    return f"{{ {first}{also} }}"
+
+
+def _table(ingredient: Ingredient, trade: Trade) -> str:
+    return ", ".join(f"{field} = {value}" for field, value in _fields(ingredient, trade))
 
 
 def _fields(ingredient: Ingredient, trade: Trade) -> Iterator[tuple[str, str]]:
