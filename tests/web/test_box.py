@@ -29,7 +29,10 @@ def client(box: Path) -> TestClient:
 
 def form_of(client: TestClient, link: str, action: str) -> dict[str, str]:
     """Return the fields of a form on a page, filled as they come."""
-    page = client.get(link).text
+    return fields_of(client.get(link).text, action)
+
+
+def fields_of(page: str, action: str) -> dict[str, str]:
     form = re.search(rf'<form method="post" action="{action}".*?</form>', page, re.DOTALL)
     assert form is not None
     found = re.findall(r'<input[^>]* name="([^"]+)"[^>]*?(?: value="([^"]*)")?[ >]', form[0])
@@ -143,16 +146,25 @@ def test_two_tabs_that_correct_one_item_lose_nothing(client: TestClient, box: Pa
     told = words_of(conflict.text)
     assert "Someone was here before you" in told
     assert "nothing was written" in told
-    assert "in the box now: cape drawer 3" in told
+    assert 'value="cape drawer 3"' in conflict.text
     assert 'value="a good one"' in conflict.text
     assert box.read_bytes() == after_first
-    seen = re.search(r'name="seen" value="([^"]+)"', conflict.text)
-    assert seen is not None
-    mine = second | {"seen": seen[1], "cell.note": "a good one", "cell.place": "cape drawer 3"}
+
+
+def test_mine_written_over_it_leaves_the_cells_that_i_did_not_touch(
+    client: TestClient, box: Path
+) -> None:
+    first, second = (form_of(client, ITEM, "/box/correct") for _ in range(2))
+    post(client, "/box/correct", first | {"cell.place": "cape drawer 3", "cell.note": "moved"})
+    conflict = post(client, "/box/correct", second | {"cell.note": "a good one"})
+    assert "in the box now: moved" in words_of(conflict.text)
+    assert "in the box now: cape" not in words_of(conflict.text)
+    mine = fields_of(conflict.text, "/box/correct")
+    assert mine["cell.note"] == "a good one"
     assert post(client, "/box/correct", mine).status_code == 303
-    row = box.read_text(encoding="utf-8")
-    assert "cape drawer 3" in row
-    assert "a good one" in row
+    last = read_journal(box)[-1]
+    assert [change.after for change in last.changes] == [{"note": "a good one"}]
+    assert "cape drawer 3" in box.read_text(encoding="utf-8")
 
 
 def test_two_tabs_that_use_one_item_both_count(client: TestClient) -> None:
@@ -225,11 +237,7 @@ def test_more_flies_than_the_box_gives_are_asked_about_before_anything_is_writte
     assert "The box gives 6 flies" in told
     assert "“lemon wood duck flank”" in told.partition("Nothing would be left of")[2]
     assert box.read_bytes() == before
-    action = r'<form method="post" action="/box/tied".*?</form>'
-    form = re.search(action, asked.text, re.DOTALL)
-    assert form is not None
-    found = re.findall(r'<input[^>]* name="([^"]+)" value="([^"]*)"', form[0])
-    sure = {name: unescape(value) for name, value in found}
+    sure = fields_of(asked.text, "/box/tied")
     assert post(client, "/box/tied", sure).headers["location"] == "/box/journal?done=tied"
     assert read_journal(box)[-1].note == "500 × Ferryman's Dun, size 14"
 

@@ -1,7 +1,8 @@
 """One item of the box: used, bought, corrected; and a new one put in. Nothing is done twice.
 
-A correction carries what its sender saw. Where the item is another one by now, nothing is written,
-and the page comes back with both: what stands in the box, and what was typed.
+A correction carries what its sender saw, and only the cells that differ from it are written. Where
+the item is another one by now, nothing is written, and the page comes back with both: what stands
+in the box, and what was typed.
 """
 
 from __future__ import annotations
@@ -20,6 +21,8 @@ from variants.web.visit import Visit, acts, see_other, shows
 
 #: What a form calls the cells of a row.
 CELL = "cell."
+#: And what each of them held when the form was made.
+WAS = "was."
 #: Columns that few items need; they stand folded away.
 RARE = ("thickness", "gape", "shank", "side", "price", "price_for", "blend")
 HELP = {
@@ -127,12 +130,18 @@ def seen_of(row: Mapping[str, str]) -> str:
     return hashlib.sha256(told.encode()).hexdigest()[:24]
 
 
-def _cells(form: Mapping[str, str]) -> dict[str, str]:
+def _cells(form: Mapping[str, str], prefix: str = CELL) -> dict[str, str]:
     return {
-        name.removeprefix(CELL): " ".join(value.split())
+        name.removeprefix(prefix): " ".join(value.split())
         for name, value in form.items()
-        if name.startswith(CELL)
+        if name.startswith(prefix)
     }
+
+
+def _changed(form: Mapping[str, str]) -> dict[str, str]:
+    """Return the cells that the sender changed."""
+    was = _cells(form, WAS)
+    return {column: cell for column, cell in _cells(form).items() if cell != was.get(column)}
 
 
 def done_once(
@@ -197,7 +206,7 @@ def _by_amount(visit: Visit, form: Mapping[str, str], what: str) -> Response:
 
 def correct(visit: Visit, form: Mapping[str, str]) -> Response:
     """Set an item's cells right, unless it is another item by now than its sender saw."""
-    name, cells = form.get("name", ""), _cells(form)
+    name, cells = form.get("name", ""), _changed(form)
     keeper = keeper_of(visit)
     held = keeper.held()
     row = keeper.row(name)
