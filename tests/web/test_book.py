@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 
 from tests.cli.test_flykin import BOX as BOX_FILE
 from tests.cli.test_flykin import flykin
-from tests.web.pages import ADDRESS, finished, seal_of, visitor, words_of
+from tests.web.pages import ADDRESS, BOOK, finished, seal_of, visitor, words_of
 from variants.web import tieable_page
 
 
@@ -33,9 +33,11 @@ def test_the_answer_is_filtered_by_standing_style_and_name(client: TestClient) -
     written = words_of(client.get("/tieable?standing=written").text)
     assert "Tollgate Amber" in written
     assert "Long Acre Olive" not in written
+    assert "3 dressings: 3 as written, 0 with substitutions, 0 not at all." in written
     styled = words_of(client.get("/tieable?style=soft-hackle&find=MIDGE").text)
     assert "Sluice Midge" in styled
     assert "Bellringer" not in styled
+    assert "1 dressing: " in styled
     assert "No dressing fits" in words_of(client.get("/tieable?find=zzz").text)
 
 
@@ -63,6 +65,25 @@ def test_what_to_buy_is_what_the_command_says(client: TestClient) -> None:
     assert "wet fly hook, size 20 Sluice Midge" in told
     command = flykin("buy", "examples/dressings", "--box", BOX_FILE, "--best", "1").stdout
     assert "wet fly hook, size 20: Sluice Midge" in command
+
+
+def test_pairs_asked_for_in_vain_are_told_of() -> None:
+    told = finished(visitor(books=[BOOK / "merrel-snipe.toml"]), "/buy?sets=2")
+    assert "One purchase" in told
+    assert "no two together do more than one by one" in told
+
+
+@pytest.mark.parametrize(
+    ("words", "named"),
+    [("ferrymans", "Ferryman's Dun"), ("FERRYMAN’S dun", "Ferryman's Dun"),
+     ("belringer", "Bellringer"), ("silk flos", "Merrel Snipe")],
+)  # fmt: skip
+def test_a_slip_of_the_pen_still_finds_the_dressing(
+    client: TestClient, words: str, named: str
+) -> None:
+    told = words_of(client.get("/", params={"find": words}).text)
+    assert named in told
+    assert ("comes near" in told) == (words == "belringer")
 
 
 def test_long_work_shows_its_progress_can_be_stopped_and_begun_anew(

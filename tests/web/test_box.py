@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 
 from tests.web.pages import ADDRESS, own_box, seal_of, visitor, words_of
 from variants.keeping import read_journal
+from variants.views.changes import clock_words
 
 CAPE = "cock neck furnace"
 ITEM = "/box/item?name=cock+neck+furnace"
@@ -55,6 +56,10 @@ def test_the_list_finds_by_name_stuff_and_place(client: TestClient) -> None:
     assert "beaver" not in told
     gone = words_of(client.get("/box?left=gone").text)
     assert "none left" in gone
+    hooks = words_of(client.get("/box?find=hook+size+14").text)
+    assert "dry hooks 14" in hooks
+    assert "dry hooks 12" not in hooks
+    assert "cock neck furnace" in words_of(client.get("/box?find=furnase").text)
     assert "None of 195 items fits" in words_of(client.get("/box?find=zzz").text)
     hooks = words_of(client.get("/box?part=hook").text)
     assert "dry hooks 14" in hooks
@@ -73,6 +78,7 @@ def test_what_is_used_is_off_the_box_in_the_journal_and_can_be_taken_back(
     assert (last.what, last.note) == ("use", "an evening")
     fields = form_of(client, "/box/journal", "/box/undo")
     told = words_of(client.get("/box/journal").text)
+    assert f"used {clock_words(last.at)} an evening" in told
     assert "amount 29 feathers → 25 feathers" in told
     assert post(client, "/box/undo", {**fields, "number": str(last.number)}).status_code == 303
     assert box.read_bytes() == before
@@ -187,8 +193,11 @@ def test_what_was_done_to_the_box_by_hand_is_seen_and_not_written_over(
 
 def test_an_item_that_is_not_there_is_told_with_the_nearest(client: TestClient) -> None:
     answer = client.get("/box/item?name=cock+nek+furnace")
-    assert answer.status_code == 422
-    assert "cock neck furnace" in words_of(answer.text)
+    assert answer.status_code == 404
+    told = words_of(answer.text)
+    assert "There is no item “cock nek furnace” in the box." in told
+    assert "Did you mean “cock neck furnace”" in told
+    assert "file" not in told.lower()
 
 
 def test_a_variants_answer_follows_the_box(client: TestClient) -> None:

@@ -71,6 +71,8 @@ class Purchases:
         Whether no better one is missing.
     budget : float or None
         What might be spent.
+    largest_set : int
+        So many purchases together were tried at most.
     """
 
     single: tuple[Gain, ...]
@@ -80,6 +82,7 @@ class Purchases:
     basket: Gain | None = None
     is_basket_proven: bool = True
     budget: float | None = None
+    largest_set: int = 1
 
 
 def find_purchases(
@@ -123,7 +126,7 @@ def find_purchases(
     prospects = desk.prospects([(one,) for one in offers], steps)
     single = _gains([(one,) for one in offers], prospects, at_most)
     single.sort(key=lambda one: one.rank)
-    answer = Purchases(tuple(single), (), unpriced, budget=budget)
+    answer = Purchases(tuple(single), (), unpriced, budget=budget, largest_set=largest_set)
     if budget is not None:
         basket = Basket(
             _by_gain(offers, single), budget, lambda some: desk.gain(some, prospects, at_most)

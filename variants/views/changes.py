@@ -104,7 +104,7 @@ def history_lines(told: Sequence[Entry], entries: Sequence[Entry], most: int) ->
     width = len(str(len(entries)))
     lines: list[str] = []
     for entry in list(reversed(told))[:most]:
-        head = f"{entry.number:{width}}  {_when(entry.at)}  {printable(entry.what)}"
+        head = f"{entry.number:{width}}  {clock_words(entry.at)}  {printable(entry.what)}"
         if entry.undoes is not None:
             head += f" of {entry.undoes}"
         if entry.note:
@@ -118,7 +118,7 @@ def history_lines(told: Sequence[Entry], entries: Sequence[Entry], most: int) ->
     return lines
 
 
-def _when(at: str) -> str:
+def clock_words(at: str) -> str:
     """Return a time as the clock on the wall shows it."""
     try:
         return datetime.fromisoformat(at).astimezone().strftime("%Y-%m-%d %H:%M")

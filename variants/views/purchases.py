@@ -62,7 +62,7 @@ def purchase_lines(
         "Opens: dressings that could not be tied, or departed too far, and now can."
         " As written: dressings that can now be tied as written. Saves: how much less the"
         f" others depart, in sum, over {counted(book, 'dressing')}."
-        f" {_proof_words(found)}"
+        f" {proof_words(found)}"
     )
     return [*lines, "", *wrap(told, WIDTH), *_unpriced_lines(found)]
 
@@ -73,7 +73,8 @@ def _unpriced_lines(found: Purchases) -> list[str]:
     return wrap(f"{counted(found.unpriced, 'purchase')} without a known price left out.", WIDTH)
 
 
-def _proof_words(found: Purchases) -> str:
+def proof_words(found: Purchases) -> str:
+    """Return what was tried and how far it is proven, as a sentence."""
     told = ["Every purchase was tried with every dressing"]
     if found.basket is not None:
         proven = "no other set does more for the money"
@@ -83,6 +84,9 @@ def _proof_words(found: Purchases) -> str:
         proven = "no other pair does more beyond what its two do one by one"
         unproven = "there are too many pairs that might do more to try all"
         told.append(proven if found.are_pairs_proven else unproven)
+    elif found.largest_set > 1:
+        of_which = "" if found.are_pairs_proven else " of those tried"
+        told.append(f"no two together{of_which} do more than one by one")
     if any(len(one.offers) > 2 for one in found.sets):
         told.append("sets of three are made of the best pairs and the best single ones")
     return f"{'; '.join(told)}."

@@ -10,8 +10,10 @@ from urllib.parse import urlencode
 from starlette.responses import Response
 
 from variants.keeping import Change, Entry, Keeper
-from variants.model import Item, Trade, plain
+from variants.model import Item, Trade
+from variants.views.changes import clock_words
 from variants.views.words import amount_left
+from variants.web.looking import find
 from variants.web.measures import range_words
 from variants.web.refusals import not_here
 from variants.web.visit import Visit, shows
@@ -87,14 +89,17 @@ def box(visit: Visit) -> Response:
     """Show what is in the box."""
     fields = visit.fields("find", "part", "left", "leaf", "done")
     held, trade = visit.bench.held, visit.bench.trade.rulebook.trade
-    words, part = plain(fields.get("find", "")[:200]).split(), fields.get("part", "")
+    words, part = fields.get("find", "")[:200].strip(), fields.get("part", "")
     wanted = fields.get("left", "")
     items = held.box.items if held else ()
-    found = [
-        one
-        for one in items
-        if _fits(one, words) and _serves(one, part, trade) and (wanted != "gone" or one.is_gone)
-    ]
+    found, is_exact = find(
+        words,
+        (
+            (one, _told(one))
+            for one in items
+            if _serves(one, part, trade) and (wanted != "gone" or one.is_gone)
+        ),
+    )
     leaves = max(1, -(-len(found) // LEAF))
     text = fields.get("leaf", "")
     leaf = min(int(text[:6]), leaves) if text.isascii() and text.isdecimal() else 1
@@ -103,6 +108,7 @@ def box(visit: Visit) -> Response:
         "box.html",
         rows=[_row(one, visit.units) for one in found[(leaf - 1) * LEAF : leaf * LEAF]],
         found=len(found),
+        is_near=not is_exact,
         whole=len(items),
         gone=sum(one.is_gone for one in items),
         fields={name: fields.get(name, "") for name in ("find", "part", "left")},
@@ -114,9 +120,10 @@ def box(visit: Visit) -> Response:
     )
 
 
-def _fits(item: Item, words: Sequence[str]) -> bool:
-    told = plain(f"{item.id} {stuff_words(item)} {item.place} {item.note}")
-    return all(word in told for word in words)
+def _told(item: Item) -> str:
+    """Return what may be looked for of an item: its name, stuff, place, note and sizes."""
+    sizes = " ".join(f"size {size}" for size in item.sizes or ())
+    return f"{item.id} {stuff_words(item)} {item.place} {item.note} {sizes}"
 
 
 def _serves(item: Item, part: str, trade: Trade) -> bool:
@@ -181,7 +188,7 @@ def told_entry(entry: Entry, entries: Sequence[Entry]) -> ToldEntry:
         what = f"entry {entry.undoes} taken back"
     return ToldEntry(
         entry.number,
-        entry.at.replace("T", " ").replace("+00:00", " UTC"),
+        clock_words(entry.at),
         what,
         entry.note,
         [_change_words(one) for one in entry.changes[:_MOST_CHANGES]],

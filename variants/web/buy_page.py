@@ -8,6 +8,7 @@ from starlette.responses import Response
 
 from variants.rulebook import WATERS
 from variants.survey.purchases import Gain, Purchases, find_purchases
+from variants.views.purchases import proof_words
 from variants.views.words import departure
 from variants.web.design_page import WATER_WORDS
 from variants.web.jobs import Job
@@ -59,6 +60,7 @@ def buy(visit: Visit) -> Response:
         single=[_row(one) for one in found.single[:_SHOWN]] if found else [],
         sets=[_row(one) for one in found.sets[:_SHOWN]] if found else [],
         is_found=found is not None,
+        proof=proof_words(found) if found else "",
         waters=[(water, WATER_WORDS[water]) for water in WATERS],
         places=[(key, place.name) for key, place in trade.places.items()],
     )

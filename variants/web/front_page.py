@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
-from variants.model import Dressing, Trade, plain
+from variants.model import Dressing, Trade
 from variants.views.words import counted, listed
+from variants.web.looking import find
 from variants.web.question import Question
 from variants.web.refusals import fault_lines
 from variants.web.visit import Visit, shows
@@ -33,11 +34,14 @@ def front(visit: Visit) -> Response:
     fields = visit.fields("find", "style", "leaf", "text", "sizes")
     shelf, trade = visit.bench.shelf, visit.bench.trade.rulebook.trade
     words, style = fields.get("find", "")[:200].strip(), fields.get("style", "")
-    found = [
-        (key, dressing)
-        for key, dressing in shelf.dressings.items()
-        if (not style or dressing.style == style) and _fits(dressing, words, trade)
-    ]
+    found, is_exact = find(
+        words,
+        (
+            ((key, dressing), _told(dressing, trade))
+            for key, dressing in shelf.dressings.items()
+            if not style or dressing.style == style
+        ),
+    )
     leaves = max(1, -(-len(found) // LEAF))
     leaf = int(text) if (text := fields.get("leaf", "1")).isascii() and text.isdecimal() else 1
     leaf = min(max(leaf, 1), leaves)
@@ -47,6 +51,7 @@ def front(visit: Visit) -> Response:
         entries=[_entry(key, dressing, trade) for key, dressing in shown],
         found=len(found),
         whole=len(shelf.dressings),
+        is_near=not is_exact,
         words=words,
         style=style,
         styles=list(trade.styles.values()),
@@ -66,10 +71,9 @@ def _styles(dressings: dict[str, Dressing]) -> set[str]:
     return {one.style for one in dressings.values()}
 
 
-def _fits(dressing: Dressing, words: str, trade: Trade) -> bool:
-    """Tell whether all the words stand in a dressing's name, style or materials."""
-    told = plain(f"{dressing.name} {trade.styles[dressing.style].name} {_made_of(dressing)}")
-    return all(word in told for word in plain(words).split())
+def _told(dressing: Dressing, trade: Trade) -> str:
+    """Return what may be looked for of a dressing: its name, style and materials."""
+    return f"{dressing.name} {trade.styles[dressing.style].name} {_made_of(dressing)}"
 
 
 def _made_of(dressing: Dressing) -> str:

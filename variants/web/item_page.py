@@ -14,9 +14,10 @@ from http import HTTPStatus
 from starlette.responses import Response
 
 from variants.keeping import ConflictError
-from variants.reading import COLUMNS, InputError
+from variants.model import plain
+from variants.reading import COLUMNS, InputError, nearest
 from variants.web.box_page import DONE, item_link, keeper_of, stuff_words
-from variants.web.refusals import RefusedError
+from variants.web.refusals import RefusedError, not_here
 from variants.web.visit import Visit, acts, see_other, shows
 
 #: What a form calls the cells of a row.
@@ -47,8 +48,21 @@ HELP = {
 def item(visit: Visit) -> Response:
     """Show one item with its forms."""
     fields = visit.fields("name", "done")
-    done = DONE.get(fields.get("done", ""), "")
-    return _item_page(visit, fields.get("name", ""), done=done)
+    name, done = fields.get("name", ""), DONE.get(fields.get("done", ""), "")
+    _known(visit, name)
+    return _item_page(visit, name, done=done)
+
+
+def _known(visit: Visit, name: str) -> None:
+    """Refuse an item that the box does not hold, with the nearest names of those it does."""
+    held = visit.bench.held
+    names = {plain(one.id): one.id for one in held.box.items} if held else {}
+    if held is None or plain(name) in names:
+        return  # what is wrong with no box is told where it is opened
+    near = nearest(plain(name), names, most=3)
+    hint = " or ".join(f"“{names[one]}”" for one in near)
+    remedy = f"Did you mean {hint}?" if near else "Look through the box."
+    raise not_here(f"There is no item “{name[:100]}” in the box.", remedy)
 
 
 def _item_page(

@@ -8,7 +8,6 @@ from http import HTTPStatus
 
 from starlette.responses import Response
 
-from variants.model import plain
 from variants.problem import stock_of
 from variants.rulebook import WATERS
 from variants.survey import Block, Outlook, Standing, Wishes, outlook
@@ -16,6 +15,7 @@ from variants.views.words import counted, departure, listed, part_name
 from variants.web.answers import known_place
 from variants.web.design_page import WATER_WORDS
 from variants.web.jobs import Job
+from variants.web.looking import find
 from variants.web.question import LARGEST_HOOK, SMALLEST_HOOK, Question, choice, whole
 from variants.web.refusals import RefusedError
 from variants.web.visit import Visit, acts, own_path, see_other, shows
@@ -109,13 +109,14 @@ def tieable(visit: Visit) -> Response:
 
         key = "tieable", asked, held.version, shelf.serial, trade.serial
         job = visit.house.jobs.get(key, work)
-    found = list(job.parts) if job else []
+    found, is_exact = _fitting(list(job.parts) if job else [], fields, standing)
     return visit.page(
         "tieable.html",
         job=job,
         fields={name: fields.get(name, "") for name in FIELDS},
         book=len(shelf.dressings),
-        groups=_groups(visit, found, fields, asked, standing),
+        is_near=not is_exact,
+        groups=_groups(visit, found, fields, asked),
         total=_total([one for _, one in found]),
         styles=list(trade.rulebook.trade.styles.values()),
         standings=STANDINGS.items(),
@@ -132,25 +133,28 @@ def _total(outlooks: list[Outlook]) -> str:
     return f"{counted(len(outlooks), 'dressing')}: {', '.join(counts)}"
 
 
+def _fitting(
+    found: list[tuple[str, Outlook]], fields: Mapping[str, str], standing: str | None
+) -> tuple[list[tuple[str, Outlook]], bool]:
+    """Return what fits the style, the standing and the name, and whether that is to the letter."""
+    style = fields.get("style", "")
+    return find(
+        fields.get("find", "")[:200],
+        (
+            ((key, one), one.dressing)
+            for key, one in found
+            if (not style or one.style == style)
+            and (standing is None or one.standing is _OF[standing])
+        ),
+    )
+
+
 def _groups(
-    visit: Visit,
-    found: list[tuple[str, Outlook]],
-    fields: Mapping[str, str],
-    asked: Asked,
-    standing: str | None,
+    visit: Visit, found: list[tuple[str, Outlook]], fields: Mapping[str, str], asked: Asked
 ) -> list[Group]:
-    style, words = fields.get("style", ""), plain(fields.get("find", "")[:200]).split()
     groups = []
     for name, title in STANDINGS.items():
-        if standing not in (None, name):
-            continue
-        own = [
-            (key, one)
-            for key, one in found
-            if one.standing is _OF[name]
-            and (not style or one.style == style)
-            and all(word in plain(one.dressing) for word in words)
-        ]
+        own = [(key, one) for key, one in found if one.standing is _OF[name]]
         own.sort(key=lambda pair: pair[1].departure or 0)
         lines = [_line(visit, one, asked.question(key, fields)) for key, one in own[:_MOST_LINES]]
         if lines:
