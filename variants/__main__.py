@@ -1,5 +1,17 @@
 """`python -m variants` is `flykin`."""
 
-from variants.cli import main
+from __future__ import annotations
 
-main()
+from variants.stopping import take_over
+
+
+def main() -> None:
+    """Run `flykin` as a program."""
+    take_over()
+    from variants.cli import main
+
+    main()
+
+
+if __name__ == "__main__":
+    main()

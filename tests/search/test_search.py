@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from time import monotonic
-from typing import Any
+from typing import Any, get_type_hints
 
 import pytest
 
@@ -12,8 +12,16 @@ from tests.search.oracles import departure, every_answer, first_of_each_change
 from tests.search.oracles import first_of_each_dressing as distinct
 from tests.search.problems import SmallProblem, TableConstraint, candidate, random_problem
 from variants.model import Candidate, Way
-from variants.problem import DesignProblem
-from variants.search import Ended, search, variants_of
+from variants.problem import DesignProblem, Watch
+from variants.search import (
+    Ended,
+    Finished,
+    SearchResult,
+    propose,
+    search,
+    search_within,
+    variants_of,
+)
 
 
 def design(small: SmallProblem) -> DesignProblem:
@@ -76,7 +84,7 @@ def test_a_search_that_ends_lists_the_best_and_bounds_the_rest(seed: int) -> Non
 def test_a_search_stopped_in_time_says_what_it_knows() -> None:
     small = hard_problem(parts=8, width=30, modulus=9973)
     begun = monotonic()
-    result = search(design(small), best=3, within_s=0.2)
+    result = search_within(design(small), best=3, watch=Watch(0.2))
     assert monotonic() - begun < 1.0
     assert result.ended is Ended.STOPPED
     assert result.proven == 0
@@ -86,29 +94,29 @@ def test_a_search_stopped_in_time_says_what_it_knows() -> None:
 
 def test_a_stopped_search_gives_valid_variants_that_are_not_proven() -> None:
     small = hard_problem(parts=8, width=60, modulus=61)
-    result = search(design(small), best=100_000, within_s=0.3)
+    result = search_within(design(small), best=100_000, watch=Watch(0.3))
     assert result.ended is Ended.STOPPED
     assert result.bound is not None
-    assert result.proven < len(result.variants)
-    proven, begun = result.variants[: result.proven], result.variants[result.proven :]
-    for variant in result.variants:
+    assert result.proven < len(result.so_far)
+    proven, begun = result.so_far[: result.proven], result.so_far[result.proven :]
+    for variant in result.so_far:
         own = departure(small, tuple(variant.chosen.values()))
         assert own == sum(one.cost for one in variant.chosen.values())
     assert [one.departure for one in proven] == sorted(one.departure for one in proven)
     assert all(one.departure <= result.bound for one in proven)
     assert all(one.departure >= result.bound for one in begun)
-    assert [one.rank for one in result.variants] == list(range(1, len(result.variants) + 1))
-    kinds = {tuple(one.identity for one in variant.chosen.values()) for variant in result.variants}
-    assert len(kinds) == len(result.variants)
+    assert [one.rank for one in result.so_far] == list(range(1, len(result.so_far) + 1))
+    kinds = {tuple(one.identity for one in variant.chosen.values()) for variant in result.so_far}
+    assert len(kinds) == len(result.so_far)
 
 
 def test_different_stopped_in_time_lists_each_set_of_changes_once() -> None:
     small = hard_problem(parts=8, width=60, modulus=61)
-    result = search(design(small), best=300, different=True, within_s=0.3)
+    result = search_within(design(small), best=300, different=True, watch=Watch(0.3))
     assert result.ended is Ended.STOPPED
-    assert len(result.variants) > result.proven
-    assert len({variant.changed for variant in result.variants}) == len(result.variants)
-    for variant in result.variants:
+    assert len(result.so_far) > result.proven
+    assert len({variant.changed for variant in result.so_far}) == len(result.so_far)
+    for variant in result.so_far:
         assert departure(small, tuple(variant.chosen.values())) is not None
 
 
@@ -133,13 +141,37 @@ def test_a_user_who_breaks_in_keeps_what_is_proven() -> None:
         one for one in map(random_problem, range(100)) if len(distinct(every_answer(one))) > 9
     )
     reporter = Breaking(after=3)
-    result = search(design(small), best=9, reporter=reporter)
+    result = search_within(design(small), best=9, watch=Watch(reporter=reporter))
     expected = distinct(every_answer(small))
     assert result.ended is Ended.INTERRUPTED
     assert result.proven == 3
     assert reporter.heard == [(rank, cost) for rank, (cost, _) in enumerate(expected[:3], start=1)]
     assert result.bound is not None
     assert expected[2][0] <= result.bound <= expected[3][0]
+
+
+def test_a_search_that_must_be_whole_passes_ctrl_c_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    small = next(
+        one for one in map(random_problem, range(100)) if len(distinct(every_answer(one))) > 9
+    )
+    real = propose.as_variant
+
+    def interrupted(*words: Any) -> Any:
+        if words[2] == 3:
+            raise KeyboardInterrupt
+        return real(*words)
+
+    monkeypatch.setattr(propose, "as_variant", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        search(design(small), best=9)
+    assert search_within(design(small), best=9).proven == 2
+
+
+def test_only_a_finished_result_has_variants() -> None:
+    # What a type checker sees: who has an unfinished result can't take it for a finished one.
+    assert get_type_hints(search)["return"] is Finished
+    assert get_type_hints(search_within)["return"] is SearchResult
+    assert "variants" not in {*SearchResult.__slots__, *dir(SearchResult)}
 
 
 class Listening:
@@ -158,7 +190,7 @@ class Listening:
 def test_a_long_search_tells_its_rising_bound() -> None:
     reporter = Listening()
     small = hard_problem(parts=8, width=30, modulus=9973)
-    result = search(design(small), best=1, within_s=0.5, reporter=reporter)
+    result = search_within(design(small), best=1, watch=Watch(0.5, reporter))
     assert len(reporter.bounds) > 2
     assert reporter.bounds == sorted(reporter.bounds)
     assert result.bound is not None
@@ -171,11 +203,17 @@ def test_nothing_to_choose_from_is_no_variant() -> None:
     assert list(variants_of(design(small))) == []
 
 
-@pytest.mark.parametrize(("best", "within_s"), [(0, None), (-1, None), (1, 0.0), (1, -2.0)])
-def test_a_search_for_nothing_is_refused(best: int, within_s: float | None) -> None:
-    small = random_problem(1)
-    with pytest.raises(ValueError, match="at least one variant"):
-        search(design(small), best=best, within_s=within_s)
+@pytest.mark.parametrize("best", [0, -1])
+def test_a_search_for_nothing_is_refused(best: int) -> None:
+    for run in (search, search_within):
+        with pytest.raises(ValueError, match="at least one variant"):
+            run(design(random_problem(1)), best=best)
+
+
+@pytest.mark.parametrize("within_s", [0.0, -2.0])
+def test_no_time_is_no_time_limit(within_s: float) -> None:
+    with pytest.raises(ValueError, match="more than nothing"):
+        Watch(within_s)
 
 
 @pytest.mark.parametrize("seed", range(0, 100, 10))

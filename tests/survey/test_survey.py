@@ -15,6 +15,7 @@ from variants.explain import find_conflict
 from variants.model import Box, Dressing
 from variants.problem import Request, build_problem
 from variants.rulebook import load_rulebook
+from variants.search import propose as searching
 from variants.search import search
 from variants.survey import Standing, Wishes, survey
 from variants.survey import survey as survey_function
@@ -123,6 +124,25 @@ def test_a_survey_broken_off_keeps_what_is_done(here: Any, monkeypatch: pytest.M
     found = survey(book(), boxes(), rulebook(), progress=break_off)
     assert not found.is_complete
     assert found.outlooks == here.outlooks[: len(NAMES)]
+
+
+@pytest.mark.parametrize("at", range(1, 10, 2))
+def test_ctrl_c_within_a_search_loses_that_bundle_and_spoils_none(
+    here: Any, monkeypatch: pytest.MonkeyPatch, at: int
+) -> None:
+    real = searching.as_variant
+    made: list[Any] = []
+
+    def interrupted(*words: Any) -> Any:
+        made.append(words)
+        if len(made) == at:
+            raise KeyboardInterrupt
+        return real(*words)
+
+    monkeypatch.setattr(searching, "as_variant", interrupted)
+    found = survey(book(), boxes(), rulebook())
+    assert not found.is_complete
+    assert found.outlooks == here.outlooks[: len(found.outlooks)]
 
 
 def test_a_cluster_gives_the_same_survey(here: Any) -> None:

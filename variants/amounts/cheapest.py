@@ -8,8 +8,8 @@ from variants.amounts.cost import cost_of
 from variants.amounts.uses import uses_of
 from variants.geometry import Layout, fly_geometry
 from variants.model import Variant
-from variants.problem import DesignProblem
-from variants.search import Ended, SearchResult, search
+from variants.problem import DesignProblem, Watch
+from variants.search import SearchResult, search_within
 
 #: So many variants are looked at for the sake of ties.
 _MOST = 2_000
@@ -20,9 +20,11 @@ def cheapest_first(
     wanted: int,
     layout: Layout,
     different: bool = False,
-    within_s: float | None = None,
+    watch: Watch | None = None,
 ) -> SearchResult:
     """Return the closest variants; of those that depart alike, the cheapest to tie come first.
+
+    Other parameters are those of `search_within`, and so is the result: it may be unfinished.
 
     Notes
     -----
@@ -32,10 +34,11 @@ def cheapest_first(
     """
     asked = wanted
     while True:
-        result = search(design, asked, different, within_s)
-        found = result.variants
+        result = search_within(design, asked, different, watch)
+        found = result.so_far
         if (
-            result.ended is not Ended.PROVEN
+            not result.is_finished
+            or not found
             or len(found) < asked
             or found[-1].departure > found[wanted - 1].departure
             or asked >= _MOST
@@ -48,6 +51,10 @@ def cheapest_first(
         cost = cost_of(uses_of(geometry, variant.chosen, layout))
         return variant.departure, len(cost.unpriced), cost.total, variant.rank
 
-    ordered = sorted(found[: result.proven], key=key) + list(found[result.proven :])
+    proven = result.proven
+    if not result.is_finished and result.bound is not None:
+        # Of those that depart as far as the bound, a cheaper one may not have been found yet.
+        proven = sum(one.departure < result.bound for one in found[:proven])
+    ordered = sorted(found[:proven], key=key) + list(found[proven:])
     shown = tuple(replace(one, rank=rank) for rank, one in enumerate(ordered[:wanted], start=1))
-    return replace(result, variants=shown, proven=min(result.proven, wanted))
+    return replace(result, so_far=shown, proven=min(proven, wanted))

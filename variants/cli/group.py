@@ -6,11 +6,12 @@ import importlib
 import io
 import sys
 from collections.abc import Mapping
-from typing import Any, ClassVar, NoReturn
+from typing import Any, ClassVar
 
 import click
 
 from variants.cli.terminal import harmless_output
+from variants.stopping import INTERRUPTED, begin_work, end_work, was_asked
 
 #: Command to the module that holds it, by section of the help; each module offers ``command``.
 SECTIONS = {
@@ -47,7 +48,6 @@ SECTIONS = {
     },
 }
 COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
-INTERRUPTED = 130
 #: What the help calls the value of an option, where the option says nothing else.
 VALUES = {
     "--box": "FILE",
@@ -168,37 +168,53 @@ class FlykinGroup(LazyGroup):
 def run(group: click.Group) -> None:
     """Run a group as a program: no traceback for what a user can meet, exit codes as documented.
 
-    0 done, 1 no variant exists, 2 bad input or no room for output, 130 stopped by Ctrl-C
-    before there was anything to show.
+    0 done, 1 no variant exists, 2 bad input or no room for output, 130 stopped, by Ctrl-C or a time
+    limit, before there was anything to show.
     """
     _settle_encoding()
     with harmless_output():
-        _run(group)
+        try:
+            begin_work()
+            code = _exit_code(group)
+            end_work()
+        except BaseException as problem:
+            # A library may turn Ctrl-C into an error of its own.
+            if not was_asked() and not isinstance(problem, KeyboardInterrupt):
+                raise
+            click.echo("stopped", err=True)
+            code = INTERRUPTED
+            end_work()
+    sys.exit(code)
 
 
-def _run(group: click.Group) -> NoReturn:
+def _exit_code(group: click.Group) -> int:
+    """Run a group, tell what went wrong, and return the code to exit with."""
     try:
-        sys.exit(group.main(prog_name="flykin", standalone_mode=False) or 0)
+        code = group.main(prog_name="flykin", standalone_mode=False)
+        sys.stdout.flush()
+        return code or 0
+    except SystemExit as done:
+        return done.code if isinstance(done.code, int) else 0
     except click.exceptions.Exit as done:
-        sys.exit(done.exit_code)
-    except (click.Abort, KeyboardInterrupt):
+        return done.exit_code
+    except click.Abort:
         click.echo("stopped", err=True)
-        sys.exit(INTERRUPTED)
+        return INTERRUPTED
     except click.ClickException as problem:
         told = io.StringIO()
         problem.show(told)
         click.echo(_readable(told.getvalue()), nl=False, err=True)
-        sys.exit(problem.exit_code)
+        return problem.exit_code
     except BrokenPipeError:
         _let_go_of_output()
-        sys.exit(0)
+        return 0
     except OSError as problem:
         # Readers tell most troubles with files; what is left is a name that no file can have, and
         # the output: a full disk, a lost terminal.
         if problem.filename is None:
             _let_go_of_output()
         click.echo(_trouble(problem), err=True)
-        sys.exit(InputRefused.exit_code)
+        return InputRefused.exit_code
 
 
 def _trouble(problem: OSError) -> str:

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from variants.cli.answers import seconds
-from variants.cli.group import INTERRUPTED
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of, request_options
+from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
     from variants.model import Variant
-    from variants.problem import DesignProblem
+    from variants.problem import DesignProblem, Watch
     from variants.regions import Place
     from variants.search import SearchResult
 
@@ -58,17 +58,17 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
              --box examples/box.csv --missing body
     """
     from variants.cli.books import read_one
-    from variants.problem import build_problem
+    from variants.problem import TimeUpError, Watch, build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.search import Ended, search, search_needed
+    from variants.search import Ended
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     if options["cheapest"] and options["needed"]:
         raise click.UsageError("--cheapest and --needed don't go together.")
     _check_graph_name(options["graph_file"])
-    within_s = seconds("--within", options["within"])
+    watch = Watch(seconds("--within", options["within"]))
     rulebook = load_rulebook(folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
@@ -78,26 +78,36 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
         stock = corrected(stock, read_gauge(options["gauge_file"]))
     options["place"], rulebook = settled(options, rulebook, folders)
     request = request_of(base, stock, rulebook, options)
-    design = build_problem(request, rulebook)
+    try:
+        design = build_problem(request, rulebook, watch=watch)
+    except TimeUpError:
+        click.echo("The time was up before the search began: give it longer.", err=True)
+        sys.exit(INTERRUPTED)
     wanted = max(options["best"], options["explained"] or 0)
-    looked_through = None
-    if options["needed"]:
-        result, looked_through = search_needed(design, wanted, options["different"], within_s)
-    elif options["cheapest"]:
-        from variants.amounts import cheapest_first
-        from variants.geometry import load_layout
-
-        result = cheapest_first(
-            design, wanted, load_layout(folders), options["different"], within_s
-        )
-    else:
-        result = search(design, wanted, options["different"], within_s)
+    result, looked_through = _searched(design, wanted, watch, {**options, "folders": folders})
     if result.ended is Ended.NONE_EXISTS:
         _show_conflict(design, options["as_json"])
         sys.exit(NO_VARIANT)
     _show(design, result, wanted, {**options, "looked_through": looked_through, "folders": folders})
-    if result.ended is Ended.INTERRUPTED and not result.variants:
+    if not result.so_far:
         sys.exit(INTERRUPTED)
+
+
+def _searched(
+    design: DesignProblem, wanted: int, watch: Watch, options: dict[str, Any]
+) -> tuple[SearchResult, int | None]:
+    """Return what the search finds, or has found when it is stopped; see `search_needed`."""
+    from variants.search import search_needed, search_within
+
+    if options["needed"]:
+        return search_needed(design, wanted, options["different"], watch)
+    if options["cheapest"]:
+        from variants.amounts import cheapest_first
+        from variants.geometry import load_layout
+
+        layout = load_layout(options["folders"])
+        return cheapest_first(design, wanted, layout, options["different"], watch), None
+    return search_within(design, wanted, options["different"], watch), None
 
 
 def _check_graph_name(graph_file: str | None) -> None:
@@ -131,7 +141,9 @@ def _show_conflict(design: DesignProblem, as_json: bool) -> None:
 def _show(
     design: DesignProblem, result: SearchResult, wanted: int, options: dict[str, Any]
 ) -> None:
-    found = list(result.variants)
+    from variants.search import Ended
+
+    found = list(result.so_far)
     if options["as_json"]:
         from variants.views.as_json import proposal_json
 
@@ -140,10 +152,12 @@ def _show(
             told["law"] = _law_json(options["place"], design, found, options["folders"])
         _print_json(told)
     elif options["explained"]:
-        _show_explanation(design, found, options["explained"])
+        _show_explanation(design, result, options["explained"])
     else:
         _show_table(design, result, options)
-    if options["graph_file"]:
+    if options["graph_file"] and result.ended is Ended.INTERRUPTED:
+        click.echo(f"Stopped: {options['graph_file']} is not written.", err=True)
+    elif options["graph_file"]:
         _write_graph(design, found, options["graph_file"])
 
 
@@ -159,7 +173,7 @@ def _law_json(
 def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, Any]) -> None:
     from variants.views.proposal import caution_lines, ending_lines, proposal_lines
 
-    found = list(result.variants)
+    found = list(result.so_far)
     lines = [
         *proposal_lines(design, found, _names(design, found, options["books"], options["folders"])),
         "",
@@ -205,12 +219,18 @@ def _names(
     }
 
 
-def _show_explanation(design: DesignProblem, found: list[Variant], rank: int) -> None:
+def _show_explanation(design: DesignProblem, result: SearchResult, rank: int) -> None:
     from variants.explain import explain
-    from variants.views.proposal import heading
+    from variants.views.proposal import ending_lines, heading
     from variants.views.reasons import explanation_lines
 
-    if rank > len(found):
+    found = result.so_far
+    if not result.is_finished and rank > result.proven:
+        # What stands there is not known to be variant N, or is not there yet.
+        click.echo("\n".join(ending_lines(result, rank, "variants")), err=rank > len(found))
+        if rank > len(found):
+            sys.exit(INTERRUPTED)
+    elif rank > len(found):
         raise click.BadParameter(
             f"there are {len(found)} variants, so none has number {rank}", param_hint="--explain"
         )

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from variants.cli.answers import did_you_mean, near_or_all, seconds
-from variants.cli.group import INTERRUPTED
 from variants.cli.pictures import write_picture
 from variants.cli.places import law_of, law_told, parts_of, places_in
 from variants.cli.requests import request_of
+from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
     from variants.drawing import Picture
@@ -69,6 +69,7 @@ def command(
              --region examples/regions/skirl-burn.toml --box examples/box.csv
     """
     from variants.cli.books import read_one
+    from variants.problem import Watch
     from variants.reading import read_box
     from variants.regions import load_weights, target_for
     from variants.rulebook import load_rulebook
@@ -76,6 +77,7 @@ def command(
     if [dressing, *regions, options["box"]].count("-") > 1:
         raise click.UsageError("Only one of DRESSING, --region and --box can be standard input.")
     _check_names(options)
+    options["watch"] = Watch(seconds("--within", options["within"]))
     rulebook = load_rulebook(folders)
     base = read_one(dressing, rulebook, folders)
     places = [
@@ -149,8 +151,8 @@ def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
 def _adapted(
     base: Dressing, box: Box, rulebook: Rulebook, target: Target, options: dict[str, Any]
 ) -> Adaptation:
+    from variants.problem import TimeUpError
     from variants.regions import adapt
-    from variants.search import TimeUpError, Watch
 
     asked = request_of(base, box, rulebook, {**options, "water": None})
     try:
@@ -162,7 +164,7 @@ def _adapted(
             within=options["kin"],
             missing=asked.missing,
             keep=asked.keep,
-            watch=Watch(seconds("--within", options["within"])),
+            watch=options["watch"],
         )
     except TimeUpError:
         told = "The time was up before the front was proven: give it longer, or a smaller --kin."

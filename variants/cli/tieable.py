@@ -12,6 +12,7 @@ import click
 
 from variants.cli.answers import hook_sizes, known_word
 from variants.cli.progress import progress_bar
+from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -65,7 +66,7 @@ def command(book: tuple[str, ...], boxes: tuple[str, ...], **options: Any) -> No
         found = survey(dressings, stocks, rulebook, wishes, executor, progress)
     _show(found, stocks, rulebook, at_most, options["as_json"])
     if not any(one.standing is not Standing.BLOCKED for one in found.outlooks):
-        sys.exit(NOTHING)
+        sys.exit(NOTHING if found.is_complete else INTERRUPTED)
 
 
 def _read_boxes(paths: tuple[str, ...], rulebook: Rulebook) -> list[tuple[str, Box]]:
@@ -105,9 +106,9 @@ def _executor(options: dict[str, Any]) -> Iterator[Executor | None]:
         with _cluster(options["scheduler"]) as executor:
             yield executor
     elif options["workers"] > 1:
-        from concurrent.futures import ProcessPoolExecutor
+        from variants.survey.pool import WorkerPool
 
-        with ProcessPoolExecutor(options["workers"]) as pool:
+        with WorkerPool(options["workers"]) as pool:
             yield pool
     else:
         yield None

@@ -14,6 +14,7 @@ from variants.problem.dress import idle_counts, pieces_taken
 from variants.problem.request import Request
 from variants.problem.stock import Lot, Stock, stock_of
 from variants.problem.uncollected import uncollected
+from variants.problem.watch import Reporter, TimeUpError, Watch
 
 __all__ = [
     "ChangesConstraint",
@@ -22,10 +23,13 @@ __all__ = [
     "FlyConstraint",
     "Lot",
     "Offer",
+    "Reporter",
     "Request",
     "RuleConstraint",
     "Stock",
     "StockConstraint",
+    "TimeUpError",
+    "Watch",
     "build_problem",
     "filled_domain",
     "idle_counts",

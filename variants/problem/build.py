@@ -22,6 +22,7 @@ from variants.problem.domain import Domain
 from variants.problem.request import Request
 from variants.problem.stock import Stock, stock_of
 from variants.problem.uncollected import uncollected
+from variants.problem.watch import Watch
 from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
 from variants.units import HOOK_UNITS
 
@@ -99,7 +100,10 @@ class DesignProblem:
 
 @uncollected()
 def build_problem(
-    request: Request, rulebook: Rulebook, stock: Stock | None = None
+    request: Request,
+    rulebook: Rulebook,
+    stock: Stock | None = None,
+    watch: Watch | None = None,
 ) -> DesignProblem:
     """Return the constraint problem of a request.
 
@@ -110,6 +114,13 @@ def build_problem(
     stock : Stock, optional
         The request's box, sorted by `stock_of` without what is missing; given by callers that ask
         much of one box.
+    watch : Watch, optional
+        Is asked whether to go on.
+
+    Raises
+    ------
+    TimeUpError
+        When the watch says so.
 
     Notes
     -----
@@ -126,8 +137,13 @@ def build_problem(
     )
     builder = DomainBuilder(rulebook, request, style, rules, _in_stock(request, stock))
     written = {part.id: builder.as_written(part) for part in base.parts}
+    watch = watch or Watch()
     in_force, waived = _split_waived(rules, _flies_allowed(base, builder, written))
-    domains = {part.id: builder.domain(part) for part in base.parts}
+    domains = {}
+    for part in base.parts:
+        watch.check()
+        domains[part.id] = builder.domain(part)
+        domains[part.id].cost(0, watch)
     constraints: list[FlyConstraint] = [
         RuleConstraint(rule, parts)
         for rule in in_force

@@ -16,6 +16,7 @@ from typing import NamedTuple, overload
 
 from variants.model import Candidate, Part
 from variants.problem.departure import is_same
+from variants.problem.watch import Watch
 
 
 class Offer(NamedTuple):
@@ -62,8 +63,10 @@ class Domain(Sequence[Candidate]):
         self._settled: list[Offer] = []
         self._made: list[list[Candidate]] = []
 
-    def cost(self, place: int) -> int | None:
+    def cost(self, place: int, watch: Watch | None = None) -> int | None:
         """Return what the candidates of an offer cost, counted from the nearest; None beyond all.
+
+        The watch may break in by `TimeUpError` while promises are settled.
 
         Examples
         --------
@@ -72,11 +75,17 @@ class Domain(Sequence[Candidate]):
         [20, 40, 50, None]
         """
         while len(self._settled) <= place and self._open:
-            _, _, offer = heappop(self._open)
+            if watch is not None:
+                watch.look()
+            offer = self._open[0][2]
             if offer.settle is None:
                 self._settled.append(offer)
+                heappop(self._open)
                 continue
-            for one in offer.settle():
+            # Settled before it leaves the heap: whoever breaks in meanwhile leaves a whole domain.
+            settled = list(offer.settle())
+            heappop(self._open)
+            for one in settled:
                 heappush(self._open, (one.cost, next(self._ticket), one))
         return self._settled[place].cost if place < len(self._settled) else None
 
@@ -95,6 +104,18 @@ class Domain(Sequence[Candidate]):
                 candidates = [one for one in candidates if self._let_in(one)]
             self._made.append(candidates)
         return self._made[place]
+
+    @property
+    def made_so_far(self) -> int:
+        """How many candidates have been made; all of them are seldom needed."""
+        return sum(map(len, self._made))
+
+    def make_all(self, watch: Watch) -> None:
+        """Make every candidate, unless the watch breaks in by `TimeUpError`."""
+        for place in count():
+            if self.cost(place, watch) is None:
+                return
+            self.made(place)
 
     @cached_property
     def _all(self) -> list[Candidate]:

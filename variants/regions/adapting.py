@@ -13,13 +13,13 @@ from functools import cached_property
 
 from variants.model import Box, Candidate, Dressing, Term, Variant
 from variants.model.region import Natural
-from variants.problem import DesignProblem, Request, build_problem, uncollected
+from variants.problem import DesignProblem, Request, Watch, build_problem, uncollected
 from variants.regions.choices import counts_by_part, regional_choices
 from variants.regions.place import Place
 from variants.regions.target import Target, suits_stage
 from variants.regions.weights import RegionalWeights
 from variants.rulebook import THOUSANDTHS, Rulebook
-from variants.search import Watch, as_variant, pareto_front, search
+from variants.search import as_variant, pareto_front, search
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -136,14 +136,14 @@ def adapt(
         missing=missing,
         keep=keep | signed,
     )
-    design = build_problem(request, target.place.joined(rulebook))
+    design = build_problem(request, target.place.joined(rulebook), watch=watch)
     limit = target.weights.kin.numbers["within"] if within is None else within
     most = round(limit * THOUSANDTHS)
     distance = Distance(design, target)
     front = []
     choices: Mapping[str, Sequence[Candidate]] = {}
     if not design.empty_parts:
-        choices = regional_choices(design, target, most)
+        choices = regional_choices(design, target, most, watch)
         points = pareto_front(choices, design.constraints, distance.of, most, watch)
         front = [
             distance.measured(as_variant(design, point.chosen, rank))

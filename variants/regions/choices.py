@@ -12,7 +12,7 @@ from itertools import count as counting
 from itertools import takewhile
 
 from variants.model import Attributes, Candidate, Value
-from variants.problem import DesignProblem, Domain, pieces_taken
+from variants.problem import DesignProblem, Domain, Watch, pieces_taken
 from variants.regions.target import Target
 from variants.rulebook import Count, Rule
 
@@ -21,7 +21,7 @@ TURNS, BEHIND, FRONT = "turns", "turns_behind", "turns_front"
 
 
 def regional_choices(
-    design: DesignProblem, target: Target, within: int
+    design: DesignProblem, target: Target, within: int, watch: Watch | None = None
 ) -> dict[str, list[Candidate]]:
     """Return the candidates for each part that a variant may take.
 
@@ -31,14 +31,21 @@ def regional_choices(
     target : Target
     within : int
         Thousandths that a variant may depart at most; candidates too far for that are left out.
+    watch : Watch, optional
+
+    Raises
+    ------
+    TimeUpError
+        When the watch says so.
     """
+    watch = watch or Watch()
     least = {part: _least(domain) for part, domain in design.domains.items()}
     slack = within - sum(least.values())
     counts = counts_by_part(design.rules)
     return {
         part: [
             varied
-            for candidate in _near(domain, least[part] + slack)
+            for candidate in _near(domain, least[part] + slack, watch)
             for varied in in_counts(candidate, counts.get(part, ()), target)
         ]
         for part, domain in design.domains.items()
@@ -51,17 +58,17 @@ def _least(domain: Sequence[Candidate]) -> int:
     return min((candidate.cost for candidate in domain), default=0)
 
 
-def _near(domain: Sequence[Candidate], most: int) -> Iterator[Candidate]:
+def _near(domain: Sequence[Candidate], most: int, watch: Watch) -> Iterator[Candidate]:
     """Yield the candidates that alone depart no more than so far."""
     if not isinstance(domain, Domain):
         yield from (candidate for candidate in domain if candidate.cost <= most)
         return
-    for place in takewhile(lambda at: _is_within(domain, at, most), counting()):
+    for place in takewhile(lambda at: _is_within(domain, at, most, watch), counting()):
         yield from domain.made(place)
 
 
-def _is_within(domain: Domain, place: int, most: int) -> bool:
-    cost = domain.cost(place)
+def _is_within(domain: Domain, place: int, most: int, watch: Watch) -> bool:
+    cost = domain.cost(place, watch)
     return cost is not None and cost <= most
 
 

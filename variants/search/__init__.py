@@ -9,15 +9,16 @@ from variants.search.network import FORBIDDEN, Network
 from variants.search.pools import compile_network
 from variants.search.propose import (
     Ended,
+    Finished,
     SearchResult,
     as_variant,
     rule_terms,
     search,
+    search_within,
     variants_of,
 )
 from variants.search.shadow import Point
 from variants.search.solver import BestFirstSolver, best_first
-from variants.search.watch import Reporter, TimeUpError, Watch
 
 __all__ = [
     "FORBIDDEN",
@@ -26,13 +27,11 @@ __all__ = [
     "Closest",
     "EachChange",
     "Ended",
+    "Finished",
     "Network",
     "Point",
-    "Reporter",
     "SearchResult",
     "SearchedAgain",
-    "TimeUpError",
-    "Watch",
     "as_variant",
     "best_first",
     "best_of_each_change",
@@ -42,5 +41,6 @@ __all__ = [
     "rule_terms",
     "search",
     "search_needed",
+    "search_within",
     "variants_of",
 ]

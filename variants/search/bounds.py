@@ -13,9 +13,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from variants.problem import Watch
 from variants.search.elimination import Elimination
 from variants.search.judge import Costs, Judge
-from variants.search.watch import Watch
 
 #: For each part: must be changed, must not be, or either (None).
 Flags = tuple[bool | None, ...]

@@ -13,12 +13,12 @@ import heapq
 from collections.abc import Iterator
 from itertools import islice
 
+from variants.problem import Watch
 from variants.search.bounds import Flags, Memory
 from variants.search.elimination import Elimination
 from variants.search.frontier import BestFirst
 from variants.search.members import Answer
 from variants.search.network import Network
-from variants.search.watch import Watch
 
 
 class EachChange:

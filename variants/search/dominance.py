@@ -13,24 +13,37 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from variants.model import Candidate
-from variants.problem import DesignProblem, FlyConstraint
+from variants.problem import DesignProblem, Domain, FlyConstraint, Watch
 
 _FORBIDDEN = 1 << 40
 
 
-def without_dominated(design: DesignProblem) -> DesignProblem:
+def without_dominated(design: DesignProblem, watch: Watch | None = None) -> DesignProblem:
     """Return the problem without the changed candidates that one as written dominates.
 
+    Raises
+    ------
+    TimeUpError
+        When the watch says so.
+
+    Notes
+    -----
     Complexity: for each part, each constraint is judged once for each pair of projections.
     """
+    watch = watch or Watch()
+    for domain in design.domains.values():
+        if isinstance(domain, Domain):
+            domain.make_all(watch)
     domains = {
-        part: _kept(design, part, domain) if domain else domain
+        part: _kept(design, part, domain, watch) if domain else domain
         for part, domain in design.domains.items()
     }
     return replace(design, domains=domains)
 
 
-def _kept(design: DesignProblem, part: str, domain: Sequence[Candidate]) -> list[Candidate]:
+def _kept(
+    design: DesignProblem, part: str, domain: Sequence[Candidate], watch: Watch
+) -> list[Candidate]:
     written = [one for one in domain if not one.is_changed]
     if not written:
         return list(domain)
@@ -39,11 +52,12 @@ def _kept(design: DesignProblem, part: str, domain: Sequence[Candidate]) -> list
         for constraint in design.constraints
         if part in constraint.parts
     ]
-    return [
-        one
-        for one in domain
-        if not one.is_changed or not any(_dominates(own, one, looks) for own in written)
-    ]
+    kept = []
+    for one in domain:
+        watch.look()
+        if not one.is_changed or not any(_dominates(own, one, looks) for own in written):
+            kept.append(one)
+    return kept
 
 
 def _dominates(own: Candidate, other: Candidate, looks: Iterable[_Look]) -> bool:

@@ -17,13 +17,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 
 from variants.model import Candidate
-from variants.problem import Domain, FlyConstraint, Offer, uncollected
+from variants.problem import Domain, FlyConstraint, Offer, Watch, uncollected
 from variants.search.classes import LoneJudge
 from variants.search.filling import Option, stock_spelt_out
 from variants.search.shadow import Least, Point, Shadow, front_of
 from variants.search.solver import BestFirstSolver
 from variants.search.sweep import Sweep
-from variants.search.watch import Watch
 
 #: The weighings tried, those first that tell most about what is left.
 _ORDER = ((1, 1), (16, 1), (1, 16), (4, 1), (1, 4), (2, 1), (1, 2), (8, 1), (1, 8))

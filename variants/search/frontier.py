@@ -22,13 +22,13 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterable, Iterator, Sequence
 
+from variants.problem import Watch
 from variants.search.bounds import Bounds, Flags, Memory
 from variants.search.elimination import Elimination
 from variants.search.expansion import Entry, Expansion, Members, Prefix, Siblings
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.ordered import OrderedSearch
-from variants.search.watch import Watch
 from variants.search.windows import Windows, finish
 
 #: Entries on the heap from which on memory is saved; one takes some two kilobytes.

@@ -21,12 +21,12 @@ import weakref
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
+from variants.problem import Watch
 from variants.search import frontier
 from variants.search.frontier import BestFirst
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.ordered import OrderedSearch
-from variants.search.watch import Watch
 
 #: How many answers of each group a search that was stopped looks for.
 _LAST_ANSWERS = 4

@@ -11,9 +11,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from variants.model import Candidate, Variant
-from variants.problem import DesignProblem, FlyConstraint
+from variants.problem import DesignProblem, FlyConstraint, TimeUpError, Watch
 from variants.search.dominance import without_dominated
-from variants.search.propose import Ended, SearchResult, search
+from variants.search.propose import Ended, SearchResult, search_within
 
 #: Each round asks for so many times more; after the last one the answer says it is not complete.
 _GROWTH, _MOST = 5, 3000
@@ -69,17 +69,17 @@ def search_needed(
     design: DesignProblem,
     best: int,
     different: bool = False,
-    within_s: float | None = None,
+    watch: Watch | None = None,
 ) -> tuple[SearchResult, int | None]:
     """Search for the best variants that change no more than they must.
 
-    Parameters are those of `search`.
+    Parameters are those of `search_within`, and so is the result: it may be unfinished.
 
     Returns
     -------
     SearchResult, int or None
         The number is how many variants were looked through when that was not enough to find all
-        that were wanted.
+        that were wanted; None where it was, or where the search was stopped.
 
     Notes
     -----
@@ -88,16 +88,19 @@ def search_needed(
     more until enough are left; the first 3000 are looked at, at most.
     """
     judge = _Judge.of(design)
-    design = without_dominated(design)
+    try:
+        design = without_dominated(design, watch)
+    except TimeUpError:
+        return SearchResult((), Ended.STOPPED, 0, 0), None
     asked = best
     while True:
-        result = search(design, asked, different, within_s)
-        kept = [variant for variant in result.variants if judge.is_needed(variant)]
-        is_done = len(kept) >= best or len(result.variants) < asked
-        if is_done or result.ended is not Ended.PROVEN or asked >= _MOST:
+        result = search_within(design, asked, different, watch)
+        kept = [variant for variant in result.so_far if judge.is_needed(variant)]
+        is_done = len(kept) >= best or len(result.so_far) < asked
+        if is_done or not result.is_finished or asked >= _MOST:
             break
         asked = min(asked * _GROWTH, _MOST)
     proven = sum(variant.rank <= result.proven for variant in kept[:best])
     ranked = [replace(variant, rank=rank) for rank, variant in enumerate(kept[:best], start=1)]
-    looked_through = None if is_done else len(result.variants)
-    return replace(result, variants=tuple(ranked), proven=proven), looked_through
+    looked_through = None if is_done or not result.is_finished else len(result.so_far)
+    return replace(result, so_far=tuple(ranked), proven=proven), looked_through

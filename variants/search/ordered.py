@@ -5,9 +5,9 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 
+from variants.problem import Watch
 from variants.search.members import Answer
 from variants.search.network import Network
-from variants.search.watch import Watch
 
 
 class OrderedSearch(ABC, Iterator[Answer]):

@@ -16,7 +16,14 @@ from functools import partial
 from operator import itemgetter
 
 from variants.model import Candidate
-from variants.problem import ChangesConstraint, Domain, FlyConstraint, Offer, StockConstraint
+from variants.problem import (
+    ChangesConstraint,
+    Domain,
+    FlyConstraint,
+    Offer,
+    StockConstraint,
+    Watch,
+)
 from variants.search.classes import LoneJudge, Reading, Readings, Sorted
 from variants.search.network import Network, assemble
 from variants.search.stock import Stock, stock_constraints
@@ -65,8 +72,9 @@ class Pool:
         domain: Sequence[Candidate],
         unary: Sequence[FlyConstraint],
         lasting: Sequence[FlyConstraint],
+        watch: Watch | None = None,
     ) -> None:
-        self.part = part
+        self.part, self._watch = part, watch or Watch()
         self.readings = Readings(part, lasting)
         self.survivors: list[Reading] = []
         self.least = 0
@@ -81,7 +89,7 @@ class Pool:
     @property
     def beyond(self) -> int | None:
         """A cost that no candidate not yet looked at is below; None when all have been."""
-        return self._domain.cost(self._next)
+        return self._domain.cost(self._next, self._watch)
 
     def look_within(self, slack: int | None) -> None:
         """Look at every candidate that costs less than the least plus some slack, or at all."""
@@ -89,6 +97,7 @@ class Pool:
             if slack is not None and self.survivors and cost >= self.least + slack:
                 break
             for candidate in self._domain.made(self._next):
+                self._watch.look()
                 extra = self._judge.verdict(candidate)
                 if extra is not None:
                     self.least = min(self.least, cost + extra) if self.survivors else cost + extra
@@ -134,14 +143,17 @@ class Pools:
     ----------
     domains : mapping of part to candidates
     constraints : sequence of FlyConstraint
+    watch : Watch, optional
+        Is asked whether to go on, as candidates are looked at.
     """
 
     def __init__(
         self,
         domains: Mapping[str, Sequence[Candidate]],
         constraints: Sequence[FlyConstraint],
+        watch: Watch | None = None,
     ) -> None:
-        self._parts = tuple(domains)
+        self._parts, self._watch = tuple(domains), watch
         self._at_most, given = _changes_apart(self._parts, constraints)
         stock = [one for one in given if isinstance(one, StockConstraint)]
         # Stock over one part is judged with the rest of the stock.
@@ -153,7 +165,8 @@ class Pools:
         self._pools = [self._pool(part, domains[part]) for part in self._parts]
 
     def _pool(self, part: str, domain: Sequence[Candidate]) -> Pool:
-        return Pool(part, domain, [one for one in self._unary if part in one.parts], self._lasting)
+        unary = [one for one in self._unary if part in one.parts]
+        return Pool(part, domain, unary, self._lasting, self._watch)
 
     def refilled(
         self, filled: Mapping[str, Sequence[Candidate]], without: Collection[str] = ()

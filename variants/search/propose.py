@@ -9,13 +9,8 @@ from enum import Enum
 from functools import partial
 
 from variants.model import Candidate, Term, Variant
-from variants.problem import DesignProblem, RuleConstraint, uncollected
+from variants.problem import DesignProblem, RuleConstraint, TimeUpError, Watch, uncollected
 from variants.search.solver import BestFirstSolver
-from variants.search.watch import Reporter, TimeUpError, Watch
-
-#: Once the time has passed, so much of it again, but at most so many seconds, may go into
-#: finishing variants that were begun.
-_GRACE_SHARE, _GRACE_S = 0.1, 0.25
 
 #: What each rule said of candidates beside each other.
 KnownTerms = dict[tuple[RuleConstraint, tuple[Candidate, ...]], Term]
@@ -33,11 +28,11 @@ class Ended(Enum):
 
 @dataclass(frozen=True, slots=True)
 class SearchResult:
-    """The variants found, and what is proven of them.
+    """What a search has found so far, and what is proven of it: it may have been stopped.
 
     Attributes
     ----------
-    variants : tuple of Variant
+    so_far : tuple of Variant
         By departure. The first ``proven`` of them are the best there are, in order; any after those
         are valid, but better ones may exist.
     ended : Ended
@@ -47,21 +42,32 @@ class SearchResult:
     proven : int
     """
 
-    variants: tuple[Variant, ...]
+    so_far: tuple[Variant, ...]
     ended: Ended
     bound: int | None
     proven: int
 
+    @property
+    def is_finished(self) -> bool:
+        """Whether everything is proven."""
+        return self.ended in (Ended.PROVEN, Ended.NONE_EXISTS)
 
-@uncollected()
-def search(
-    design: DesignProblem,
-    best: int = 20,
-    different: bool = False,
-    within_s: float | None = None,
-    reporter: Reporter | None = None,
-) -> SearchResult:
-    """Search for the best variants, until they are proven, the time is up or the user breaks in.
+
+@dataclass(frozen=True, slots=True)
+class Finished(SearchResult):
+    """The result of a search that came to its end: every variant in it is proven."""
+
+    @property
+    def variants(self) -> tuple[Variant, ...]:
+        """The variants, the closest first; only a finished search has them by this name."""
+        return self.so_far
+
+
+def search(design: DesignProblem, best: int = 20, different: bool = False) -> Finished:
+    """Search for the best variants, to the end.
+
+    What breaks in, such as Ctrl-C, goes on to the caller: no part of an answer is ever returned.
+    Whoever can use a part asks `search_within`.
 
     Parameters
     ----------
@@ -70,44 +76,89 @@ def search(
         How many variants are wanted.
     different : bool
         Only the best variant of each set of changed parts.
-    within_s : float, optional
-        Seconds after which to stop with what there is.
-    reporter : Reporter, optional
-        Hears of each proven variant and of the rising bound.
 
     Raises
     ------
     ValueError
-        When no variant is wanted, or the time is not positive.
+        When no variant is wanted.
     """
-    if best < 1 or (within_s is not None and not within_s > 0):
-        raise ValueError("a search wants at least one variant, and some time")
-    if design.empty_parts:
-        return SearchResult((), Ended.NONE_EXISTS, None, 0)
-    watch = Watch(within_s, reporter)
-    solver = BestFirstSolver(distinct=not different, different=different, watch=watch, wanted=best)
-    found: list[Variant] = []
-    known: KnownTerms = {}
-    ended = Ended.PROVEN
+    run = _Run(design, best, different, Watch())
+    run.go_on()
+    return run.finished()
+
+
+def search_within(
+    design: DesignProblem, best: int = 20, different: bool = False, watch: Watch | None = None
+) -> SearchResult:
+    """Search for the best variants, until they are proven, the time is up or the user breaks in.
+
+    Parameters
+    ----------
+    design, best, different
+        As in `search`.
+    watch : Watch, optional
+        The time limit, and who hears of each proven variant and of the rising bound.
+
+    Returns
+    -------
+    SearchResult
+        A `Finished` one, or what there was when the search was stopped.
+
+    Raises
+    ------
+    ValueError
+        When no variant is wanted.
+    """
+    run = _Run(design, best, different, watch or Watch())
     try:
-        for departure, chosen in _solutions(design, solver):
-            found.append(as_variant(design, chosen, len(found) + 1, known, departure))
-            if reporter is not None:
-                reporter.found(len(found), found[-1].departure)
-            if len(found) == best:
-                break
+        run.go_on()
     except TimeUpError:
-        ended = Ended.STOPPED
+        return run.stopped(Ended.STOPPED)
     except KeyboardInterrupt:
-        ended = Ended.INTERRUPTED
-    proven, answers = len(found), solver.answers
-    if ended is not Ended.PROVEN:
-        watch.grant(_GRACE_S if within_s is None else min(_GRACE_S, _GRACE_SHARE * within_s))
-        found += _unproven(design, solver, different, best, found)
-        return SearchResult(tuple(found), ended, answers.bound if answers else 0, proven)
-    if not found:
-        return SearchResult((), Ended.NONE_EXISTS, None, 0)
-    return SearchResult(tuple(found), ended, answers.still_open if answers else None, proven)
+        return run.stopped(Ended.INTERRUPTED)
+    return run.finished()
+
+
+class _Run:
+    """One search under way: what it has found, each the best there is beside those before it."""
+
+    def __init__(self, design: DesignProblem, best: int, different: bool, watch: Watch) -> None:
+        if best < 1:
+            raise ValueError("a search wants at least one variant")
+        self._design, self._best, self._different, self._watch = design, best, different, watch
+        self._solver = BestFirstSolver(
+            distinct=not different, different=different, watch=watch, wanted=best
+        )
+        self._found: list[Variant] = []
+
+    @uncollected()
+    def go_on(self) -> None:
+        """Search until as many are found as are wanted, or there are no more."""
+        if self._design.empty_parts:
+            return
+        known: KnownTerms = {}
+        found = self._found
+        for departure, chosen in _solutions(self._design, self._solver):
+            found.append(as_variant(self._design, chosen, len(found) + 1, known, departure))
+            self._watch.found(len(found), departure)
+            if len(found) == self._best:
+                break
+
+    def finished(self) -> Finished:
+        """Return the result of a search that has come to its end."""
+        found, answers = tuple(self._found), self._solver.answers
+        if not found:
+            return Finished((), Ended.NONE_EXISTS, None, 0)
+        return Finished(found, Ended.PROVEN, answers.still_open if answers else None, len(found))
+
+    @uncollected()
+    def stopped(self, why: Ended) -> SearchResult:
+        """Return what was found by then, and what can still be finished in a moment."""
+        proven, answers = tuple(self._found), self._solver.answers
+        self._watch.grant_grace()
+        begun = _unproven(self._design, self._solver, self._different, self._best, proven)
+        bound = answers.bound if answers else 0
+        return SearchResult((*proven, *begun), why, bound, len(proven))
 
 
 def _solutions(

@@ -9,13 +9,12 @@ from typing import Any
 from constraint import Solver
 
 from variants.model import Candidate
-from variants.problem import FlyConstraint
+from variants.problem import FlyConstraint, Watch
 from variants.search.different import EachChange
 from variants.search.joined import walk
 from variants.search.members import Answer
 from variants.search.network import Network
 from variants.search.pools import Pools
-from variants.search.watch import Watch
 from variants.search.widening import (
     USUALLY_WANTED,
     Assignment,
@@ -77,7 +76,7 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
         given = [constraint for constraint, _ in constraints]
         # A method of ours would hold us in a cycle, and all that was searched with us.
         begin = partial(_walk, self._different, self._distinct, self._watch)
-        self.answers = Widening(Pools(domains, given), begin, self._wanted)
+        self.answers = Widening(Pools(domains, given, self._watch), begin, self._wanted)
         yield from self.answers
 
     def getSolutions(  # noqa: N802

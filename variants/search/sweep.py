@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from variants.model import Candidate
-from variants.problem import FlyConstraint
+from variants.problem import FlyConstraint, Watch
 from variants.search.filling import (
     ClassJudge,
     Context,
@@ -23,7 +23,6 @@ from variants.search.filling import (
     in_order,
 )
 from variants.search.shadow import SLOPES, Least, Point, Shadow
-from variants.search.watch import Watch
 
 #: First cost, second cost, the label before, and the candidate's place among the part's.
 _Label = tuple[int, int, "_Label | None", int]

@@ -45,8 +45,8 @@ def proposal_json(design: DesignProblem, result: SearchResult, wanted: int) -> d
         "ended": _ENDED[result.ended],
         "proven": result.proven,
         "bound": None if result.bound is None else result.bound / 1000,
-        "complete": result.ended is Ended.PROVEN and len(result.variants) < wanted,
-        "variants": [variant_json(design, variant) for variant in result.variants],
+        "complete": result.ended is Ended.PROVEN and len(result.so_far) < wanted,
+        "variants": [variant_json(design, variant) for variant in result.so_far],
         "waived": [rule.id for rule in design.waived],
     }
 

@@ -140,7 +140,7 @@ def ending_lines(
 
     ``kind`` names what is listed, such as ``"variants"``.
     """
-    shown, proven = len(result.variants), result.proven
+    shown, proven = len(result.so_far), result.proven
     if looked_through is not None:
         told = f"Those {kind} that are among the {looked_through} closest, in proven order."
         return wrap(told, WIDTH)

@@ -8,14 +8,14 @@ from itertools import count
 
 from variants.explain import AllConflicts, Repair, all_conflicts, repairs
 from variants.model import Box, Dressing, Variant
-from variants.problem import DesignProblem, Request, build_problem
+from variants.problem import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
 from variants.reading import SizesError, nearest, parse_sizes, shown
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
-from variants.search import SearchResult, needed_among, search
+from variants.search import SearchResult, needed_among, search_within
 from variants.web.bench import Bench, Trade
 from variants.web.question import Question
-from variants.web.refusals import not_here, wrong_word
+from variants.web.refusals import not_here, took_too_long, wrong_word
 from variants.web.remembered import Remembered
 
 #: A page answers within this time with what is found by then, and says what is proven of it.
@@ -72,7 +72,7 @@ class Answer:
     @property
     def variants(self) -> tuple[Variant, ...]:
         """The variants found."""
-        return self.result.variants if self.result else ()
+        return self.result.so_far if self.result else ()
 
     def variant(self, number: int) -> Variant:
         """Return a variant by its number; refuse one that there is not."""
@@ -198,36 +198,42 @@ def _worked_out(
         frozenset(_checked("keep", question.keep, base, rulebook, None)),
         question.changes,
     )
-    design = build_problem(request, rulebook)
+    watch = Watch(PATIENCE_S)
+    try:
+        design = build_problem(request, rulebook, watch=watch)
+    except TimeUpError:
+        raise took_too_long() from None
     result: SearchResult | None = None
     looked_through: int | None = None
     if box is not None:
         if question.listing == "needed":
-            result, looked_through = _needed(design, question.show)
+            result, looked_through = _needed(design, question.show, watch)
         else:
-            result = search(design, question.show, question.listing == "different", PATIENCE_S)
+            result = search_within(design, question.show, question.listing == "different", watch)
     return Answer(question, subject, design, result, looked_through, trade, serial)
 
 
 def _candidates(answer: Answer) -> int:
-    """Return what an answer weighs in memory, told in candidates."""
-    return max(_LEAST_CANDIDATES, sum(map(len, answer.design.domains.values())))
+    """Return what an answer weighs in memory, told in candidates that have been made."""
+    domains = answer.design.domains.values()
+    made = sum(one.made_so_far if isinstance(one, Domain) else len(one) for one in domains)
+    return max(_LEAST_CANDIDATES, made)
 
 
-def _needed(design: DesignProblem, show: int) -> tuple[SearchResult, int | None]:
+def _needed(design: DesignProblem, show: int, watch: Watch) -> tuple[SearchResult, int | None]:
     """Return the variants that change no more than they must, among the closest of all.
 
     The page has to be quick, so only so many are looked through; the number is returned where that
     was not enough to find all that are shown.
     """
     wanted = _LOOKED_THROUGH * show
-    result = search(design, wanted, False, PATIENCE_S)
-    kept = needed_among(design, result.variants)[:show]
+    result = search_within(design, wanted, False, watch)
+    kept = needed_among(design, result.so_far)[:show]
     proven = sum(variant.rank <= result.proven for variant in kept)
     ranked = tuple(replace(one, rank=rank) for rank, one in enumerate(kept, start=1))
-    is_enough = len(kept) == show or len(result.variants) < wanted
-    looked_through = None if is_enough else len(result.variants)
-    return replace(result, variants=ranked, proven=proven), looked_through
+    is_enough = len(kept) == show or len(result.so_far) < wanted or not result.is_finished
+    looked_through = None if is_enough else len(result.so_far)
+    return replace(result, so_far=ranked, proven=proven), looked_through
 
 
 def known_place(key: str, trade: Trade) -> str:

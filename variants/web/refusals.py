@@ -32,6 +32,15 @@ def not_here(what: str, remedy: str) -> RefusedError:
     return RefusedError(HTTPStatus.NOT_FOUND, what, remedy)
 
 
+def took_too_long() -> RefusedError:
+    """Return the refusal of a question that could not be answered in the time a page has."""
+    return RefusedError(
+        HTTPStatus.SERVICE_UNAVAILABLE,
+        "This question takes longer than a page may.",
+        "Ask for one hook size, or fewer things in one part; flykin propose takes its time.",
+    )
+
+
 def fault_lines(problem: InputError) -> list[str]:
     """Return the faults of a file, a line each, as the commands show them."""
     return str(problem).splitlines()

@@ -18,7 +18,7 @@ class Remembered(Generic[Value]):
     most : int
         What all of them may weigh together; the last one stays, whatever it weighs.
     weigh : callable
-        Tells what a value weighs.
+        Tells what a value weighs, once, when it is made.
 
     Examples
     --------
@@ -31,7 +31,7 @@ class Remembered(Generic[Value]):
 
     def __init__(self, most: int, weigh: Callable[[Value], int] = lambda value: 1) -> None:
         self._most, self._weigh, self._weight = most, weigh, 0
-        self._values: OrderedDict[Hashable, Value] = OrderedDict()
+        self._values: OrderedDict[Hashable, tuple[Value, int]] = OrderedDict()
         self._making: dict[Hashable, tuple[RLock, int]] = {}
         self._lock = Lock()
 
@@ -40,14 +40,14 @@ class Remembered(Generic[Value]):
         with self._lock:
             if key in self._values:
                 self._values.move_to_end(key)
-                return self._values[key]
+                return self._values[key][0]
             own, waiting = self._making.get(key, (RLock(), 0))
             self._making[key] = own, waiting + 1
         try:
             with own:
                 with self._lock:
                     if key in self._values:
-                        return self._values[key]
+                        return self._values[key][0]
                 value = make()
                 with self._lock:
                     self._keep(key, value)
@@ -64,8 +64,9 @@ class Remembered(Generic[Value]):
         return len(self._values)
 
     def _keep(self, key: Hashable, value: Value) -> None:
-        self._values[key] = value
-        self._weight += self._weigh(value)
+        weight = self._weigh(value)
+        self._values[key] = value, weight
+        self._weight += weight
         while self._weight > self._most and len(self._values) > 1:
-            _, dropped = self._values.popitem(last=False)
-            self._weight -= self._weigh(dropped)
+            _, (_, dropped) = self._values.popitem(last=False)
+            self._weight -= dropped

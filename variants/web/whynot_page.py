@@ -14,6 +14,7 @@ from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words
 from variants.views.words import counted, departure
 from variants.web.answers import Answer
 from variants.web.obstacles import ToldObstacle, told_obstacle
+from variants.web.refusals import took_too_long
 from variants.web.visit import Visit, see_other, shows
 
 
@@ -41,6 +42,8 @@ def whynot(visit: Visit) -> Response:
     answer = visit.answers.answer(question)
     if answer.result is None:
         return see_other(question.link("/design"))
+    if not answer.result.is_finished and not answer.result.proven:
+        raise took_too_long()  # neither that a variant exists nor that none does is known
     if answer.variants:
         return visit.page(
             "whynot.html",

@@ -1,4 +1,4 @@
-"""Who may stop a search, and who hears of it: the time limit and the reporter."""
+"""Who may stop the work on a problem, and who hears of it: the time limit and the reporter."""
 
 from __future__ import annotations
 
@@ -7,6 +7,9 @@ from typing import Protocol
 
 #: The clock is read once in so many looks, and the reporter hears once in so many steps.
 _EVERY, _EVERY_STEPS = 32, 1024
+#: Once the time has passed, so much of it again, but at most so many seconds, may go into
+#: finishing variants that were begun.
+_GRACE_SHARE, _GRACE_S = 0.1, 0.25
 
 
 class Reporter(Protocol):
@@ -23,7 +26,7 @@ class Reporter(Protocol):
 
 
 class TimeUpError(Exception):
-    """The time limit has passed; `Watch.look` raises it and the search catches it."""
+    """The time limit has passed, as `Watch.look` tells."""
 
 
 class Watch:
@@ -32,11 +35,24 @@ class Watch:
     Parameters
     ----------
     within_s : float, optional
-        Seconds from now; without it the search may go on for ever.
+        Seconds from now; without it the work may go on for ever.
     reporter : Reporter, optional
+
+    Raises
+    ------
+    ValueError
+        When the time is not positive.
+
+    Notes
+    -----
+    Counts from when it is made: a command makes it before it reads anything, so that a problem is
+    built, and searched, in the time that its user gave to the whole.
     """
 
     def __init__(self, within_s: float | None = None, reporter: Reporter | None = None) -> None:
+        if within_s is not None and not within_s > 0:
+            raise ValueError("a time limit is more than nothing")
+        self._within_s = within_s
         self._until = None if within_s is None else monotonic() + within_s
         self._reporter = reporter
         self._looks = 0
@@ -49,7 +65,12 @@ class Watch:
     def look(self) -> None:
         """Raise `TimeUpError` when the time is up; cheap enough to be called in inner loops."""
         self._looks += 1
-        if self._looks % _EVERY == 0 and self.is_over:
+        if self._looks % _EVERY == 0:
+            self.check()
+
+    def check(self) -> None:
+        """Raise `TimeUpError` when the time is up, by the clock each time."""
+        if self.is_over:
             raise TimeUpError
 
     def hear(self, bound: int, steps: int) -> None:
@@ -57,6 +78,12 @@ class Watch:
         if self._reporter is not None and steps % _EVERY_STEPS == 0:
             self._reporter.rising(bound, steps)
 
-    def grant(self, seconds: float) -> None:
-        """Set the limit to so many seconds from now, for finishing what was begun."""
-        self._until = monotonic() + seconds
+    def found(self, rank: int, departure: int) -> None:
+        """Pass on that a variant is proven."""
+        if self._reporter is not None:
+            self._reporter.found(rank, departure)
+
+    def grant_grace(self) -> None:
+        """Set the limit to a moment from now, for finishing what was begun."""
+        share = _GRACE_S if self._within_s is None else _GRACE_SHARE * self._within_s
+        self._until = monotonic() + min(_GRACE_S, share)
