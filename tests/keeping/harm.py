@@ -16,10 +16,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 from tests.build import SMALL
-from variants.keeping import Keeper, read_journal
+from variants.keeping import Keeper, read_journal, replacing
 from variants.keeping.journal import rebuilt
 from variants.reading import InputError
 
@@ -29,8 +29,11 @@ TEXT = (
     '"cape, old",hen cape,blue dun,"a, b",1000 feathers\n'
     "reel,tying silk,primrose,,5000 m\n"
 )
-CALLS = ("open", "write", "fsync", "ftruncate", "replace", "unlink", "chmod")
+CALLS = ("open", "write", "fsync", "ftruncate", "replace", "unlink", "chmod", "link")
 KILLED = 9
+#: What an edit by hand makes of what.
+TO_EDIT, EDITED = "1000 feathers", "900 feathers"
+_rename = os.replace
 #: Files in memory, where there are any: what is tried here is the order of the steps.
 _SCRATCH = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
 
@@ -54,8 +57,13 @@ class Tally:
 
 
 @contextmanager
-def harmed(place: int, strike: Callable[[], None], *, lasting: bool = False) -> Iterator[list[int]]:
-    """Strike at the n-th call that writes, or at all from it on; yields the count of calls."""
+def harmed(
+    place: int, strike: Callable[[], None], *, lasting: bool = False, swaps: bool = True
+) -> Iterator[list[int]]:
+    """Strike at the n-th call that writes, or at all from it on; yields the count of calls.
+
+    Without `swaps` the system can't give two files each other's names.
+    """
     real = {name: getattr(os, name) for name in CALLS}
     count = [0]
 
@@ -73,9 +81,13 @@ def harmed(place: int, strike: Callable[[], None], *, lasting: bool = False) -> 
 
     for name in CALLS:
         setattr(os, name, hurt(name))
+    swap = replacing.swap_names
+    real["swap"] = swap if swaps else lambda _one, _other: False
+    replacing.swap_names = hurt("swap")
     try:
         yield count
     finally:
+        replacing.swap_names = swap
         for name in CALLS:
             setattr(os, name, real[name])
 
@@ -92,6 +104,26 @@ def fail(number: int) -> Callable[[], None]:
         raise OSError(number, os.strerror(number))
 
     return strike
+
+
+def save_edit(box: Path, held: TextIO | None, *, by_rename: bool) -> None:
+    """Save as an editor does: another file under the box's name, in place, or into a held one."""
+    if held is not None:
+        text = held.read()
+        held.seek(0)
+        held.truncate()
+        held.write(text.replace(TO_EDIT, EDITED))
+        held.flush()
+        return
+    # Where the system can't swap names, the box is away for a moment; the editor has its text.
+    there = box if box.exists() else Path(f"{box}{replacing.OLD}")
+    edited = there.read_text("utf-8").replace(TO_EDIT, EDITED)
+    if by_rename:
+        other = box.with_name("box.csv~")
+        other.write_text(edited, encoding="utf-8")
+        _rename(other, box)
+    else:
+        box.write_text(edited, encoding="utf-8")
 
 
 def use(box: Path) -> None:
@@ -129,11 +161,11 @@ def in_child(work: Callable[[], None]) -> int:
         os._exit(1)
 
 
-def killed_use(box: Path, place: int) -> int:
+def killed_use(box: Path, place: int, swaps: bool = True) -> int:
     """Use, and be killed at a step; return how it ended: 0 when there are fewer steps."""
 
     def work() -> None:
-        with harmed(place, die):
+        with harmed(place, die, swaps=swaps):
             use(box)
 
     return in_child(work)
@@ -150,9 +182,9 @@ def fresh(journal: bool) -> Iterator[Path]:
         yield box
 
 
-def steps(journal: bool) -> int:
+def steps(journal: bool, swaps: bool = True) -> int:
     """Return how many steps a command takes."""
-    with fresh(journal) as box, harmed(-1, die) as count:
+    with fresh(journal) as box, harmed(-1, die, swaps=swaps) as count:
         use(box)
         return count[0]
 

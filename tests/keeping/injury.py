@@ -21,6 +21,7 @@ from pathlib import Path
 
 from tests.build import SMALL
 from tests.keeping.harm import (
+    EDITED,
     KILLED,
     TEXT,
     Tally,
@@ -32,30 +33,31 @@ from tests.keeping.harm import (
     killed_use,
     left_clean,
     reel,
+    save_edit,
     small_disk,
     steps,
     use,
     used,
 )
 from variants.keeping import Keeper, read_journal
-from variants.keeping.audit import rebuild
+from variants.keeping.audit import audit, rebuild
 from variants.reading import InputError
 
 
 def kill_at_each_step() -> Tally:
     """Kill the machine at each step of a command; then go on as if nothing had been."""
     tally = Tally()
-    for journal in (False, True):
-        for place in range(steps(journal)):
+    for journal, swaps in ((False, True), (True, True), (True, False)):
+        for place in range(steps(journal, swaps)):
             with fresh(journal) as box:
                 before = reel(box)
-                ended = killed_use(box, place)
+                ended = killed_use(box, place, swaps)
                 after = reel(box)
                 use(box)
                 done = 5000 - used(box)
                 sound = ended == -KILLED and after in (before, before - 1)
                 sound = sound and reel(box) == done and agrees(box) and left_clean(box)
-                tally.note(sound, f"killed at step {place}, journal {journal}")
+                tally.note(sound, f"killed at step {place}, journal {journal}, {swaps=}")
     return tally
 
 
@@ -171,6 +173,45 @@ def _failed(box: Path, place: int, number: int, lasting: bool) -> bool:
     return sound and reel(box) == 5000 - used(box) and agrees(box) and left_clean(box)
 
 
+def edit_at_each_step() -> Tally:
+    """Save an edit by hand at each step of a command, in each of the ways in which editors save."""
+    tally = Tally()
+    for way in ("renamed", "in place", "held open"):
+        for swaps in (True, False):
+            for place in range(steps(True, swaps) + 2):
+                with fresh(True) as box:
+                    sound = _edited(box, place, way, swaps)
+                    tally.note(sound, f"edited at step {place}, {way}, {swaps=}")
+    return tally
+
+
+def _edited(box: Path, place: int, way: str, swaps: bool) -> bool:
+    """Tell whether an edit is in the box, or in a file that an error names."""
+    told = ""
+    with box.open("r+", encoding="utf-8") as held:
+
+        def edit() -> None:
+            save_edit(box, held if way == "held open" else None, by_rename=way == "renamed")
+
+        try:
+            with harmed(place, edit, swaps=swaps) as count:
+                use(box)
+        except InputError as problem:
+            told = str(problem)
+    if count[0] <= place:
+        return True
+    try:
+        use(box)
+    except InputError as problem:
+        told += str(problem)
+        use(box)
+    names = {entry.name for entry in box.parent.iterdir() if "set-aside" in entry.name}
+    aside = [(box.parent / name).read_text("utf-8") for name in names if name in told]
+    kept = EDITED in box.read_text("utf-8") or any(EDITED in text for text in aside)
+    audited = audit(box, SMALL)
+    return kept and all(name in told for name in names) and agrees(box) and audited.agrees
+
+
 def full_disk(folder: Path) -> Tally:
     """Use until a real disk is full, in a folder of a small file system."""
     tally = Tally()
@@ -261,6 +302,7 @@ def main() -> None:
         "killed while mending": kill_while_mending(),
         "killed where begun, edited, rebuilt": kill_elsewhere(),
         "failing at each step": fail_at_each_step(),
+        "edited at each step": edit_at_each_step(),
         "killed at any moment": kill_at_any_moment(300),
         "8 writers, 200 times each": many_writers(8, 200),
     }
@@ -279,8 +321,9 @@ def part(name: str) -> Tally:
     work: dict[str, Callable[[], Tally]] = {
         "kill": kill_at_each_step,
         "elsewhere": kill_elsewhere,
-        "mend": lambda: kill_while_mending(every=23),
+        "mend": lambda: kill_while_mending(every=17),
         "fail": lambda: fail_at_each_step((errno.ENOSPC,)),
+        "edit": edit_at_each_step,
         "any moment": lambda: kill_at_any_moment(8),
         "writers": lambda: many_writers(4, 20),
     }

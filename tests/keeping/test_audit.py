@@ -13,7 +13,7 @@ from tests.build import SMALL
 from tests.keeping.harm import TEXT
 from variants.keeping import Keeper, read_journal
 from variants.keeping.audit import Finding, audit, begin_anew, rebuild
-from variants.keeping.journal import rebuilt
+from variants.keeping.journal import checksum_of, rebuilt
 from variants.keeping.pieces import pieces_between, with_pieces
 from variants.keeping.texts import BoxText
 from variants.reading import InputError
@@ -162,3 +162,42 @@ def test_the_journal_alone_holds_the_box(box: Path) -> None:
     told = rebuilt(read_journal(box))
     assert told is not None
     assert told.raw == box.read_bytes()
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"number": float("inf")},  # 1e999 in the file
+        {"encoding": "klingon"},
+        {"encoding": "idna"},
+        {"text": 5},
+        {"pieces": [["1", [], []]]},
+        {"pieces": [[1, "ab", []]]},
+        {"pieces": 3},
+        {"changes": [{"item": "reel", "before": 5, "after": None}]},
+        {"changes": [{"item": "reel", "before": {"amount": 1}, "after": None}]},
+        {"changes": [{"item": "reel", "before": None, "after": None}]},
+        {"undoes": [1]},
+        {"at": None},
+        {"text": "\ud800"},
+    ],
+)
+def test_a_forged_line_is_told_as_any_spoilt_one(box: Path, wrong: dict[str, object]) -> None:
+    """Its checksum is right: only what it holds is not."""
+    lines = journal(box).read_text("utf-8").splitlines()
+    before = json.loads(lines[-2])["checksum"]
+    record = {**json.loads(lines[-1]), **wrong}
+    lines[-1] = json.dumps({**record, "checksum": checksum_of(record, before)})
+    journal(box).write_text("\n".join(lines).replace("Infinity", "1e999") + "\n", "utf-8")
+    found = audit(box, SMALL)
+    assert not found.agrees
+    assert {one.finding for one in found.found} & {Finding.DAMAGED, Finding.UNSOUND}
+    for act in (
+        lambda: Keeper(box, SMALL).history() or Keeper(box, SMALL).undo(),
+        lambda: Keeper(box, SMALL).use("reel", "1 m"),
+    ):
+        if Finding.DAMAGED in {one.finding for one in found.found}:
+            with pytest.raises(InputError):
+                act()
+    rebuild(box)
+    assert audit(box, SMALL).agrees

@@ -26,7 +26,8 @@ ROOT = Path(__file__).parents[2]
         ("kill", 40),
         ("elsewhere", 40),
         ("mend", 30),
-        ("fail", 80),
+        ("fail", 70),
+        ("edit", 100),
         ("any moment", 8),
         ("writers", 80),
         ("full disk", 0),  # only where a small disk can be had

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from tests.build import SMALL
 from variants.keeping import Change, ConflictError, Keeper, read_journal
+from variants.keeping.audit import audit, begin_anew
 from variants.keeping.changes import applied
 from variants.keeping.journal import rebuilt
 from variants.keeping.texts import BoxText
@@ -271,14 +273,60 @@ def test_a_box_stays_as_its_spreadsheet_saves_it(
     assert path.read_bytes() == raw
 
 
-def test_letters_that_an_old_encoding_lacks_are_kept_in_utf_8(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("raw", "said"),
+    [
+        ("item,material\nblé,hen cape\n".encode("cp1252"), "has no letter 'ż'"),
+        # A byte that the encoding gives no letter, such as a broken disk leaves.
+        (b"item,material\nbl\x81,hen cape\n", "neither UTF-8 nor a letter of cp1252"),
+    ],
+)
+def test_the_encoding_of_a_box_is_its_owners_to_change(
+    tmp_path: Path, raw: bytes, said: str
+) -> None:
     path = tmp_path / "box.csv"
-    path.write_bytes("item,material\nblé,hen cape\n".encode("cp1252"))
-    Keeper(path, SMALL).add({"item": "żółw", "material": "hen cape"})
-    assert path.read_bytes().decode("utf-8-sig").splitlines()[1:] == [
-        "blé,hen cape",
-        "żółw,hen cape",
-    ]
+    path.write_bytes(raw)
+    with pytest.raises(InputError, match=said) as refused:
+        Keeper(path, SMALL).add({"item": "żółw", "material": "hen cape"})
+    assert "save the box again as UTF-8" in str(refused.value)
+    assert path.read_bytes() == raw
+
+
+@pytest.mark.skipif(os.name != "posix", reason="files are shut otherwise there")
+def test_who_may_read_the_box_may_read_its_journal_and_nobody_else(keeper: Keeper) -> None:
+    keeper.path.chmod(0o640)
+    owner = (1234, 1234) if not os.getuid() else (os.getuid(), os.getgid())
+    os.chown(keeper.path, *owner)
+    keeper.use("reel", "1 m")
+    for end in ("", ".journal", ".previous"):
+        told = os.stat(f"{keeper.path}{end}")
+        assert (told.st_mode & 0o777, told.st_uid, told.st_gid) == (0o640, *owner), end
+    keeper.path.chmod(0o600)
+    keeper.use("reel", "10 cm")
+    assert os.stat(f"{keeper.path}.journal").st_mode & 0o777 == 0o600
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system knows no pipes with names")
+def test_what_is_no_file_is_refused_at_once_as_box_and_as_journal(tmp_path: Path) -> None:
+    loop, pipe, box = (tmp_path / name for name in ("loop.csv", "pipe.csv", "box.csv"))
+    loop.symlink_to(loop)
+    os.mkfifo(pipe)
+    for path, said in ((loop, "round in a circle"), (pipe, "a pipe or a device")):
+        for act in (lambda path=path: Keeper(path, SMALL), lambda path=path: audit(path, SMALL)):
+            with pytest.raises(InputError, match=said):
+                act()
+    box.write_text(TEXT, encoding="utf-8")
+    journal = Path(f"{box}.journal")
+    for make in (os.mkfifo, lambda path: path.symlink_to("/dev/zero"), Path.mkdir,
+                 lambda path: path.symlink_to(path)):  # fmt: skip
+        make(journal)
+        for act in (lambda: Keeper(box, SMALL).use("reel", "1 m"), lambda: audit(box, SMALL)):
+            with pytest.raises(InputError, match=r"'flykin check --box .* --new-journal'"):
+                act()
+        assert box.read_text("utf-8") == TEXT
+        begin_anew(box)
+        assert audit(box, SMALL).agrees
+        journal.unlink()
 
 
 def test_changes_follow_one_another_as_they_are_told() -> None:

@@ -16,15 +16,15 @@ from pathlib import Path
 from variants.keeping import commits
 from variants.keeping.changes import Change, changes_between
 from variants.keeping.journal import Entry, journal_path, read_entries
+from variants.keeping.paths import real_path
 from variants.keeping.pieces import with_pieces
+from variants.keeping.replacing import set_aside
 from variants.keeping.texts import BoxText, cut, sum_of
-from variants.keeping.writing import settle_folder, write_whole_bytes
+from variants.keeping.writing import write_whole_bytes
 from variants.model import Trade
 from variants.reading import InputError, box_of
 from variants.reading.files import bytes_of
 from variants.reading.sheets import by_commas
-
-ASIDE = ".set-aside"
 
 
 class Finding(Enum):
@@ -107,7 +107,7 @@ def audit(box: str | Path, trade: Trade) -> Audit:
     InputError
         When there is neither box nor journal, or the journal can't be opened.
     """
-    path = Path(box).resolve()
+    path = real_path(box)
     journal = read_entries(path)
     entries, fault = journal.entries, journal.fault
     found: list[Found] = []
@@ -145,7 +145,11 @@ def _sound(entries: Sequence[Entry]) -> tuple[BoxText | None, Entry | None]:
         lines = list(cut(entry.text)) if entry.text is not None else lines
         lines = with_pieces(lines, entry.pieces)
         told = BoxText("".join(lines), entry.encoding)
-        if sum_of(told.raw) != entry.box:
+        try:
+            is_sound = sum_of(told.raw) == entry.box
+        except UnicodeEncodeError:
+            is_sound = False
+        if not is_sound:
             return box, entry
         box = told
     return box, None
@@ -186,7 +190,7 @@ def rebuild(box: str | Path) -> list[Path]:
     InputError
         When the journal holds nothing to build it from, or a file can't be written.
     """
-    path = Path(box).resolve()
+    path = real_path(box)
     if not commits.is_there(path):
         raise commits.no_such_file(Path(box))
     with commits.locked(path):
@@ -198,10 +202,10 @@ def rebuild(box: str | Path) -> list[Path]:
             raise commits.refused(path, "its journal holds no good entry", remedy)
         aside = []
         if path.exists():
-            aside.append(_set_aside(path))
+            aside.append(set_aside(path, path))
         write_whole_bytes(path, told.raw)
         if fault is not None or unsound is not None:
-            aside.append(_set_aside(journal_path(path)))
+            aside.append(set_aside(journal_path(path), journal_path(path)))
         commits.clear(path)
         commits.settled(path)
     return aside
@@ -220,21 +224,13 @@ def begin_anew(box: str | Path) -> list[Path]:
     InputError
         When the box can't be read, or a file can't be written.
     """
-    path = Path(box).resolve()
+    path = real_path(box)
     if not commits.is_there(path):
         raise commits.no_such_file(Path(box))
     with commits.locked(path):
         BoxText.of(bytes_of(path, str(box)), str(box))
-        aside = [_set_aside(journal_path(path))] if journal_path(path).exists() else []
+        journal = journal_path(path)
+        aside = [set_aside(journal, journal)] if os.path.lexists(journal) else []
         commits.clear(path)
         commits.settled(path)
-    return aside
-
-
-def _set_aside(path: Path) -> Path:
-    number = 1
-    while os.path.lexists(aside := Path(f"{path}{ASIDE}-{number}")):
-        number += 1
-    os.replace(path, aside)
-    settle_folder(path.parent)
     return aside

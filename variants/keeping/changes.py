@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from variants.keeping.texts import BoxText
+from variants.keeping.texts import SAVE_AGAIN, BoxText, LettersError
 from variants.model import Origin, plain
 from variants.reading import Fault, InputError, shown
 
@@ -88,11 +88,20 @@ def applied(box: BoxText, changes: Iterable[Change], file: str) -> BoxText:
 def _applied(box: BoxText, changes: Sequence[Change], file: str) -> BoxText:
     for change in changes:
         _check(box, change, file)
-    if changes[0].before is None:
-        return box.with_new_rows([change.after or {} for change in changes])
-    if changes[0].after is None:
-        return box.without_rows(change.item for change in changes)
-    return box.with_cells({change.item: change.after or {} for change in changes})
+    try:
+        if changes[0].before is None:
+            return box.with_new_rows([change.after or {} for change in changes])
+        if changes[0].after is None:
+            return box.without_rows(change.item for change in changes)
+        return box.with_cells({change.item: change.after or {} for change in changes})
+    except LettersError as problem:
+        raise _unwritable(str(problem), box.encoding, file) from None
+
+
+def _unwritable(letter: str, encoding: str, file: str) -> InputError:
+    """Return the error that asks for another encoding: it is the owner's to change."""
+    problem = f"the box is saved as {encoding}, which has no letter {shown(letter)}"
+    return InputError([Fault(Origin(file), problem, SAVE_AGAIN)])
 
 
 def _renames(change: Change) -> bool:

@@ -1,13 +1,15 @@
 """A change to a box, done whole or not at all, under a lock, whatever befalls the machine.
 
-Everything that takes room is written first: the new box and a copy of the present one, beside it.
-A small file ``box.csv.pending`` says that a change is under way. Then the entry goes into the
-journal, down to the disk: from here on the change counts. Then the copy and the new box are given
-their names (``box.csv.previous``, ``box.csv``), which takes no room, and the pending file goes.
+Everything that takes room is written first: the new box, beside the present one. A small file
+``box.csv.pending`` says that a change is under way. Then the entry goes into the journal, down to
+the disk: from here on the change counts. Then the new box takes the name of the present one, which
+becomes ``box.csv.previous`` (`replacing`), and the pending file goes. If the present one proves to
+be another than was read, the entry goes again, and the command begins anew.
 
 A command that finds a pending file ends the change where the journal holds its entry and forgets
 it where not. One that finds the box another than the journal's last entry says takes the edit up:
-it is written into the journal as made by hand.
+it is written into the journal as made by hand. What was saved at the last moment, into the file
+that was just replaced, is found in ``box.csv.previous``, and set aside under a name of its own.
 """
 
 from __future__ import annotations
@@ -35,14 +37,22 @@ from variants.keeping.journal import (
     sound_journal,
 )
 from variants.keeping.pieces import pieces_between, with_pieces
+from variants.keeping.replacing import (
+    NEW,
+    OLD,
+    PREVIOUS,
+    EditedError,
+    edit_kept,
+    give_back,
+    put_in_place,
+    set_aside,
+)
 from variants.keeping.texts import BoxText, sum_of
-from variants.keeping.writing import settle_folder, write_down
+from variants.keeping.writing import make_like, write_down
 from variants.model import Origin
 from variants.reading import Fault, InputError
 
-PREVIOUS, LOCK, PENDING = ".previous", ".lock", ".pending"
-#: What is written before it has its name.
-_NEW, _OLD = ".new", ".previous.new"
+LOCK, PENDING = ".lock", ".pending"
 #: So long a command waits for another one to let go of the box.
 PATIENCE_S = 10.0
 
@@ -124,6 +134,7 @@ def settled(path: Path, *, may_begin: bool = False) -> Kept:
     """
     journal = sound_journal(path)
     _end_what_was_begun(path, journal.entries)
+    _keep_late_edit(path, journal.entries)
     raw = _bytes(path)
     if raw is None:
         return _without_box(path, journal.entries, may_begin)
@@ -228,6 +239,8 @@ def committed(
 
     Raises
     ------
+    EditedError
+        When the box is another one by now; box and journal are then as before.
     OSError
         When something can't be written; box and journal are then as before.
     """
@@ -246,9 +259,7 @@ def committed(
     if kept.raw is not None and not os.access(path, os.W_OK):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
     try:
-        _write(Path(f"{path}{_NEW}"), after.raw, like=path)
-        if kept.raw is not None:
-            _write(Path(f"{path}{_OLD}"), kept.raw, like=path)
+        _write(Path(f"{path}{NEW}"), after.raw, like=path)
         told = json.dumps({"number": entry.number}).encode()
         _write(Path(f"{path}{PENDING}"), told, like=path)
         journal = append(path, entry, kept.journal)
@@ -256,21 +267,15 @@ def committed(
         clear(path)
         raise
     try:
-        _name(path, has_old=kept.raw is not None)
-    except BaseException:
+        is_done = put_in_place(path, kept.raw)
+    except (EditedError, OSError):
         # The box has not got its new text: the entry goes again, or the next command ends it.
         cut_back(path, kept.journal.length)
         clear(path)
         raise
-    clear(path)
+    if is_done:
+        clear(path)
     return Kept(path, after.raw, after, journal)
-
-
-def _name(path: Path, *, has_old: bool) -> None:
-    if has_old:
-        os.replace(f"{path}{_OLD}", f"{path}{PREVIOUS}")
-    os.replace(f"{path}{_NEW}", path)
-    settle_folder(path.parent)
 
 
 def _write(path: Path, content: bytes, like: Path) -> None:
@@ -281,13 +286,12 @@ def _write(path: Path, content: bytes, like: Path) -> None:
         write_down(handle, content)
     finally:
         os.close(handle)
-    with contextlib.suppress(OSError):
-        os.chmod(path, like.stat().st_mode & 0o777)
+    make_like(path, like)
 
 
 def clear(path: Path) -> None:
     """Forget a change that was under way."""
-    for end in (_NEW, _OLD, PENDING):
+    for end in (NEW, OLD, PENDING):
         if os.path.lexists(f"{path}{end}"):
             with contextlib.suppress(OSError):
                 os.unlink(f"{path}{end}")
@@ -296,18 +300,44 @@ def clear(path: Path) -> None:
 def _end_what_was_begun(path: Path, entries: Sequence[Entry]) -> None:
     """End a change that the journal holds, where a machine stopped before the box had it."""
     number = _pending_number(Path(f"{path}{PENDING}"))
-    raw = _bytes(path)
+    edit = None
+    give_back(path)
     if entries and entries[-1].number == number:
-        last = entries[-1]
+        raw, last = _bytes(path), entries[-1]
         was = entries[-2].box if len(entries) > 1 else None
         if raw is None or sum_of(raw) == was:
             # Neither done nor edited by hand since.
-            box = _after(path, raw, last)
-            _write(Path(f"{path}{_NEW}"), box.raw, like=path)
-            if raw is not None:
-                _write(Path(f"{path}{_OLD}"), raw, like=path)
-            _name(path, has_old=raw is not None)
+            _write(Path(f"{path}{NEW}"), _after(path, raw, last).raw, like=path)
+            with contextlib.suppress(EditedError):
+                put_in_place(path, raw)
+        else:
+            edit = _end_after_swap(path, (was, last.box))
     clear(path)
+    if edit is not None:
+        raise edit_kept(path, edit)
+
+
+def _end_after_swap(path: Path, known: tuple[str | None, str]) -> Path | None:
+    """Name what was swapped out of the box's place the previous one, or set it aside as an edit."""
+    edit = None
+    for found in (Path(f"{path}{NEW}"), Path(f"{path}{OLD}")):
+        if found.exists():
+            told = sum_of(found.read_bytes())
+            if told == known[0]:
+                os.replace(found, f"{path}{PREVIOUS}")
+            elif told != known[1]:
+                edit = set_aside(found, path)
+    return edit
+
+
+def _keep_late_edit(path: Path, entries: Sequence[Entry]) -> None:
+    """Set aside what was saved into the previous box after it had been replaced."""
+    previous = Path(f"{path}{PREVIOUS}")
+    is_ours = any(entry.what not in (BEGUN, BY_HAND) for entry in entries[1:])
+    if is_ours and previous.is_file():
+        told = sum_of(previous.read_bytes())
+        if all(told != entry.box for entry in reversed(entries)):
+            raise edit_kept(path, set_aside(previous, path))
 
 
 def _after(path: Path, raw: bytes | None, entry: Entry) -> BoxText:
@@ -340,5 +370,6 @@ def peek(path: Path) -> Kept:
     """
     from variants.reading.files import bytes_of
 
-    raw = bytes_of(path, str(path))
+    moved = Path(f"{path}{OLD}")
+    raw = bytes_of(moved if moved.exists() and not path.exists() else path, str(path))
     return Kept(path, raw, BoxText.of(raw, str(path)), sound_journal(path))

@@ -12,19 +12,25 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import stat
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from variants.keeping.changes import Change
+from variants.keeping.paths import real_path
 from variants.keeping.pieces import Piece, with_pieces
-from variants.keeping.texts import BoxText, cut, sum_of
-from variants.keeping.writing import settle_folder, write_down
+from variants.keeping.replacing import NEW
+from variants.keeping.texts import ENCODINGS, BoxText, cut, sum_of
+from variants.keeping.writing import make_like, settle_folder, write_down
 from variants.model import Origin
 from variants.reading import Fault, InputError
 
+Kind = TypeVar("Kind")
 JOURNAL = ".journal"
+#: A journal of so many bytes is no longer one: a change takes some hundred.
+_LARGEST = 512 * 1024 * 1024
 #: What the first entry and one about an edit by hand are called.
 BEGUN, BY_HAND = "begun", "edited by hand"
 
@@ -97,23 +103,51 @@ def entry_of(record: Mapping[str, Any]) -> Entry:
     KeyError, TypeError, ValueError
         When it is none.
     """
+    encoding = _is(str, record["encoding"])
+    if encoding not in ENCODINGS:
+        raise ValueError(encoding)
+    undoes, text = record.get("undoes"), record.get("text")
     return Entry(
-        number=int(record["number"]),
-        at=str(record["at"]),
-        what=str(record["what"]),
-        note=str(record["note"]),
-        changes=tuple(
-            Change(str(one["item"]), one["before"], one["after"]) for one in record["changes"]
-        ),
+        number=_is(int, record["number"]),
+        at=_is(str, record["at"]),
+        what=_is(str, record["what"]),
+        note=_is(str, record["note"]),
+        changes=tuple(_change_of(one) for one in _is(list, record["changes"])),
         pieces=tuple(
-            (int(line), tuple(went), tuple(came)) for line, went, came in record["pieces"]
+            (_is(int, line), _texts(went), _texts(came))
+            for line, went, came in _is(list, record["pieces"])
         ),
-        encoding=str(record["encoding"]),
-        box=str(record["box"]),
-        undoes=record.get("undoes"),
-        text=record.get("text"),
-        checksum=str(record["checksum"]),
+        encoding=encoding,
+        box=_is(str, record["box"]),
+        undoes=None if undoes is None else _is(int, undoes),
+        text=None if text is None else _is(str, text),
+        checksum=_is(str, record["checksum"]),
     )
+
+
+def _is(kind: type[Kind], value: object) -> Kind:
+    """Return a value that is of a type; another one is no part of a journal."""
+    if not isinstance(value, kind):
+        raise TypeError(value)
+    return value
+
+
+def _texts(value: object) -> tuple[str, ...]:
+    return tuple(_is(str, one) for one in _is(list, value))
+
+
+def _cells(value: object) -> dict[str, str] | None:
+    if value is None:
+        return None
+    return {_is(str, name): _is(str, cell) for name, cell in _is(dict, value).items()}
+
+
+def _change_of(record: object) -> Change:
+    told = _is(dict, record)
+    change = Change(_is(str, told["item"]), _cells(told["before"]), _cells(told["after"]))
+    if change.before is None and change.after is None:
+        raise ValueError(change.item)
+    return change
 
 
 def checksum_of(record: Mapping[str, Any], before: str) -> str:
@@ -162,14 +196,7 @@ def read_entries(box: Path) -> Journal:
         When the journal can't be read at all.
     """
     path = journal_path(box)
-    try:
-        raw = path.read_bytes()
-    except FileNotFoundError:
-        return Journal()
-    except OSError as problem:
-        reason = (problem.strerror or "unknown reason").lower()
-        fault = Fault(Origin(str(path)), f"can't be read: {reason}", "check the file")
-        raise InputError([fault]) from None
+    raw = _bytes(path, box)
     entries: list[Entry] = []
     before, length = "", 0
     for place, line in enumerate(raw.split(b"\n")[:-1], start=1):
@@ -190,6 +217,24 @@ def read_entries(box: Path) -> Journal:
         before = entry.checksum
         length += len(line) + 1
     return Journal(tuple(entries), length)
+
+
+def _bytes(path: Path, box: Path) -> bytes:
+    """Return what a journal's file holds; nothing where there is none."""
+    if not os.path.lexists(path):
+        return b""
+    anew = f"'flykin check --box {box} --new-journal' sets it aside and begins another"
+    try:
+        known = path.stat()
+        if not stat.S_ISREG(known.st_mode):
+            raise InputError([Fault(Origin(str(path)), "is no file that holds a journal", anew)])
+        if known.st_size > _LARGEST:
+            raise InputError([Fault(Origin(str(path)), "is larger than 512 MB", anew)])
+        return path.read_bytes()
+    except OSError as problem:
+        reason = (problem.strerror or "unknown reason").lower()
+        fault = Fault(Origin(str(path)), f"can't be read: {reason}", anew)
+        raise InputError([fault]) from None
 
 
 def sound_journal(box: Path) -> Journal:
@@ -214,7 +259,7 @@ def read_journal(box: str | Path) -> list[Entry]:
     InputError
         When a line in it does not fit its checksum or its place.
     """
-    return list(sound_journal(Path(box).resolve()).entries)
+    return list(sound_journal(real_path(box)).entries)
 
 
 def append(box: Path, entry: Entry, journal: Journal) -> Journal:
@@ -253,6 +298,7 @@ def append(box: Path, entry: Entry, journal: Journal) -> Journal:
         raise
     finally:
         os.close(handle)
+    make_like(path, box if box.exists() else Path(f"{box}{NEW}"))
     if is_new:
         settle_folder(path.parent)
     done = replace(entry, checksum=checksum)

@@ -8,6 +8,7 @@ another one by now, it gets a `ConflictError` and nothing is written.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +17,8 @@ from variants.keeping.changes import Change, ConflictError, applied
 from variants.keeping.commits import Kept
 from variants.keeping.decisions import UNDO
 from variants.keeping.journal import BY_HAND, Entry, read_journal
+from variants.keeping.paths import real_path
+from variants.keeping.replacing import EditedError
 from variants.keeping.rows import box_column, checked_item
 from variants.keeping.texts import BoxText
 from variants.model import Box, Origin, Trade
@@ -24,6 +27,8 @@ from variants.reading.sheets import by_commas
 
 ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
 IMPORT, BATCH = "import", "batch"
+#: A command begins anew so often when the box is saved by others while it is at work.
+_MOST_TRIES = 10
 _WORKBOOK = b"PK\x03\x04"
 Decide = Callable[[Kept], Sequence[Change]]
 
@@ -64,7 +69,7 @@ class Keeper:
     """
 
     def __init__(self, path: str | Path, trade: Trade) -> None:
-        self.path = Path(path).resolve()
+        self.path = real_path(path)
         self.name = str(path)
         self.trade = trade
 
@@ -340,17 +345,26 @@ class Keeper:
         if not may_begin and not commits.is_there(self.path):
             raise commits.no_such_file(Path(self.name))
         with commits.locked(self.path):
-            kept = commits.settled(self.path, may_begin=may_begin)
-            if version is not None and version != kept.version:
-                remedy = "read it again: the answer may be another one now"
-                fault = Fault(Origin(self.name), "the box has changed since it was read", remedy)
-                raise ConflictError([fault])
-            changes = tuple(decide(kept))
-            after = applied(kept.text, changes, self.name)
-            self._box(after)
-            taken_back = undoes[0] if undoes else None
-            done = commits.committed(kept, after, what, changes, note=note, undoes=taken_back)
-        return done.entries[-1]
+            for _ in range(_MOST_TRIES):
+                kept = commits.settled(self.path, may_begin=may_begin)
+                if version is not None and version != kept.version:
+                    raise self._has_changed()
+                changes = tuple(decide(kept))
+                after = applied(kept.text, changes, self.name)
+                self._box(after)
+                taken_back = undoes[-1] if undoes else None
+                with suppress(EditedError):
+                    done = commits.committed(
+                        kept, after, what, changes, note=note, undoes=taken_back
+                    )
+                    return done.entries[-1]
+        problem = "is saved again and again by another program"
+        raise commits.refused(Path(self.name), problem, "close it there, then try again")
+
+    def _has_changed(self) -> ConflictError:
+        remedy = "read it again: the answer may be another one now"
+        fault = Fault(Origin(self.name), "the box has changed since it was read", remedy)
+        return ConflictError([fault])
 
     def _cells(self, values: Mapping[str, str]) -> dict[str, str]:
         """Return cells by the columns' names as a box spells them, the owner's as he does."""

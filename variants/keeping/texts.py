@@ -14,14 +14,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from variants.model import plain
-from variants.reading import COLUMNS
+from variants.model import Origin, plain
+from variants.reading import COLUMNS, Fault, InputError
 from variants.reading.files import checked_text
 from variants.reading.sheets import decoded, guarded, separator_of, unguarded
 
 #: What may stand before the text of a file, and how its letters are written.
 _MARKS = {"utf-8-sig": b"\xef\xbb\xbf", "utf-16-le": b"\xff\xfe", "utf-16-be": b"\xfe\xff"}
 _CODECS = {"utf-8-sig": "utf-8"}
+ENCODINGS = ("utf-8", "utf-8-sig", "utf-16-le", "utf-16-be", "cp1252")
+SAVE_AGAIN = "save the box again as UTF-8 in your spreadsheet, then give the command again"
+#: What a byte is read as that means nothing.
+_LOST = "\N{REPLACEMENT CHARACTER}"
 _COMMENT = "#"
 NEW_BOX = ",".join(COLUMNS) + "\n"
 
@@ -49,6 +53,10 @@ def cut(text: str) -> tuple[str, ...]:
     *whole, last = text.split("\n")
     lines = [f"{line}\n" for line in whole]
     return tuple([*lines, last] if last else lines)
+
+
+class LettersError(ValueError):
+    """A letter that the encoding of a box can't write; the text is the letter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +90,13 @@ class BoxText:
         Raises
         ------
         InputError
-            When they are no text.
+            When they are no text, or bytes among them could not be written again.
         """
         text, encoding = decoded(raw, name)
+        if encoding == "cp1252" and _LOST in text:
+            line = text.count("\n", 0, text.index(_LOST)) + 1
+            problem = "holds a byte that is neither UTF-8 nor a letter of cp1252"
+            raise InputError([Fault(Origin(name, line), problem, SAVE_AGAIN)])
         return cls(checked_text(text, name), encoding)
 
     @property
@@ -229,11 +241,11 @@ class BoxText:
         return written.getvalue() + end
 
     def _writable(self) -> BoxText:
-        """Return the text in letters that can hold it: UTF-8 where its own can't."""
+        """Return the text, if it can be written in its letters."""
         try:
             self.text.encode(_CODECS.get(self.encoding, self.encoding))
-        except UnicodeEncodeError:
-            return BoxText(self.text, "utf-8-sig")
+        except UnicodeEncodeError as problem:
+            raise LettersError(problem.object[problem.start : problem.end][0]) from None
         return self
 
 

@@ -40,6 +40,7 @@ def write_whole_bytes(path: Path, content: bytes) -> None:
         finally:
             os.close(handle)
         os.chmod(temporary, _mode(path))
+        make_like(Path(temporary), path)
         os.replace(temporary, path)
         settle_folder(path.parent)
     except OSError as problem:
@@ -54,6 +55,20 @@ def write_down(handle: int, content: bytes) -> None:
     while left:
         left = left[os.write(handle, left) :]
     os.fsync(handle)
+
+
+def make_like(path: Path, like: Path) -> None:
+    """Let a file be read and written by whom another one may be; where the system lets us."""
+    try:
+        wanted, found = like.stat(), path.stat()
+    except OSError:
+        return
+    if (found.st_uid, found.st_gid) != (wanted.st_uid, wanted.st_gid):
+        with contextlib.suppress(OSError, AttributeError):
+            os.chown(path, wanted.st_uid, wanted.st_gid)
+    if (found.st_mode ^ wanted.st_mode) & 0o777:
+        with contextlib.suppress(OSError):
+            os.chmod(path, wanted.st_mode & 0o777)
 
 
 def settle_folder(folder: Path) -> None:
