@@ -153,7 +153,8 @@ class _Reckoner:
         if shape is None:
             return _Taken("not reckoned", "common practice")
         if part == "bead":
-            return _Taken("one bead", "the dressing", 1.0, None, *self._bead(shape, ingredient))
+            how = f"one bead of {shape.cone.front_mm:.1f} mm" if shape.cone else "one bead"
+            return _Taken(how, "the dressing", 1.0, None, *self._bead(shape, ingredient))
         if part in _WOUND_FEATHERS:
             return self._wound_feather(candidate, shape, share)
         if part in _FIBRES:

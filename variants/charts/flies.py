@@ -24,6 +24,6 @@ def fly_pictures(design: DesignProblem, layout: Layout, whole: Descent) -> dict[
         fly = None
         if node != BASE:
             fly = Variant(values["rank"] or 0, whole.dressings[node], values["departure"])
-        picture = draw_fly(design, layout, fly, captioned=False)
+        picture = draw_fly(design, layout, fly, captioned=False, stated=fly is None)
         pictures[node] = replace(picture, title=f"{design.request.base.name}, {values['label']}")
     return pictures

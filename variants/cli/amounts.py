@@ -39,6 +39,7 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
     from variants.problem import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
+    from variants.views.words import as_written
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -47,18 +48,19 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
     base = read_one(dressing, rulebook, options["folders"])
     stock = read_box(box, rulebook.trade) if box is not None else Box(())
     design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    variant, what = None, "as written"
+    variant, what = None, as_written(design)
     if box is not None:
         variant = variant_no(design, options["variant"], "reckon")
         what = f"variant {variant.rank}"
     geometry = fly_geometry(design, layout, variant)
-    uses = uses_of(geometry, variant.chosen if variant else design.base, layout)
+    chosen = variant.chosen if variant else design.base
+    uses = uses_of(geometry, chosen, layout)
     if options["as_json"]:
         import json
 
         from variants.views.amounts import amounts_json
 
-        told = amounts_json(design, geometry, uses, options["flies"])
+        told = amounts_json(design, chosen, geometry, uses, options["flies"])
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
         return
     from variants.views.amounts import amounts_lines

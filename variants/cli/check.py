@@ -12,6 +12,7 @@ import click
 from variants.cli.group import InputRefused
 
 if TYPE_CHECKING:
+    from variants.model import Dressing
     from variants.rulebook import Rulebook
 
 #: The exit code where box and journal do not agree.
@@ -142,4 +143,22 @@ def _document(path: Path, rulebook: Rulebook, folders: Sequence[str]) -> str:
         return f"the batch “{batch.name}”, {flies} flies of {len(batch.flies)} kinds"
     dressing = dressing_of(document, rulebook.trade)
     style = rulebook.trade.styles[dressing.style].name
-    return f"the dressing “{dressing.name}”, {style}, {len(dressing.parts)} parts"
+    told = f"the dressing “{dressing.name}”, {style}, {len(dressing.parts)} parts"
+    return "\n".join([told, *_own_words(dressing, rulebook)])
+
+
+def _own_words(dressing: Dressing, rulebook: Rulebook) -> list[str]:
+    """Return a note for each count and measure that the dressing states against a rule."""
+    from variants.explain import own_measures
+    from variants.model import Box
+    from variants.problem import Request, build_problem
+    from variants.views.columns import wrap
+    from variants.views.reasons import own_measure_words
+
+    design = build_problem(Request(dressing, Box(())), rulebook)
+    return [
+        line
+        for one in own_measures(design)
+        for line in wrap(own_measure_words(one), 80,
+                         initial_indent="  note: ", subsequent_indent="        ")
+    ]  # fmt: skip

@@ -93,7 +93,7 @@ def _book(
     """Return a plate of dressings as they are written."""
     from variants.drawing import draw_fly, plate
     from variants.model import Box
-    from variants.problem import build_problem
+    from variants.problem import adapted_parts, build_problem
 
     if not 1 <= len(flies) <= _MOST_FLIES:
         raise click.UsageError(
@@ -105,7 +105,9 @@ def _book(
         design = build_problem(request_of(fly, Box(()), rulebook, options), rulebook)
         pictures.append(draw_fly(design, layout, captioned=False, **look))
         style = rulebook.trade.styles[fly.style].name
-        notes.append([fly.name, f"{style}, hook size {design.base['hook'].attributes['size']}"])
+        note = f"{style}, hook size {design.base['hook'].attributes['size']}"
+        told = _water(design, adapted_parts(design.base, rulebook.trade.parts))
+        notes.append([fly.name, *wrap(note + told, _NOTE_WIDTH)])
     return plate(pictures, notes, columns=min(_COLUMNS, len(pictures)))
 
 
@@ -119,6 +121,7 @@ def _picture(
     if not has_box:
         return draw_fly(design, layout, **look)
     caption = f"{design.request.base.name}, hook size {design.base['hook'].attributes['size']}"
+    caption += _water(design)
     if options["on_plate"]:
         found = _variants(design, options["on_plate"])
         pictures = [draw_fly(design, layout, one, captioned=False, **look) for one in found]
@@ -127,12 +130,22 @@ def _picture(
     variant = variant_no(design, options["variant"], "draw")
     if not options["beside"]:
         return draw_fly(design, layout, variant, **look)
-    both = [draw_fly(design, layout, one, captioned=False, **look) for one in (None, variant)]
+    both = [
+        draw_fly(design, layout, one, captioned=False, stated=one is None, **look)
+        for one in (None, variant)
+    ]
     heads = [
         ["as written"],
         [f"variant {variant.rank}, departs {departure(variant.departure)}"],
     ]
     return plate(both, heads, named=_named(design, variant), caption=caption)
+
+
+def _water(design: DesignProblem, counts: str = "") -> str:
+    """Return the water that flies are drawn for, and the counts that it changes."""
+    if not design.request.water:
+        return ""
+    return f", {design.request.water} water{f': {counts}' if counts else ''}"
 
 
 def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
@@ -157,7 +170,7 @@ def _notes(design: DesignProblem, variant: Variant) -> list[str]:
 
 def _named(design: DesignProblem, variant: Variant) -> list[dict[str, str]]:
     """Return what is written of the changed parts: at the dressing's fly, and at the variant's."""
-    from variants.views.proposal import adapted_counts
+    from variants.problem import adapted_counts
     from variants.views.words import part_name
 
     asked, used = {}, {}

@@ -172,6 +172,7 @@ def _law_json(
 
 def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, Any]) -> None:
     from variants.views.proposal import caution_lines, ending_lines, proposal_lines
+    from variants.views.reasons import refused_lines
 
     found = list(result.so_far)
     lines = [
@@ -179,7 +180,7 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
         "",
         *ending_lines(result, options["best"], _kind(options), options["looked_through"]),
     ]
-    cautions = caution_lines(found)
+    cautions = [*refused_lines(design), *caution_lines(found)]
     if options["place"] is not None:
         from variants.cli.places import law_of, parts_of
 

@@ -297,7 +297,7 @@ def _picture(adaptations: list[Adaptation], folders: tuple[str, ...]) -> Picture
 
     layout, first = load_layout(folders), adaptations[0].design
     size = first.base["hook"].attributes["size"]
-    drawn = [draw_fly(first, layout, captioned=False)]
+    drawn = [draw_fly(first, layout, captioned=False, stated=True)]
     notes = [[f"as written, hook size {size}"]]
     for one in adaptations:
         assert one.chosen is not None  # only those with a front are drawn

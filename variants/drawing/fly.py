@@ -12,7 +12,7 @@ from variants.drawing.profile import HIDDEN, Sitter, draw_profile
 from variants.drawing.spine import Spine
 from variants.geometry import Layout, fly_geometry
 from variants.model import Variant
-from variants.problem import DesignProblem
+from variants.problem import DesignProblem, adapted_parts
 
 View = Literal["profile", "front", "both"]
 _SEEN: dict[View, str] = {
@@ -34,6 +34,7 @@ def draw_fly(
     captioned: bool = True,
     patterns: bool = False,
     view: View = "profile",
+    stated: bool = False,
 ) -> Picture:
     """Return the fly to scale: in profile with its head to the left, from in front, or both.
 
@@ -50,26 +51,29 @@ def draw_fly(
     patterns : bool
         Whether areas are hatched by their family of colour, with a key of all parts under the
         drawing: for who does not see colours well, and for copies in black and white.
-
     view : {"profile", "front", "both"}
+    stated : bool
+        Whether the dressing has its own counts also where the request names a water.
 
     Notes
     -----
     The same fly is the same drawing, to the byte: chance is seeded, part by part, by what the part
     is made of, so that a variant's unchanged parts are drawn as its base's are.
     """
-    geometry = fly_geometry(design, layout, variant)
-    chosen = variant.chosen if variant is not None else design.base
+    geometry = fly_geometry(design, layout, variant, stated=stated)
+    base = design.stated if stated else design.base
+    chosen = variant.chosen if variant is not None else base
     sitter = Sitter(geometry, layout, chosen)
     paper, spine = _drawn(sitter, patterns, view)
     sitting = sitter, spine
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
-    described = _described(design, sitter, view)
+    adapted = _adapted(design, sitter)
+    described = _described(design, sitter, view, adapted)
     key = _key(design, sitter) if patterns else []
     if not captioned:
         return bare(paper, sitting, title, described, pixels_per_mm, key)
-    caption = f"{title}, hook size {geometry.hook.size}"
+    caption = f"{title}, hook size {geometry.hook.size}{f', {adapted}' if adapted else ''}"
     return framed(paper, sitting, title, caption, described, pixels_per_mm, key)
 
 
@@ -97,7 +101,14 @@ def _key(design: DesignProblem, sitter: Sitter) -> list[Entry]:
     ]
 
 
-def _described(design: DesignProblem, sitter: Sitter, view: View) -> str:
+def _adapted(design: DesignProblem, sitter: Sitter) -> str:
+    """Return the water that the fly is drawn for, and the counts that it changes."""
+    counts = adapted_parts(sitter.chosen, design.rulebook.trade.parts)
+    water = f"{design.request.water} water" if design.request.water else ""
+    return ": ".join(filter(None, [water, counts]))
+
+
+def _described(design: DesignProblem, sitter: Sitter, view: View, adapted: str) -> str:
     style = design.rulebook.trade.styles[design.request.base.style].name
     parts = design.rulebook.trade.parts
     told = [
@@ -106,4 +117,5 @@ def _described(design: DesignProblem, sitter: Sitter, view: View) -> str:
         if one.ingredients
     ]
     size = sitter.geometry.hook.size
-    return f"A {style} on a hook size {size}, seen {_SEEN[view]}. {'; '.join(told)}."
+    tied = f", for {adapted}" if adapted else ""
+    return f"A {style} on a hook size {size}, seen {_SEEN[view]}{tied}. {'; '.join(told)}."

@@ -4,25 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import cos, pi, radians, sin
+from xml.etree import ElementTree as ET
 
 from variants.drawing.inks import Inks
-from variants.drawing.paper import Paper, Point
+from variants.drawing.paper import Paper, Point, line
 from variants.drawing.sheaf import Fibre, Sheaf, bowed
 from variants.drawing.spine import Spine
 from variants.geometry import HackleLook, PartShape
 
-#: Barbs drawn for one turn of hackle: fewer than there are, or the picture were a blot.
-BARBS_TO_A_TURN = 20
-_FEWEST, _MOST = 46, 160
+#: Barbs drawn for one turn of hackle, an even number, that each half of a hackle may have its
+#: share: fewer than there are, or the picture were a blot.
+BARBS_TO_A_TURN = 14
+#: How far the barbs of a turn spread over its share of the hackle.
+_SPREAD = 0.55
+_STEM_MM = 0.2
 #: Steps of this share of the round leave no two barbs in file (the golden section).
 GOLDEN = 0.618034
 BARB_MM = 0.074
 
 
 def barbs_of(shape: PartShape) -> int:
-    """Return how many barbs of a wound hackle are drawn."""
-    turns = max(1, shape.counts.get("turns", 3))
-    return min(_MOST, max(_FEWEST, turns * BARBS_TO_A_TURN))
+    """Return how many barbs of a wound hackle are drawn: as many more as it has turns."""
+    return turns_of(shape) * BARBS_TO_A_TURN
+
+
+def turns_of(shape: PartShape) -> int:
+    """Return how many turns of a hackle are drawn."""
+    return max(1, shape.counts.get("turns", 3))
 
 
 def draw_wound(
@@ -33,15 +41,17 @@ def draw_wound(
     Notes
     -----
     A barb at an angle round the shank shows its height times the cosine; the upright ones show
-    their full length. Barbs in front lean to the eye, those behind away from it.
+    their full length. Barbs in front lean to the eye, those behind away from it. Those of one turn
+    stand together, and its stem crosses the shank between them.
     """
     group = paper.group(shape.part, data_manner=look.manner)
+    _draw_stem(paper, group, spine, shape, inks)
     sheaf = Sheaf(paper, group)
     length, count = shape.length_mm or 0.0, barbs_of(shape)
     across = shape.cone.front_mm / 2 if shape.cone else 0.2
     lean = 90.0 if look.manner == "collar" else shape.angle_deg
     for number in range(count):
-        share = (number + 0.5) / count
+        share = _share(number, count)
         along = shape.rear_mm + (shape.front_mm - shape.rear_mm) * share
         measured = number == count // 2
         turn = _round(look.manner, number, measured)
@@ -56,6 +66,29 @@ def draw_wound(
         sheaf.add(fibre, ink if depth else ink.faded(0.2), BARB_MM if depth else BARB_MM * 0.85,
                   depth=depth, measured=measured)  # fmt: skip
     sheaf.close()
+
+
+def _share(number: int, count: int) -> float:
+    """Return where along the hackle a barb stands: near the middle of its turn."""
+    turn, at = divmod(number, BARBS_TO_A_TURN)
+    within = 0.5 + _SPREAD * ((at + 0.5) / BARBS_TO_A_TURN - 0.5)
+    return (turn + within) * BARBS_TO_A_TURN / count
+
+
+def _draw_stem(
+    paper: Paper, group: ET.Element, spine: Spine, shape: PartShape, inks: Sequence[Inks]
+) -> None:
+    """Draw the stem's turns over what they lie on, each a band of its own."""
+    turns = turns_of(shape)
+    pitch = (shape.front_mm - shape.rear_mm) / turns
+    width = max(0.03, min(shape.strand_mm or _STEM_MM, 0.5 * pitch))
+    for turn in range(turns):
+        share = (turn + 0.5) / turns
+        along = shape.rear_mm + (shape.front_mm - shape.rear_mm) * share
+        radius = shape.cone.diameter_mm(share) / 2 if shape.cone else _STEM_MM
+        ends = (spine.stand(along + side * pitch / 4, side * radius) for side in (1.0, -1.0))
+        dark = inks[turn % len(inks)].shaded(-0.35).main
+        paper.stroke(group, line(*ends), dark, width, data_measure="turn")
 
 
 def _round(manner: str, number: int, measured: bool) -> float:

@@ -9,7 +9,7 @@ from variants.explain.conflicts import (
     nearest_miss,
     quickxplain,
 )
-from variants.explain.reasons import Explanation, Judgement, PartReason, explain
+from variants.explain.reasons import Explanation, Judgement, PartReason, explain, own_measures
 from variants.explain.repairs import repairs
 from variants.explain.to_buy import Purchase
 from variants.explain.trying import Effort, Repair
@@ -29,6 +29,7 @@ __all__ = [
     "explain",
     "find_conflict",
     "nearest_miss",
+    "own_measures",
     "quickxplain",
     "repairs",
 ]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from variants.model import Candidate, Term, Trade, Variant
 from variants.problem import DesignProblem, RuleConstraint
-from variants.rulebook import TOGETHER, Exclude, Finding, Rule
+from variants.rulebook import TOGETHER, Count, Exclude, Finding, Measure, Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,27 @@ def explain(design: DesignProblem, variant: Variant) -> Explanation:
         for part, used in variant.chosen.items()
     )
     return Explanation(variant, parts, design.waived)
+
+
+def own_measures(design: DesignProblem) -> list[Judgement]:
+    """Return how the rules judge what the dressing states itself: counts, lengths, thicknesses.
+
+    A rule that such a count breaks is set aside for it, and a hard rule that bounds a measure is
+    not; of both, those are returned that the dressing as written breaks.
+    """
+    fly = {part: one.attributes for part, one in design.base.items()}
+    broken = [Judgement(rule, rule.judge(fly)) for rule in design.waived if isinstance(rule, Count)]
+    stating = {
+        part.id
+        for part in design.request.base.parts
+        if part.length is not None or part.thickness is not None
+    }
+    for rule in design.rules:
+        if isinstance(rule, Measure) and rule.is_hard and rule.part in stating:
+            finding = rule.judge(fly)
+            if not finding.kept:
+                broken.append(Judgement(rule, finding))
+    return broken
 
 
 def _in_names(finding: Finding, trade: Trade) -> Finding:

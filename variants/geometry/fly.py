@@ -29,7 +29,11 @@ _USUAL_DENSITY = 1.38
 
 
 def fly_geometry(
-    design: DesignProblem, layout: Layout, variant: Variant | None = None
+    design: DesignProblem,
+    layout: Layout,
+    variant: Variant | None = None,
+    *,
+    stated: bool = False,
 ) -> FlyGeometry:
     """Return the layout of a variant, or of the dressing as written.
 
@@ -39,13 +43,16 @@ def fly_geometry(
     layout : Layout
     variant : Variant, optional
         One of the design's; the dressing as written without one.
+    stated : bool
+        Whether the dressing has its own counts also where the request names a water.
 
     Raises
     ------
     ValueError
         When the hook's dimensions are not known.
     """
-    chosen = variant.chosen if variant is not None else design.base
+    base = design.stated if stated else design.base
+    chosen = variant.chosen if variant is not None else base
     return _Drafter(design, layout, chosen).geometry()
 
 

@@ -1,7 +1,16 @@
 """The frozen types that every other folder speaks in; nothing here reads or decides."""
 
 from variants.model.box import BlendPart, Box, Item
-from variants.model.candidate import Attributes, Candidate, Fly, Term, Value, Way
+from variants.model.candidate import (
+    SIZES,
+    Attributes,
+    Candidate,
+    Fly,
+    Term,
+    Value,
+    Way,
+    asked_name,
+)
 from variants.model.colour import Colour, Marking
 from variants.model.dressing import Dressing, Ingredient, Part
 from variants.model.material import STANDARD_HOOK, Hook, HookModel, Material, Substitute
@@ -12,6 +21,7 @@ from variants.model.variant import Variant
 
 __all__ = [
     "NOWHERE",
+    "SIZES",
     "STANDARD_HOOK",
     "Attributes",
     "BlendPart",
@@ -37,6 +47,7 @@ __all__ = [
     "Value",
     "Variant",
     "Way",
+    "asked_name",
     "names_of",
     "plain",
 ]

@@ -16,6 +16,19 @@ Attributes = Mapping[str, Value]
 Fly = Mapping[str, Attributes]
 
 
+#: The sizes that a dressing may state of stuff, by attribute, each with its unit.
+SIZES: Mapping[str, str] = {"thickness_mm": "mm", "denier": "denier"}
+
+
+def asked_name(attribute: str) -> str:
+    """Return the attribute that tells what the dressing asks of another.
+
+    >>> asked_name("turns")
+    'turns_asked'
+    """
+    return f"{attribute}_asked"
+
+
 class Way(Enum):
     """How a candidate fills its part; the value is the word shown to the tyer."""
 
@@ -152,7 +165,22 @@ class Candidate:
         if blend is not None:
             made_of += f" blended {blend}"
         size = self.attributes.get("size")
+        if size is None and self.is_changed:
+            size = self.size_stated or None
         return f"{made_of} #{size}" if size is not None else made_of
+
+    @property
+    def size_stated(self) -> str:
+        """How thick it is, such as ``2.3 mm``, where the dressing states a size; else empty."""
+        return next(
+            (
+                f"{float(size):.3g} {unit}"
+                for name, unit in SIZES.items()
+                if asked_name(name) in self.attributes
+                and isinstance(size := self.attributes.get(name), int | float)
+            ),
+            "",
+        )
 
     @property
     def words(self) -> str:
@@ -163,5 +191,7 @@ class Candidate:
         blend = self.attributes.get("blend")
         if blend is not None:
             made_of += f", blended {blend}"
+        if self.size_stated:
+            made_of += f", {self.size_stated}"
         size = self.attributes.get("size")
         return f"{made_of}, size {size}" if size is not None else made_of

@@ -15,8 +15,8 @@ from variants.drawing import Picture
 from variants.explain import explain
 from variants.model import Variant
 from variants.pages.templates import packaged, page, stylesheet
-from variants.problem import DesignProblem
-from variants.views.proposal import adapted_counts, heading
+from variants.problem import DesignProblem, adapted_counts
+from variants.views.proposal import heading
 from variants.views.words import departure, number_words, part_name, source_items
 
 if TYPE_CHECKING:

@@ -42,7 +42,7 @@ def plates_of(design: DesignProblem, layout: Layout, variant: Variant | None) ->
     """Return the pictures of a sheet: the fly, and its dressing as written where that differs."""
     plates = [Plate(draw_fly(design, layout, variant), "The fly to tie, to scale.")]
     if variant is not None and variant.changed:
-        plates.append(Plate(draw_fly(design, layout), "The dressing as written."))
+        plates.append(Plate(draw_fly(design, layout, stated=True), "The dressing as written."))
     return plates
 
 

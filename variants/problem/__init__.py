@@ -10,7 +10,7 @@ from variants.problem.constraints import (
 )
 from variants.problem.departure import weighted_sum
 from variants.problem.domain import Domain, Offer
-from variants.problem.dress import idle_counts, pieces_taken
+from variants.problem.dress import adapted_counts, adapted_parts, idle_counts, pieces_taken
 from variants.problem.request import Request
 from variants.problem.stock import Lot, Stock, stock_of
 from variants.problem.uncollected import uncollected
@@ -30,6 +30,8 @@ __all__ = [
     "StockConstraint",
     "TimeUpError",
     "Watch",
+    "adapted_counts",
+    "adapted_parts",
     "build_problem",
     "filled_domain",
     "idle_counts",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from variants.model import Attributes, Ingredient, Part, Value
+from variants.model import SIZES, Attributes, Ingredient, Part, Value, asked_name
 from variants.problem.stock import Lot
 from variants.rulebook import (
     Rulebook,
@@ -16,6 +16,8 @@ from variants.rulebook import (
 
 _WATER_ORDER = ("floats", "neutral", "soaks", "sinks")
 _TONE_STEP = 5.0
+#: The same size in inches and in millimetres differs by as much: 1/8 in is 3.2 mm, sold as 3.3.
+_SAME_SIZE = 0.05
 
 
 def lot_attributes(
@@ -33,7 +35,27 @@ def lot_attributes(
 def written_attributes(part: Part) -> dict[str, Value]:
     """Return what the tables tell of a part as the dressing writes it."""
     attributes = [ingredient_attributes(ingredient) for ingredient in part.ingredients]
-    return attributes[0] if len(attributes) == 1 else together(attributes)
+    told = attributes[0] if len(attributes) == 1 else together(attributes)
+    return {**told, **stated_thickness(part)}
+
+
+def stated_thickness(part: Part) -> dict[str, Value]:
+    """Return the thickness or the thread's weight that a dressing states of a part."""
+    if part.thickness is None:
+        return {}
+    name, unit = next(
+        (name, unit) for name, unit in SIZES.items() if part.thickness.is_compatible_with(unit)
+    )
+    return {name: float(part.thickness.to(unit).magnitude)}
+
+
+def is_of_stated_size(attributes: Attributes) -> bool:
+    """Tell whether stuff is as thick as the dressing states, as near as sizes are sold."""
+    for name in SIZES:
+        size, asked = attributes.get(name), attributes.get(asked_name(name))
+        if isinstance(size, int | float) and isinstance(asked, int | float):
+            return abs(size - asked) <= _SAME_SIZE * asked
+    return True
 
 
 def shared_length(lots: Sequence[Lot], rulebook: Rulebook) -> dict[str, Value]:

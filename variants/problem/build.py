@@ -9,7 +9,7 @@ from itertools import count, islice, product, takewhile
 
 from constraint import Problem, Solver
 
-from variants.model import Attributes, Candidate, Dressing, Fly, Part
+from variants.model import Attributes, Candidate, Dressing, Fly
 from variants.problem.candidates import DomainBuilder
 from variants.problem.constraints import (
     ChangesConstraint,
@@ -19,12 +19,13 @@ from variants.problem.constraints import (
 )
 from variants.problem.departure import is_same
 from variants.problem.domain import Domain
+from variants.problem.dress import own_counts
+from variants.problem.own_measures import adapted_rules, limits_own, own_counts_against
 from variants.problem.request import Request
 from variants.problem.stock import Stock, stock_of
 from variants.problem.uncollected import uncollected
 from variants.problem.watch import Watch
 from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
-from variants.units import HOOK_UNITS
 
 #: So many of the flies that an author allows are held against the rules, the first ones.
 MOST_FLIES = 64
@@ -42,7 +43,7 @@ class DesignProblem:
         In the order of the dressing; a domain may be empty.
     constraints : tuple of FlyConstraint
     base : mapping of part id to Candidate
-        The dressing as written, in the box or not.
+        The dressing as written, in the box or not; where a water is named, with its counts.
     rules : tuple of Rule
         Those in force, adapted to the dressing's own measures.
     waived : tuple of Rule
@@ -74,6 +75,11 @@ class DesignProblem:
             return
         nothing = takewhile(lambda place: domain.cost(place) == 0, count())
         yield from (one for place in nothing for one in domain.made(place) if not one.is_changed)
+
+    @cached_property
+    def stated(self) -> Mapping[str, Candidate]:
+        """The dressing with its own counts, whatever the water."""
+        return {part: own_counts(one) for part, one in self.base.items()}
 
     @cached_property
     def costing(self) -> tuple[RuleConstraint, ...]:
@@ -125,20 +131,29 @@ def build_problem(
     Notes
     -----
     A rule that the dressing breaks, in any way that its author allows, is waived for it (lengths
-    and counts excepted, which the tyer can choose, and law, which excuses nobody), so that a
-    published dressing is its own best variant, at departure 0.
+    excepted, which the tyer can choose, and law, which excuses nobody), so that a published
+    dressing is its own best variant, at departure 0. A count that the dressing states stands
+    against the rule's, unless the request names a water: then it is that water's. No measure that
+    the dressing states moves a hard limit.
     """
     base = request.base
     style = rulebook.trade.styles[base.style]
-    rules = tuple(
-        _adapted(one, base.part(_own_part(one)))
+    trade_rules = [
+        one
         for rule in rulebook.rules_for(style.id, request.water)
         for one in _apart(rule, base)
-    )
+    ]
+    counted = {} if request.water else own_counts_against(trade_rules, base)
+    rules = adapted_rules(trade_rules, base, rulebook, counted)
     builder = DomainBuilder(rulebook, request, style, rules, _in_stock(request, stock))
     written = {part.id: builder.as_written(part) for part in base.parts}
     watch = watch or Watch()
-    in_force, waived = _split_waived(rules, _flies_allowed(base, builder, written))
+    flies = _flies_allowed(base, builder, written)
+    in_force, waived = _split_waived(rules, flies, base)
+    stand = [
+        one for one in trade_rules if one.id in counted and counted[one.id].speaks_of(flies[0])
+    ]
+    waived = (*stand, *waived)
     domains = {}
     for part in base.parts:
         watch.check()
@@ -167,26 +182,6 @@ def _apart(rule: Rule, base: Dressing) -> tuple[Rule, ...]:
         if own is None or rule.count not in own.counts:
             return ()
     return rule.on_each(part.id for part in base.parts) if isinstance(rule, Lawful) else (rule,)
-
-
-def _own_part(rule: Rule) -> str:
-    return rule.part if isinstance(rule, Measure) else ""
-
-
-def _adapted(rule: Rule, part: Part | None) -> Rule:
-    """Return the rule with the dressing's own length or thickness in place of the trade's."""
-    if not isinstance(rule, Measure) or part is None:
-        return rule
-    if rule.attribute == LENGTH and part.length is not None:
-        for unit in HOOK_UNITS:
-            if part.length.check(f"[{unit}]"):
-                return rule.asked(unit, float(part.length.magnitude))
-        return rule.asked("mm", float(part.length.to("mm").magnitude))
-    if part.thickness is not None and rule.attribute in ("denier", "thickness_mm"):
-        unit = "denier" if rule.attribute == "denier" else "mm"
-        if part.thickness.is_compatible_with(unit):
-            return rule.asked("mm", float(part.thickness.to(unit).magnitude))
-    return rule
 
 
 @uncollected()
@@ -233,13 +228,15 @@ def _in_stock(request: Request, stock: Stock | None) -> Stock:
 
 
 def _split_waived(
-    rules: tuple[Rule, ...], written: Sequence[Fly]
+    rules: tuple[Rule, ...], written: Sequence[Fly], base: Dressing
 ) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
     in_force: list[Rule] = []
     waived: list[Rule] = []
     for rule in rules:
-        is_for_the_tyer = isinstance(rule, Measure) and rule.attribute == LENGTH
-        if is_for_the_tyer or isinstance(rule, Count | Lawful):
+        if isinstance(rule, Measure) and (rule.attribute == LENGTH or limits_own(rule, base)):
+            in_force.append(rule)
+            continue
+        if isinstance(rule, Count | Lawful):
             in_force.append(rule)
             continue
         findings = [rule.judge(fly) for fly in written]

@@ -24,7 +24,11 @@ from variants.model import (
     Value,
     Way,
 )
-from variants.problem.attributes_of import lot_attributes, written_attributes
+from variants.problem.attributes_of import (
+    is_of_stated_size,
+    lot_attributes,
+    written_attributes,
+)
 from variants.problem.blends import blend_offers
 from variants.problem.departure import Nearness, ingredient_terms, left_out_term
 from variants.problem.domain import Domain, Offer, OncePerMake
@@ -206,7 +210,7 @@ class DomainBuilder:
         dressed = self._dressed(part, attributes, found)
         return Candidate(
             part.id,
-            way,
+            _way(way, dressed),
             tuple(found),
             tuple(lot.items for lot in lots),
             dressed,
@@ -234,6 +238,7 @@ class DomainBuilder:
                 attributes = lot_attributes(lot, self.rulebook)
                 dressed = self._dressed(part, attributes, [lot.ingredient])
         uses = pieces_taken(dressed, counts, 1) if counts else 1
+        way = _way(way, dressed)
         return Candidate(
             part.id, way, (lot.ingredient,), (lot.items,), dressed, terms, lot.key, uses, cost
         )
@@ -278,3 +283,8 @@ class DomainBuilder:
     def _tied(self) -> dict[str, int]:
         """Place in the tying order by part."""
         return {kind.part: place for place, kind in enumerate(self.style.parts)}
+
+
+def _way(way: Way, dressed: Attributes) -> Way:
+    """Return how stuff fills a part: of another size than the dressing states, in its place."""
+    return Way.SUBSTITUTE if way is Way.AS_WRITTEN and not is_of_stated_size(dressed) else way

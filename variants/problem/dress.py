@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 
-from variants.model import Attributes, Ingredient, Part, Value
-from variants.problem.attributes_of import tone
+from variants.model import (
+    SIZES,
+    Attributes,
+    Candidate,
+    Ingredient,
+    Part,
+    PartKind,
+    Value,
+    asked_name,
+)
+from variants.problem.attributes_of import stated_thickness, tone
 from variants.rulebook import Count, Rule
+
+#: Turns in all, and what they are made up of.
+SPLIT = ("turns", "turns_behind", "turns_front")
 
 
 def dress(
@@ -36,15 +48,91 @@ def dress(
         Place in the style's tying order.
     """
     dressed = dict(attributes)
-    for name, asked in part.counts.items():
-        dressed[name] = dressed[f"{name}_asked"] = asked
+    for name, size in stated_thickness(part).items():
+        dressed[asked_name(name)] = size
+    stated = stated_counts(part, counts)
+    for name, asked in stated.items():
+        dressed[name] = dressed[asked_name(name)] = asked
+    ranges = {}
     for rule in counts:
         if rule.speaks_of({part.id: dressed}):
-            chosen, wanted = rule.choose(dressed, written, part.counts.get(rule.count))
-            dressed[rule.count], dressed[f"{rule.count}_asked"] = chosen, wanted
+            chosen, wanted = rule.choose(dressed, written, stated.get(rule.count))
+            dressed[rule.count], dressed[asked_name(rule.count)] = chosen, wanted
+            ranges[rule.count] = rule.range_for(dressed, rule.water)
+    _add_up(dressed, ranges)
     dressed["tone"] = tone(found, part.ingredients)
     dressed["tied"] = tied
     return dressed
+
+
+def stated_counts(part: Part, counts: Iterable[Count]) -> dict[str, int]:
+    """Return the counts that a dressing states of a part, and those that follow from them.
+
+    Turns behind the wing and in front of it add up to the turns in all: two tell the third, and
+    turns in all are halved by the wing, the odd one behind it, where rules count on both sides.
+    """
+    stated = dict(part.counts)
+    whole, behind, front = (stated.get(name) for name in SPLIT)
+    if whole is None and behind is not None and front is not None:
+        stated["turns"] = behind + front
+    elif whole is not None and {rule.count for rule in counts}.issuperset(SPLIT):
+        if behind is None:
+            behind = max(0, whole - front) if front is not None else whole - whole // 2
+        stated |= {"turns_behind": behind, "turns_front": max(0, whole - behind)}
+    return stated
+
+
+def _add_up(dressed: dict[str, Value], ranges: Mapping[str, tuple[int, int]]) -> None:
+    """Make the turns on both sides of the wing add up, each count within what its rule allows."""
+    if not ranges.keys() >= set(SPLIT):
+        return
+    behind, front = (dressed[name] for name in SPLIT[1:])
+    assert isinstance(behind, int)  # a rule has chosen them
+    assert isinstance(front, int)
+    whole = _within(behind + front, ranges["turns"])
+    front = _within(whole - behind, ranges["turns_front"])
+    behind = _within(whole - front, ranges["turns_behind"])
+    dressed.update(zip(SPLIT, (whole, behind, front), strict=True))
+
+
+def _within(value: int, bounds: tuple[int, int]) -> int:
+    return min(max(value, bounds[0]), bounds[1])
+
+
+def adapted_counts(used: Candidate) -> str:
+    """Return the counts that differ from the dressing's: ``turns 6 → 10``."""
+    return ", ".join(
+        f"{name.replace('_', ' ')} {asked} → {value}" for name, asked, value in _adapted(used)
+    )
+
+
+def adapted_parts(chosen: Mapping[str, Candidate], parts: Mapping[str, PartKind]) -> str:
+    """Return in which parts the counts differ from the dressing's: ``hackle turns 6 → 10``.
+
+    Turns in all stand for those behind the wing and in front of it.
+    """
+    told = []
+    for part, used in chosen.items():
+        counts = {name: (asked, value) for name, asked, value in _adapted(used)}
+        for name, (asked, value) in counts.items():
+            if "turns" not in counts or name not in SPLIT[1:]:
+                words = f"{parts[part].name} {name.replace('_', ' ')}"
+                told.append(f"{words} {asked} → {value}")
+    return ", ".join(told)
+
+
+def own_counts(used: Candidate) -> Candidate:
+    """Return a filling with the counts that the dressing asks."""
+    asked = {name: asked for name, asked, _ in _adapted(used)}
+    return used.varied({**used.attributes, **asked}, used.key) if asked else used
+
+
+def _adapted(used: Candidate) -> Iterator[tuple[str, Value, Value]]:
+    """Yield each count that differs from the dressing's, what that asks, and what it is."""
+    for name, value in used.attributes.items():
+        asked = used.attributes.get(asked_name(name))
+        if asked is not None and asked != value and name not in SIZES:
+            yield name, asked, value
 
 
 def pieces_taken(attributes: Attributes, counts: Sequence[Count], together: int) -> int:

@@ -28,6 +28,9 @@ class Conventions:
         Departure of winding one feather where the dressing mixes two, for the one that is lost.
     size_step : float
         Departure, before the hook's weight, of each hook size away from the dressing's sizes.
+    thickness_tenth : float
+        Departure, before the part's weight, of each tenth away from a thickness that the dressing
+        states, where no rule weighs it.
     shank_like, wire_like : float
         Departure, before the hook's weight, of a shank or wire one size off the hook's model.
     bend_like : float
@@ -47,6 +50,7 @@ class Conventions:
     left_out_most: float
     mixed_part: float
     size_step: float
+    thickness_tenth: float
     shank_like: float
     wire_like: float
     bend_like: float

@@ -214,6 +214,8 @@ def _made_of(candidate: Candidate, is_changed: bool) -> Hashable:
     size = candidate.attributes.get("size")
     if not is_changed:
         return size
+    if size is None:
+        size = candidate.size_stated
     if len(candidate.ingredients) == 1:
         return (size, candidate.ingredients[0].key)
     return (size, tuple(sorted([one.key for one in candidate.ingredients])))

@@ -3,7 +3,8 @@
 ``sheet --json`` prints an object with ``version`` (1) and
 
 - ``name``, ``style``, ``note``, ``source``, ``size``, ``water``, ``place``, ``which`` (``as
-  written`` or which variant), ``departure``, ``hook`` (its dimensions in words);
+  written``, with the counts that the water changes, or which variant), ``departure``, ``hook``
+  (its dimensions in words);
 - ``lines``: the dressing in traditional order, each ``part``, ``stuff``, ``shades`` (sRGB),
   ``counts``, ``from_box`` and ``is_changed``;
 - ``steps``: each ``part``, ``says``, ``source`` and ``target`` (None, or ``right_mm``, ``low_mm``,

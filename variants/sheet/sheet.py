@@ -12,15 +12,14 @@ from dataclasses import dataclass
 from variants.amounts import uses_of
 from variants.explain import PartReason, explain
 from variants.geometry import Layout, fly_geometry
-from variants.model import Candidate, Part, Variant
-from variants.problem import DesignProblem, idle_counts
+from variants.model import Attributes, Candidate, Part, Variant, asked_name
+from variants.problem import DesignProblem, adapted_counts, idle_counts
 from variants.regions import Cautions, LawOfTheLand, Place, cautions
 from variants.sheet.kit import KitLine, kit_of
 from variants.sheet.steps import Step, steps_of, stuff_words
 from variants.sheet.steps_table import StepsTable
 from variants.views.law import water_asks
-from variants.views.proposal import adapted_counts
-from variants.views.words import departure, item_words, part_name
+from variants.views.words import as_written, departure, item_words, part_name
 
 _COUNTS = {
     "turns": "turns", "turns_behind": "behind", "turns_front": "in front", "fibres": "fibres",
@@ -70,7 +69,7 @@ class BenchSheet:
     water : str
         How fast, or empty.
     which : str
-        ``as written``, or which variant.
+        ``as written`` and what the water changes of that, or which variant.
     departure : str
     lines : tuple of Line
         In the traditional order of a written dressing.
@@ -156,7 +155,7 @@ def bench_sheet(
         size=hook.size,
         hook=f"gape {hook.gape_mm:.1f}, shank {hook.shank_mm:.1f}, wire {hook.wire_mm:.2f} mm",
         water=design.request.water or "",
-        which="as written" if variant is None else f"variant {variant.rank}",
+        which=as_written(design) if variant is None else f"variant {variant.rank}",
         departure=departure(0 if variant is None else variant.departure),
         lines=tuple(_lines(design, chosen)),
         steps=steps_of(geometry, chosen, design.rulebook, layout, table),
@@ -205,10 +204,15 @@ def shades_of(candidate: Candidate) -> tuple[str, ...]:
 def _counts(candidate: Candidate, idle: Container[str]) -> str:
     told = candidate.attributes
     return ", ".join(
-        f"{value} {words}"
+        f"{value} {words}{_asked(told, name)}"
         for name, words in _COUNTS.items()
         if isinstance(value := told.get(name), int) and value and name not in idle
     )
+
+
+def _asked(told: Attributes, name: str) -> str:
+    asked = told.get(asked_name(name))
+    return f" instead of {asked}" if asked is not None and asked != told.get(name) else ""
 
 
 def _substitutions(design: DesignProblem, variant: Variant) -> Iterable[Substitution]:

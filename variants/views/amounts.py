@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from variants.amounts import Supply, Use, cost_of, dressed_mass_mg, supplies
 from variants.geometry import FlyGeometry
-from variants.model import Trade
-from variants.problem import DesignProblem
+from variants.model import Candidate, Trade
+from variants.problem import DesignProblem, adapted_parts
 from variants.views.columns import wrap
 from variants.views.words import counted, item_words, listed, part_name, printable
 
@@ -92,13 +92,21 @@ def _parts(supply: Supply, trade: Trade) -> str:
 
 
 def amounts_json(
-    design: DesignProblem, geometry: FlyGeometry, uses: Sequence[Use], flies: int
+    design: DesignProblem,
+    chosen: Mapping[str, Candidate],
+    geometry: FlyGeometry,
+    uses: Sequence[Use],
+    flies: int,
 ) -> dict[str, Any]:
-    """Return the answer of `amounts` in its documented JSON shape: mm, mg, pieces for one fly."""
+    """Return the answer of `amounts` in its documented JSON shape: mm, mg, pieces for one fly.
+
+    ``adapted`` tells the counts that are not those of the dressing, and is empty without any.
+    """
     return {
         "version": VERSION,
         "dressing": design.request.base.name,
         "size": geometry.hook.size,
+        "adapted": adapted_parts(chosen, design.rulebook.trade.parts),
         "flies": flies,
         "dressed_mass_mg": dressed_mass_mg(uses),
         "cost": cost_of(uses).total,

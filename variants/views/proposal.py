@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from variants.model import Candidate, Variant, Way
-from variants.problem import DesignProblem
+from variants.problem import DesignProblem, adapted_counts
 from variants.search import Ended, SearchResult
 from variants.views.columns import wrap
 from variants.views.words import counted, departure, listed, part_name, printable, source_items
@@ -61,16 +61,6 @@ def is_alternative(design: DesignProblem, used: Candidate) -> bool:
         one.colour is not None and one.key not in {other.key for other in used.ingredients}
         for one in part.ingredients
     )
-
-
-def adapted_counts(used: Candidate) -> str:
-    """Return the counts that differ from the dressing's: ``turns 6 → 10``."""
-    told = []
-    for name, value in used.attributes.items():
-        asked = used.attributes.get(f"{name}_asked")
-        if asked is not None and asked != value:
-            told.append(f"{name.replace('_', ' ')} {asked} → {value}")
-    return ", ".join(told)
 
 
 def heading(design: DesignProblem) -> str:

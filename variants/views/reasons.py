@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-from variants.explain import Conflict, Explanation, NearMiss, Obstacle, PartReason
+from variants.explain import (
+    Conflict,
+    Explanation,
+    Judgement,
+    NearMiss,
+    Obstacle,
+    PartReason,
+    own_measures,
+)
 from variants.model import Term
 from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
+from variants.rulebook import Count
 from variants.views.columns import wrap
 from variants.views.words import (
     counted,
@@ -30,6 +39,30 @@ def explanation_lines(design: DesignProblem, explanation: Explanation) -> list[s
         for rule in explanation.waived:
             lines += _wrapped(f"{rule.says} [{rule.id}]", 2)
     return lines
+
+
+def refused_lines(design: DesignProblem) -> list[str]:
+    """Return a note for each measure that the dressing states beyond a hard limit."""
+    return [
+        line
+        for one in own_measures(design)
+        if not isinstance(one.rule, Count)
+        for line in _wrapped(f"Note: as written, {own_measure_words(one)}", 0)
+    ]
+
+
+def own_measure_words(judgement: Judgement) -> str:
+    """Return what a dressing states against a rule, and which of the two stands."""
+    rule = judgement.rule
+    # What a rule would call right is not the question here.
+    tested = (one._replace(target=None) for one in judgement.finding.numbers)
+    numbers = "; ".join(map(number_words, tested))
+    stands = (
+        "it stands as written, and the rule is set aside for it"
+        if isinstance(rule, Count)
+        else "no fly is tied so, whoever states it"
+    )
+    return f"{numbers}. {rule.says} [{rule.id}]: {stands}."
 
 
 def _part_lines(design: DesignProblem, reason: PartReason) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from variants.model import Candidate, Item, Part, PartKind
+from variants.problem import DesignProblem, adapted_parts
 from variants.rulebook import Number
 
 
@@ -40,6 +41,12 @@ def counted(count: int, what: str) -> str:
 def part_name(parts: Mapping[str, PartKind], part: str) -> str:
     """Return a part's trade name."""
     return parts[part].name if part in parts else part
+
+
+def as_written(design: DesignProblem) -> str:
+    """Return that a dressing is as written, and the counts that the water changes of it."""
+    changed = adapted_parts(design.base, design.rulebook.trade.parts)
+    return f"as written, but for the water: {changed}" if changed else "as written"
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:

@@ -9,8 +9,9 @@ from starlette.responses import Response
 
 from variants.explain import Judgement, PartReason, explain
 from variants.model import Candidate, Term
+from variants.problem import adapted_counts
 from variants.reading import COUNTS
-from variants.views.proposal import adapted_counts, cautions
+from variants.views.proposal import cautions
 from variants.views.words import departure, part_name, source_items
 from variants.web.answers import Answer
 from variants.web.design_page import law_told

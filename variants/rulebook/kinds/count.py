@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import ClassVar
 
@@ -90,6 +90,13 @@ class Count(Rule):
         wanted = asked if asked is not None else self._implied(written)
         low, high = self.range_for(part, self.water)
         return min(max(wanted, low), high), wanted
+
+    def asked(self, count: int) -> Count:
+        """Return the rule with a dressing's own count in place of the trade's, on any water.
+
+        How many of these a feather gives stays as it is.
+        """
+        return replace(self, bounds={USUAL_WATER: (count, count)}, stiffness_scales=False)
 
     def _implied(self, written: Attributes) -> int:
         usual = self.bounds[USUAL_WATER]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import inf
 from typing import ClassVar
 
 from variants.model import Attributes, Fly
@@ -21,6 +22,13 @@ from variants.rulebook.kinds.condition import Condition, attributes_by_part, som
 LENGTH = "length"
 _HOOK_ATTRIBUTES = {"gape": "gape_mm", "shank": "shank_mm", "eye": "eye_mm", "wire": "wire_mm"}
 HOOK_MEASURES = tuple(_HOOK_ATTRIBUTES)
+
+
+def _unit_mm(of: str, hook: Attributes) -> float | None:
+    if of not in _HOOK_ATTRIBUTES:
+        return 1.0
+    value = hook.get(_HOOK_ATTRIBUTES[of])
+    return float(value) if isinstance(value, int | float) else None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +50,9 @@ class Measure(Rule):
         Whether the butts are cut, so that any longer fibre serves.
     when : tuple of Condition
         The rule speaks only when all of these hold.
+    limit : (of, low, high) or None
+        The trade's own hard bounds, where a dressing's own measure stands in place of the nominal:
+        whoever states it, no measure moves them.
     """
 
     kind: ClassVar[str] = "measure"
@@ -56,12 +67,14 @@ class Measure(Rule):
     long_cost: float = 0.0
     trimmed: bool = False
     when: tuple[Condition, ...] = ()
+    limit: tuple[str, float, float] | None = None
 
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The measure, and the hook's dimension."""
         own = {"shortest_mm", "longest_mm"} if self.attribute == LENGTH else {self.attribute}
-        hook = {_HOOK_ATTRIBUTES[self.of]} if self.of in _HOOK_ATTRIBUTES else set()
+        units = {self.of, self.limit[0]} if self.limit else {self.of}
+        hook = {_HOOK_ATTRIBUTES[of] for of in units if of in _HOOK_ATTRIBUTES}
         reads = attributes_by_part(self.when)
         for part, names in ((self.part, own), ("hook", hook)):
             reads[part] = reads.get(part, frozenset()) | names
@@ -72,20 +85,38 @@ class Measure(Rule):
         """Whether a fly that the rule allows may depart by it."""
         return not self.is_hard or bool(self.short_cost or self.long_cost)
 
+    @property
+    def is_limit(self) -> bool:
+        """Whether the rule only sets bounds, and calls no measure within them better."""
+        return not (self.short_cost or self.long_cost)
+
     def unit_mm(self, hook: Attributes) -> float | None:
         """Return how many millimetres one unit of the rule is on a hook."""
-        if self.of not in _HOOK_ATTRIBUTES:
-            return 1.0
-        value = hook.get(_HOOK_ATTRIBUTES[self.of])
-        return float(value) if isinstance(value, int | float) else None
+        return _unit_mm(self.of, hook)
+
+    def bounds_mm(self, hook: Attributes) -> tuple[float, float] | None:
+        """Return what the rule allows on a hook; None where the hook's measure is not known."""
+        unit_mm = self.unit_mm(hook)
+        if unit_mm is None:
+            return None
+        low, high = self.low * unit_mm, self.high * unit_mm
+        if self.limit is None:
+            return low, high
+        of, least, most = self.limit
+        limit_mm = _unit_mm(of, hook)
+        if limit_mm is None:
+            return low, high
+        return max(low, least * limit_mm), min(high, most * limit_mm)
 
     def asked(self, of: str, nominal: float) -> Measure:
         """Return the rule with a dressing's own measure in place of the trade's.
 
-        The tolerance keeps its proportion.
+        The tolerance keeps its proportion; a hard rule's own bounds hold beside it.
         """
         scale = nominal / self.nominal
-        return replace(self, of=of, nominal=nominal, low=self.low * scale, high=self.high * scale)
+        limit = (self.of, self.low, self.high) if self.is_hard else None
+        low, high = self.low * scale, self.high * scale
+        return replace(self, of=of, nominal=nominal, low=low, high=high, limit=limit)
 
     def is_silent(self, part: str, attributes: Attributes) -> bool:
         """Tell so when the measure or the hook's is not known, or a condition on the part fails."""
@@ -101,19 +132,23 @@ class Measure(Rule):
             return SILENT
         if not all(condition.holds(fly) for condition in self.when):
             return SILENT
-        unit_mm = self.unit_mm(fly["hook"])
+        unit_mm, bounds = self.unit_mm(fly["hook"]), self.bounds_mm(fly["hook"])
         offered = self._offered(fly[self.part])
-        if unit_mm is None or offered is None:
+        if unit_mm is None or bounds is None or offered is None:
             return SILENT
-        target = self.nominal * unit_mm
+        target, (low, high) = self.nominal * unit_mm, bounds
         chosen = min(max(target, offered[0]), offered[1])
-        low, high = self.low * unit_mm, self.high * unit_mm
         unit = "denier" if self.attribute == "denier" else "mm"
-        numbers = (Number(f"{self.part} {self._word}", chosen, low, high, unit, target),)
+        is_open = high == inf
+        number = Number(
+            f"{self.part} {self._word}", chosen, None if is_open else low,
+            None if is_open else high, unit, target,
+        )  # fmt: skip
+        numbers = (number,)
         # A thousandth of slack: low and high are products of rounded table values.
         if not low * 0.999 <= chosen <= high * 1.001:
             return self.broken(numbers)
-        tenths = 10.0 * (chosen - target) / target
+        tenths = 10.0 * (chosen - target) / target if target else 0.0
         cost = tenths * self.long_cost if tenths > 0 else -tenths * self.short_cost
         return Finding(True, True, round(cost * THOUSANDTHS), numbers)
 
