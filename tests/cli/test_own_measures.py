@@ -1,4 +1,4 @@
-"""What a water changes of a dressing's counts, and what a dressing states against a rule, is told."""
+"""What a water changes of counts, and what a dressing states against a rule, is told."""
 
 from __future__ import annotations
 

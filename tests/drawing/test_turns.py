@@ -26,8 +26,12 @@ _FLIES = {
 
 def drawn(style: str, part: str, turns: int, view: str) -> str:
     hook, feather = _FLIES[style, part]
-    parts = {"hook": hook, "thread": "polyester tying thread, black",
-             "body": "fine synthetic dubbing, olive", part: f"{feather}|turns = {turns}"}  # fmt: skip
+    parts = {
+        "hook": hook,
+        "thread": "polyester tying thread, black",
+        "body": "fine synthetic dubbing, olive",
+        part: f"{feather}|turns = {turns}",
+    }
     if style == "parachute":
         parts["post"] = "calf-body, white"
     design, _ = propose(fly(parts, style), Box(()))

@@ -7,6 +7,7 @@ import pytest
 from tests.real import box, fly, propose
 from variants.explain import find_conflict, own_measures
 from variants.model import Box, Candidate, Way
+from variants.reading import InputError
 from variants.rulebook.kinds import Count
 
 DUN = {
@@ -45,6 +46,12 @@ def test_turns_that_a_dressing_states_stand_and_add_up(
     written: str, tied: tuple[int, int, int]
 ) -> None:
     assert counts(dun(written)) == tied
+
+
+@pytest.mark.parametrize("sides", ["turns_behind = 4\nturns_front = 4", "turns_behind = 7"])
+def test_turns_that_do_not_add_up_are_refused(sides: str) -> None:
+    with pytest.raises(InputError, match="are not 6 turns"):
+        dun(f"turns = 6\n{sides}")
 
 
 @pytest.mark.parametrize("water", ["slow", "medium", "fast"])

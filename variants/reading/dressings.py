@@ -33,6 +33,7 @@ from variants.reading.toml import KeyPath, TomlDocument
 COUNTS = ("turns", "turns_behind", "turns_front", "fibres", "feathers")
 #: Says among alternatives that the part may be left out.
 NOTHING = "nothing"
+_SIDES = {"turns_behind": "behind", "turns_front": "in front"}
 _PARTS_HELP = "add tables such as [part.hook] and [part.body]"
 
 
@@ -164,6 +165,7 @@ def _part(
     ]
     alternatives = _alternatives(document, record, kind, path, trade, faults)
     counts = {name: count for name in COUNTS if (count := record.whole(name, 0, 500)) is not None}
+    _check_turns(record, counts)
     part = Part(
         id=kind.id,
         ingredients=tuple(found for found in ingredients if found is not None),
@@ -177,6 +179,16 @@ def _part(
     )
     record.finish()
     return part
+
+
+def _check_turns(record: Fields, counts: Mapping[str, int]) -> None:
+    """Refuse turns behind and in front of the wing that don't add up to the turns in all."""
+    sides = [counts[name] for name in ("turns_behind", "turns_front") if name in counts]
+    whole, both = counts.get("turns"), sum(sides)
+    if whole is None or not sides or both == whole or (len(sides) == 1 and both < whole):
+        return
+    told = " and ".join(f"{counts[name]} {word}" for name, word in _SIDES.items() if name in counts)
+    record.wrong("turns", f"{told} are not {whole} turns", f"write turns = {both}, or leave it out")
 
 
 def _others(
