@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import ast
+import re
 import subprocess
 import sys
+import tomllib
+from collections.abc import Iterator
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -39,3 +44,27 @@ def test_imports_flow_one_way() -> None:
 
     configure()
     assert lint_imports(config_filename=str(ROOT / "pyproject.toml"), cache_dir=None)
+
+
+def imported_libraries() -> Iterator[str]:
+    for file in (ROOT / "variants").rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                yield from (one.name.partition(".")[0] for one in node.names)
+            elif isinstance(node, ast.ImportFrom) and not node.level and node.module:
+                yield node.module.partition(".")[0]
+
+
+def test_every_library_that_is_imported_is_asked_for() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    extras = project["optional-dependencies"]
+    asked = [*project["dependencies"], *extras["print"], *extras["cluster"], *extras["web"]]
+    names = {re.split(r"[^\w.-]", one)[0].lower() for one in asked}
+    libraries = set(imported_libraries()) - set(sys.stdlib_module_names) - {"variants"}
+    makers = packages_distributions()
+    unasked = {
+        library
+        for library in libraries
+        if not names & {one.lower() for one in makers.get(library, [library])}
+    }
+    assert not unasked
