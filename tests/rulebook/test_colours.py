@@ -40,7 +40,7 @@ def test_shades_are_matched_at_the_least_cost(one: list[str], other: list[str]) 
         balance[cell // columns, cell] = 1
         balance[rows + cell % columns, cell] = 1
     amounts = [share for _, share in wanted] + [share for _, share in found]
-    best = linprog(costs.ravel(), A_eq=balance, b_eq=amounts).fun / 10
+    best = linprog(costs.ravel(), A_eq=balance, b_eq=amounts).fun / 100
     assert differing(colour(one), colour(other)) == pytest.approx(best, abs=1e-6)
 
 

@@ -180,7 +180,7 @@ def _vocabulary(attribute: str) -> set[str]:
         "colour": set(TRADE.colours),
         "marking": set(TRADE.markings),
         "water": {"floats", "neutral", "soaks", "sinks"},
-        "texture": {"smooth", "fuzzy", "spiky", "segmented", "flat"},
+        "texture": {"smooth", "fuzzy", "spiky", "crinkled", "segmented", "flat"},
         "side": {"left", "right", "pair"},
         "functions": {word for material in materials for word in material.functions},
     }[attribute]

@@ -8,17 +8,11 @@ that no table of substitutes names. Words for the screen are made elsewhere.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 
-from variants.explain.on_offer import (
-    ANY,
-    Shade,
-    animal_of,
-    plain_colours,
-    shades_on_offer,
-)
-from variants.explain.stand_ins import Answer, Asked, Instead, StandIn, Unfit
+from variants.explain.dyeing import ANY, animal_of, plain_colours
+from variants.explain.on_offer import Shade, shades_on_offer
+from variants.explain.stand_ins import Answer, Asked, Instead, OtherName, StandIn, Unfit
 from variants.model import Box, Colour, Item, Material, Term
 from variants.rulebook.colours import marking_apart, wound_together
 from variants.rulebook.likeness import Likeness
@@ -63,7 +57,7 @@ class _Search:
                 self.asked.part, self.asked.style, self.asked.material.kind
             ),
             answers=self._grouped(_lawful_first(sorted(self._offers(fit), key=_order))),
-            shades=tuple(sorted(self._other_shades([self.asked.material, *same]), key=_order)),
+            shades=tuple(sorted(self._other_shades(same), key=_order)),
             same=tuple(same),
             held=self._held(),
             unfit=tuple(sorted(self._unfit(unfit), key=lambda one: one.distance)),
@@ -78,39 +72,50 @@ class _Search:
         own = tuple(known[name] for name in self.asked.material.colours if name in known)
         return own if len(own) >= self.scales["many_colours"] else own[:1]
 
-    def _serving(self) -> tuple[list[Material], list[Material]]:
+    def _serving(self) -> tuple[list[OtherName], list[Material]]:
         """Return what is tied in at the part: the same stuff by another name, and the rest."""
         functions = self.trade.parts[self.asked.part].functions
         held = None if self.box is None else {item.material.id for item in self.box.items}
-        same: list[Material] = []
+        same: list[OtherName] = []
         others: list[Material] = []
         for one in self.trade.materials.values():
             if one.id == self.asked.material.id or not one.functions & functions:
                 continue
             if {one.id, one.kind} & self.asked.without or (held is not None and one.id not in held):
                 continue
-            (same if self._is_same_stuff(one) else others).append(one)
+            name = self._other_name(one)
+            if name is None:
+                others.append(one)
+            else:
+                same.append(name)
         return same, others
 
-    def _is_same_stuff(self, other: Material) -> bool:
-        """Tell whether a material is the one asked for under the name of one of its colours."""
-        wanted = self.asked.material
-        if other.kind != wanted.kind or not _shared_words(wanted.comes_from, other.comes_from):
-            return False
-        is_named = any(
-            colour in rest.colours
-            for one, rest in ((wanted, other), (other, wanted))
-            for colour in self._named_for(one)
-        )
-        return is_named and self._distance(wanted, other) <= self.scales["same_stuff"]
+    def _other_name(self, other: Material) -> OtherName | None:
+        """Return a material as the one asked for by another name, if the tables say that it is."""
+        asked = self.asked
+        for pair in self.likeness.tables.same:
+            if {pair.material, pair.of} != {asked.material.id, other.id}:
+                continue
+            colour = asked.colour or (self.trade.colours[pair.colour] if pair.colour else None)
+            is_particular = asked.material.id == pair.material
+            # Stuff asked for in a colour has the name of another colour no more.
+            if colour and pair.colour and colour.id != pair.colour and not is_particular:
+                return None
+            if self._comes_in(other, colour, bool(pair.colour)):
+                return OtherName(other, colour, pair.says, pair.source)
+        return None
 
-    def _named_for(self, material: Material) -> Iterator[str]:
-        """Yield the colours of a material that its own name tells."""
-        told = {word for name in (material.name, *material.also) for word in _words(name)}
-        for name in material.colours:
-            colour = self.trade.colours.get(name)
-            if colour and any(set() < _words(one) <= told for one in (colour.name, *colour.also)):
-                yield name
+    def _comes_in(self, material: Material, colour: Colour | None, is_own: bool) -> bool:
+        """Tell whether stuff is had in a colour, or, from a box, lies in it."""
+        if self.box is not None:
+            return any(
+                item.material.id == material.id
+                and not item.is_gone
+                and (colour is None or item.colour is None or item.colour.id == colour.id)
+                for item in self.box.items
+            )
+        known = {*material.colours}
+        return colour is None or colour.id in known or (ANY in known and not is_own)
 
     def _distance(self, wanted: Material, found: Material) -> int:
         terms = self.likeness.material(wanted, found, self.asked.part, self.asked.style)
@@ -171,12 +176,12 @@ class _Search:
                 break
         return (*min(told, key=lambda terms: sum(term.cost for term in terms)), *shade.terms)
 
-    def _other_shades(self, own: Iterable[Material]) -> Iterator[StandIn]:
+    def _other_shades(self, same: Iterable[OtherName]) -> Iterator[StandIn]:
         """Yield the stuff asked for in its other colours, and two of them together."""
         if self.asked.colour is None:
             return
         seen: set[frozenset[str]] = set()
-        for material in own:
+        for material in (self.asked.material, *(name.material for name in same)):
             shades = self._shades(material)
             if self.box is None and ANY in material.colours:
                 shades += [Shade((colour,)) for colour in plain_colours(self.likeness)]
@@ -259,11 +264,3 @@ def _lawful_first(ranked: list[StandIn]) -> list[StandIn]:
         if not one.material.caution:
             return [one, *ranked[:index], *ranked[index + 1 :]]
     return ranked
-
-
-def _words(text: str) -> set[str]:
-    return {word for word in re.split(r"[^a-z]+", text.lower()) if len(word) > 2}
-
-
-def _shared_words(one: str, other: str) -> set[str]:
-    return _words(one) & _words(other)

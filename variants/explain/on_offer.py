@@ -1,28 +1,33 @@
 """In which colours stuff is to be had: as it comes, sold dyed, dyed at home, two of it together.
 
-A dye darkens and never bleaches, and a barred feather stays barred under it. Materials and the
+A dye darkens and never makes lighter, what is bleached first is told so, and a barred feather
+stays barred under it; what takes no dye comes in the colours that it is made in. Materials and the
 colours wanted come in, shades on offer go out; how near they are is judged elsewhere.
 """
 
 from __future__ import annotations
 
-import re
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
+from variants.explain.dyeing import (
+    ANY,
+    BLEACHED,
+    COMMON,
+    UNDYED,
+    dyed_on,
+    lightest,
+    nearest_made,
+    takes_dye,
+    times_sold,
+)
 from variants.model import Box, Colour, Item, Material, Term
-from variants.rulebook.colours import SOLID, TOGETHER, delta_e, lab, wound_together
+from variants.rulebook.colours import METALLIC, SOLID, TOGETHER, delta_e, wound_together
 from variants.rulebook.likeness import Likeness
 
-#: Classes of stuff that people spin or draw, whatever it is made of (common practice).
-_SPUN = frozenset({"yarn", "floss", "thread", "chenille"})
-ANY = "any"
-#: A ground this much darker (CIELAB L*) than a dye still takes it.
-_DARKER = 5.0
-#: A colour in which so many materials are sold is a dyer's colour.
-_COMMON = 4
+#: Classes of stuff that are bleached before they are dyed pale (common practice).
+_BLEACHED = frozenset({"hair", "fur dubbing"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,65 +100,82 @@ def _in_shops(
     known = likeness.trade.colours
     own = [known[name] for name in material.colours if name in known]
     shades = [Shade((colour,)) for colour in own]
-    is_sold = ANY in material.colours
-    if is_sold or material.dyes_well:
-        terms = (_dye_term(likeness, is_sold and dyed_as_sold),)
-        for colour in wanted:
-            if colour.id not in material.colours and colour.hexes:
-                shades += [Shade((dyed,), terms) for dyed in _dyed(own, colour, is_sold)]
+    others = [one for one in wanted if one.id not in material.colours and one.hexes]
+    if material.dyes_well:
+        for colour in others:
+            no_dye = colour.marking in UNDYED
+            for dye in nearest_made(likeness, colour)[:1] if no_dye else [colour]:
+                if dye.id not in material.colours:
+                    shades += _dyed(likeness, material, own, dye, dyed_as_sold)
+    elif ANY in material.colours:
+        terms = (_term(likeness, "dyed", "sold in that colour"),)
+        for colour in others:
+            shades += [Shade((sold,), terms) for sold in _sold(likeness, own, colour)]
     return shades or [Shade(())]
 
 
-def _dye_term(likeness: Likeness, is_sold: bool) -> Term:
-    scale, says = ("dyed", "dyed") if is_sold else ("dye_it", "has to be dyed")
+def _term(likeness: Likeness, scale: str, says: str) -> Term:
     return Term("dye", likeness.thousandths(scale), says, likeness.tables.scale_sources[scale])
 
 
-def _dyed(own: list[Colour], wanted: Colour, is_sold: bool) -> Iterator[Colour]:
+def _sold(likeness: Likeness, own: list[Colour], wanted: Colour) -> Iterator[Colour]:
+    """Yield the colours that come nearest a wanted one, of those that stuff is made in.
+
+    What is spun, drawn or enamelled comes in colours and is not dyed: in common metal's where it is
+    metal anyhow, never in a natural stuff's own, and never clear unless its row says so.
+    """
+    sold = times_sold(likeness)
+    is_metal = wanted.marking == METALLIC and any(one.marking == METALLIC for one in own)
+    if is_metal and sold[wanted.id] >= COMMON:
+        yield wanted
+        return
+    taken = {one.id for one in own}
+    yield from (one for one in nearest_made(likeness, wanted) if one.id not in taken)
+
+
+def _dyed(
+    likeness: Likeness,
+    material: Material,
+    own: list[Colour],
+    wanted: Colour,
+    dyed_as_sold: bool,
+) -> Iterator[Shade]:
     """Yield the wanted shade on each of a material's markings that is pale enough to take it.
 
     Plain stuff that is sold dyed is offered in each shade of a colour of several, to be mixed.
+    Brown and grey hair and fur, too dark as they grow, are bleached first, and that is told.
     """
-    by_marking: dict[str, Colour | None] = {} if own or not is_sold else {SOLID: None}
+    is_sold = ANY in material.colours
+    scale, says = ("dyed", "dyed") if is_sold and dyed_as_sold else ("dye_it", "has to be dyed")
+    terms: tuple[Term, ...] = (_term(likeness, scale, says),)
+    grounds = _grounds(own, wanted.hexes[0], is_sold)
+    if not grounds and material.kind in _BLEACHED:
+        bleached = likeness.trade.colours[BLEACHED]
+        if takes_dye(bleached.hexes[0], wanted.hexes[0]):
+            grounds = {SOLID: bleached}
+            terms = (
+                _term(likeness, scale, "bleached, then dyed"),
+                Term("bleach", likeness.thousandths("bleach"), "bleached first",
+                     likeness.tables.scale_sources["bleach"]),
+            )  # fmt: skip
+    for marking, ground in grounds.items():
+        yield Shade((dyed_on(ground, wanted, wanted.hexes[0]),), terms)
+        for shade in wanted.hexes[1:] if marking == SOLID and is_sold else ():
+            if ground is None or takes_dye(lightest(ground), shade):
+                yield Shade((dyed_on(ground, wanted, shade),), terms)
+
+
+def _grounds(own: list[Colour], shade: str, is_sold: bool) -> dict[str, Colour | None]:
+    """Return the first of a material's colours of each marking that takes a shade.
+
+    Stuff that states no colour of its own and is sold dyed was white.
+    """
+    grounds: dict[str, Colour | None] = {} if own or not is_sold else {SOLID: None}
     for one in own:
-        if one.hexes and _takes(one, wanted):
-            by_marking.setdefault(one.marking, one)
-    for marking, ground in by_marking.items():
-        yield _on(ground, wanted, wanted.hexes[0])
-        if marking == SOLID and is_sold:
-            for shade in wanted.hexes[1:]:
-                yield _on(ground, wanted, shade)
-
-
-def _takes(ground: Colour, wanted: Colour) -> bool:
-    """Tell whether a ground is as light as the shade wanted; a little darker passes."""
-    lightest = max(lab(shade)[0] for shade in ground.hexes)
-    return lightest >= lab(wanted.hexes[0])[0] - _DARKER
-
-
-def _on(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
-    """Return a shade laid over a ground, whose darker marks show through."""
-    under = ground.id if ground else "undyed"
-    if ground is None or ground.marking == SOLID:
-        place = wanted.hexes.index(shade)
-        name = f"dyed {wanted.name}" if len(wanted.hexes) == 1 else f"dyed as {wanted.name}"
-        if place:
-            name += f", shade {place + 1}"
-        return Colour(
-            id=f"{wanted.id} dyed on {under}" + (f" {place + 1}" if place else ""),
-            name=name,
-            family=wanted.family,
-            hexes=(shade,),
-        )
-    level = lab(shade)[0]
-    marks = tuple(mark for mark in ground.hexes if lab(mark)[0] < level)
-    return Colour(
-        id=f"{wanted.id} dyed on {under}",
-        name=f"{ground.name} dyed {wanted.name}",
-        family=wanted.family,
-        marking=ground.marking,
-        hexes=(shade, *marks)[:3],
-    )
+        is_dyed = one.marking not in UNDYED and bool(one.hexes)
+        if is_dyed and takes_dye(lightest(one), shade):
+            grounds.setdefault(one.marking, one)
+    return grounds
 
 
 def _mixes(
@@ -177,30 +199,3 @@ def _adds_no_shade(colour: Colour, wanted: Colour, far: float) -> bool:
     return all(
         min(delta_e(shade, other) for other in wanted.hexes) <= far for shade in colour.hexes
     )
-
-
-def plain_colours(likeness: Likeness) -> Iterator[Colour]:
-    """Yield the colours of one shade that dyed stuff is commonly sold in.
-
-    A colour that only one or two materials come in is that stuff's own, not a dyer's; so is one
-    named after the stuff that grows in it.
-    """
-    sold = Counter(name for one in likeness.trade.materials.values() for name in one.colours)
-    stuff: set[str] = set()
-    for material in likeness.trade.materials.values():
-        stuff |= {animal_of(material), *material.kind.split()}
-    for colour in likeness.trade.colours.values():
-        is_plain = len(colour.hexes) == 1 and colour.marking == SOLID
-        if is_plain and sold[colour.id] >= _COMMON and not stuff & set(colour.id.split("-")):
-            yield colour
-
-
-def animal_of(material: Material) -> str:
-    """Return the last word for what stuff comes from: ``ruffed grouse, back`` is ``grouse``.
-
-    What is spun or drawn is told by its class: a yarn is asked for before its fleece.
-    """
-    if material.kind in _SPUN:
-        return material.kind
-    words = re.split(r"[,;(]", material.comes_from)[0].split()
-    return words[-1].lower() if words else material.id

@@ -73,6 +73,16 @@ class Unfit:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherName:
+    """The stuff asked for as another row of the tables has it: in which colour, who says so."""
+
+    material: Material
+    colour: Colour | None
+    says: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Instead:
     """The whole answer.
 
@@ -85,8 +95,8 @@ class Instead:
         Other materials, nearest first.
     shades : tuple of StandIn
         The same stuff in other colours, or two of them together, nearest first.
-    same : tuple of Material
-        The same stuff under the name of one of its colours.
+    same : tuple of OtherName
+        The same stuff by another name, as ``rules/likeness/same.toml`` has it.
     held : tuple of Item
         What the box holds of the very thing.
     unfit : tuple of Unfit
@@ -99,7 +109,7 @@ class Instead:
     profile: Profile
     answers: tuple[Answer, ...]
     shades: tuple[StandIn, ...]
-    same: tuple[Material, ...]
+    same: tuple[OtherName, ...]
     held: tuple[Item, ...]
     unfit: tuple[Unfit, ...]
     may_go: StylePart | None

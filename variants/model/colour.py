@@ -25,6 +25,9 @@ class Colour:
         Ids of the colours an observer would name in it; empty for a plain one.
     hexes : tuple of str
         sRGB values ``#RRGGBB``, main shade first.
+    cover : tuple of int
+        Hundredths of the feather that each of them covers, as its marking tells; empty where the
+        first simply covers most.
     source, hex_source, note : str
         Where the word and the values come from.
     """
@@ -39,14 +42,19 @@ class Colour:
     source: str = ""
     hex_source: str = ""
     note: str = ""
+    cover: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Marking:
-    """How a feather carries its colour, and how far that is from other markings (0 to 1)."""
+    """How a feather carries its colour, and how far that is from other markings (0 to 1).
+
+    ``shares`` are the hundredths that its shades cover; they hold for colours of so many shades.
+    """
 
     id: str
     name: str
     says: str = ""
     like: tuple[tuple[str, float], ...] = ()
+    shares: tuple[int, ...] = ()
     source: str = ""

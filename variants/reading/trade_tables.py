@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
@@ -33,7 +33,7 @@ COLOUR_COLUMNS = (
     "id", "name", "also", "family", "marking", "components",
     "hex", "hex_second", "hex_third", "note", "hex_source", "source",
 )  # fmt: skip
-MARKING_COLUMNS = ("id", "name", "says", "like", "source")
+MARKING_COLUMNS = ("id", "name", "says", "like", "shares", "source")
 MATERIAL_COLUMNS = (
     "id", "name", "also", "class", "from", "functions", "stiffness", "water", "texture", "sheen",
     "durability", "translucency", "web", "hollow", "fibre_low_mm", "fibre_high_mm",
@@ -46,7 +46,7 @@ HOOK_MODEL_COLUMNS = ("material", "length_x", "wire_x", "eye", "bend", "barb", "
 STUFF_COLUMNS = ("material", "caution")
 SCALE_KEYS, MODEL_KEYS = ("scale", "size"), ("material",)
 WATERS = ("floats", "neutral", "soaks", "sinks")
-TEXTURES = ("smooth", "fuzzy", "spiky", "segmented", "flat")
+TEXTURES = ("smooth", "fuzzy", "spiky", "crinkled", "segmented", "flat")
 
 _HEX = re.compile(r"#[0-9A-Fa-f]{6}")
 Entry = TypeVar("Entry", Colour, Marking, Material, PartKind)
@@ -63,9 +63,10 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     faults = Faults()
     records: Records = {}
     read = _Tables(folders, faults, records)
+    markings = read.entries("markings.tsv", MARKING_COLUMNS, _marking)
     trade = Trade(
-        colours=read.entries("colours.tsv", COLOUR_COLUMNS, _colour),
-        markings=read.entries("markings.tsv", MARKING_COLUMNS, _marking),
+        colours=read.colours(markings),
+        markings=markings,
         materials=read.cautioned(read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material)),
         parts=read.entries("parts.tsv", PART_COLUMNS, _part_kind),
         styles=read.styles(),
@@ -120,6 +121,15 @@ class _Tables:
             if material is not None:
                 materials[material.id] = replace(material, caution=fields.text("caution"))
         return materials
+
+    def colours(self, markings: Mapping[str, Marking]) -> dict[str, Colour]:
+        """Return the colours, each with how much its shades cover under its marking."""
+        colours = self.entries("colours.tsv", COLOUR_COLUMNS, _colour)
+        for name, colour in colours.items():
+            marking = markings.get(colour.marking)
+            if marking and len(marking.shares) == len(colour.hexes):
+                colours[name] = replace(colour, cover=marking.shares)
+        return colours
 
     def styles(self) -> dict[str, Style]:
         """Return the styles, one file each."""
@@ -200,12 +210,24 @@ def _marking(fields: Fields) -> Marking:
         if not 0 <= like[-1][1] <= 1:
             fields.wrong("like", f"{shown(pair)} is out of range", "write a number from 0 to 1")
     return Marking(
-        fields.text("id", None),
-        fields.text("name", None),
-        fields.text("says"),
-        tuple(like),
-        fields.text("source", None),
+        id=fields.text("id", None),
+        name=fields.text("name", None),
+        says=fields.text("says"),
+        like=tuple(like),
+        shares=_shares(fields),
+        source=fields.text("source", None),
     )
+
+
+def _shares(fields: Fields) -> tuple[int, ...]:
+    """Return the hundredths of a feather that each shade covers under a marking."""
+    words = fields.words("shares")
+    shares = tuple(int(word) for word in words if word.isascii() and word.isdigit())
+    if words and (len(shares) < len(words) or sum(shares) != 100):
+        problem = f"{shown('; '.join(words))} are no hundredths of a feather"
+        fields.wrong("shares", problem, "write whole numbers that make 100, as 65; 35")
+        return ()
+    return shares
 
 
 def _material(fields: Fields) -> Material:

@@ -13,13 +13,16 @@ from operator import mul
 from variants.cielab import Triple, ciede2000, lab_of
 from variants.model import Colour
 
-#: How much of a feather each of its shades covers, main shade first, in tenths.
-_SHARES: Mapping[int, tuple[int, ...]] = {1: (10,), 2: (6, 4), 3: (5, 3, 2)}
-_WHOLE = 10
+#: How much of a feather each of its shades covers, main shade first, in hundredths, where its
+#: marking does not say.
+_SHARES: Mapping[int, tuple[int, ...]] = {1: (100,), 2: (60, 40), 3: (50, 30, 20)}
+_WHOLE = 100
 #: Decimals of a CIEDE2000 difference, as in the published pairs.
 _DECIMALS = 4
-#: Ids of the markings that code has to know: one colour all over, and fibres of several.
+#: Ids of the markings that code has to know: one colour all over, fibres of several, and those that
+#: no dye gives.
 SOLID, MIXED = "solid", "mixed"
+CLEAR, METALLIC, IRIDESCENT = "clear", "metallic", "iridescent"
 #: Joins the names of colours that go in together.
 TOGETHER = " + "
 
@@ -44,15 +47,16 @@ def delta_e(one: str, other: str) -> float:
 
 
 def shares(colour: Colour) -> tuple[tuple[str, int], ...]:
-    """Return the shades of a colour with the tenths of the feather that each covers.
+    """Return the shades of a colour with the hundredths of the feather that each covers.
 
     Notes
     -----
-    Tenths of 6 and 4, or 5, 3 and 2, are common practice for "main shade first": no measurement of
-    feathers was found.
+    As its marking tells (``rules/markings.tsv``); else 60 and 40, or 50, 30 and 20, which are
+    common practice for "main shade first": no measurement of feathers was found.
     """
     shades = colour.hexes[:3]
-    return tuple(zip(shades, _SHARES[len(shades)], strict=True)) if shades else ()
+    covers = colour.cover if len(colour.cover) == len(shades) else _SHARES.get(len(shades), ())
+    return tuple(zip(shades, covers, strict=True))
 
 
 def differing(

@@ -27,8 +27,8 @@ SCALES = (
     "shade_power",
     "dyed",
     "dye_it",
+    "bleach",
     "mixed",
-    "same_stuff",
     "many_colours",
     "alike",
     "alike_by",
@@ -177,6 +177,26 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
+class SameStuff:
+    """One stuff that has two rows in the tables: a name for it in one colour, or a second name.
+
+    Attributes
+    ----------
+    material, of : str
+        Ids: the particular name, and the stuff that it is.
+    colour : str or None
+        Id of the colour of that stuff which the name tells; None where it holds of every colour.
+    says, source : str
+    """
+
+    material: str
+    of: str
+    colour: str | None
+    says: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class LikenessTables:
     """All of ``rules/likeness/``."""
 
@@ -186,6 +206,7 @@ class LikenessTables:
     scales: Mapping[str, float]
     scale_sources: Mapping[str, str]
     cautions: Mapping[str, Caution]
+    same: tuple[SameStuff, ...] = ()
 
     def profile(self, part: str, style: Style | None, kind: str) -> Profile:
         """Return the most particular profile that speaks of a place; the first of equals."""

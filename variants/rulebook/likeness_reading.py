@@ -21,6 +21,7 @@ from variants.rulebook.likeness_profiles import (
     Need,
     Profile,
     Property,
+    SameStuff,
 )
 
 
@@ -46,6 +47,7 @@ def read_likeness(folders: Sequence[Path], trade: Trade) -> LikenessTables:
         reader.scales,
         reader.scale_sources,
         reader.cautions,
+        tuple(reader.same.values()),
     )
 
 
@@ -61,6 +63,7 @@ class _Reader:
         self.scales: dict[str, float] = {}
         self.scale_sources: dict[str, str] = {}
         self.cautions: dict[str, Caution] = {}
+        self.same: dict[tuple[str, str], SameStuff] = {}
         self.last: Fields | None = None
 
     def read(self, document: TomlDocument) -> None:
@@ -70,13 +73,14 @@ class _Reader:
             "profile": self._profile,
             "scale": self._scale,
             "caution": self._caution,
+            "same": self._same,
         }
         for name, tables in document.value.items():
             if name not in readers or not isinstance(tables, list):
                 self.faults.add(
                     document.origin((name,)),
                     f"'{name}' is no table of a likeness file",
-                    "write [[property]], [[kindred]], [[profile]], [[scale]] or [[caution]]",
+                    "write one of: " + ", ".join(f"[[{one}]]" for one in readers),
                 )
                 continue
             for index, table in enumerate(tables):
@@ -138,6 +142,16 @@ class _Reader:
             source=fields.text("source", None),
         )
         self.cautions[made.id] = made
+
+    def _same(self, fields: Fields) -> None:
+        made = SameStuff(
+            material=fields.choice("material", self.trade.materials, None),
+            of=fields.choice("of", self.trade.materials, None),
+            colour=fields.choice("colour", self.trade.colours, "") or None,
+            says=fields.text("says", None),
+            source=fields.text("source", None),
+        )
+        self.same[made.material, made.of] = made
 
     def _profile(self, fields: Fields) -> None:
         parts = [

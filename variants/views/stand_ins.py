@@ -2,7 +2,8 @@
 
 The JSON is an object with ``version`` (1), ``asked`` (material, part, style, colour), ``answers``
 (each with ``material``, ``name``, ``colours``, ``distance``, ``differences``, ``caution``,
-``items`` and ``likewise``, material ids), ``shades`` (the same stuff in other colours), ``unfit``
+``items`` and ``likewise``, material ids), ``same`` (the same stuff by another name: ``material``,
+``name``, ``colour``, ``says``, ``source``), ``shades`` (the same stuff in other colours), ``unfit``
 (material, name, why) and ``may_be_left_out``.
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from variants.explain.stand_ins import Answer, Instead, StandIn
+from variants.explain.stand_ins import Answer, Instead, OtherName, StandIn
 from variants.model import Material, PartKind, Style
 from variants.views.columns import wrap
 from variants.views.words import departure, listed, printable, source_items_of
@@ -31,7 +32,7 @@ def stand_in_lines(
     if answer.held:
         lines += ["", *_wrapped(f"In the box as asked for: {source_items_of(answer.held)}", 0)]
     if answer.same:
-        names = listed((printable(one.name) for one in answer.same), "or")
+        names = listed((_other_name_words(one) for one in answer.same), "or")
         lines += ["", *_wrapped(f"The same stuff by another name: {names}.", 0)]
     lines += ["", " No  Distance  Instead"]
     for rank, one in enumerate(answer.answers[:best], start=1):
@@ -50,6 +51,11 @@ def stand_in_lines(
     if answer.may_go is not None:
         lines += ["", *_wrapped(f"A {style.name} may also go without the {part.name}.", 0)]
     return lines
+
+
+def _other_name_words(name: OtherName) -> str:
+    stuff, colour = name.material.name, name.colour.name if name.colour else ""
+    return printable(stuff if colour.lower() in stuff.lower() else f"{stuff}, {colour}")
 
 
 def _heading(answer: Instead, part: PartKind, style: Style, from_box: bool) -> str:
@@ -121,6 +127,15 @@ def stand_in_json(answer: Instead, best: int) -> dict[str, Any]:
         "answers": [
             {**_one_json(one.first), "likewise": [other.material.id for other in one.likewise]}
             for one in answer.answers[:best]
+        ],
+        "same": [
+            {
+                **_name_json(one.material),
+                "colour": one.colour.id if one.colour else None,
+                "says": one.says,
+                "source": one.source,
+            }
+            for one in answer.same
         ],
         "shades": [_one_json(shade) for shade in answer.shades[:best]],
         "unfit": [
