@@ -77,13 +77,13 @@ def hexes(colour: str) -> list[str]:
 # What these words mean stands in rules/markings.tsv and rules/colours.tsv with their sources.
 @pytest.mark.parametrize("colour", ["badger", "furnace", "silver-badger"])
 def test_a_list_is_dark_along_the_stem_and_pale_at_the_edge(colour: str) -> None:
-    found, (dark, pale) = inks(colour), hexes(colour)
+    found, (pale, dark) = inks(colour), hexes(colour)
     assert shade_at(found, 0.1) == dark
     assert shade_at(found, 0.6) == shade_at(found, 0.99) == pale
 
 
 def test_coch_y_bonddu_has_black_tips_where_furnace_has_none() -> None:
-    dark, red, tip = hexes("coch-y-bonddu")
+    red, dark, tip = hexes("coch-y-bonddu")
     found = inks("coch-y-bonddu")
     assert [shade_at(found, share) for share in (0.1, 0.6, 0.95)] == [dark, red, tip]
 

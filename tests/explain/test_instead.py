@@ -8,8 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.real import example_box, rulebook
+from variants.explain.dyeing import ANY, BLEACHED, makers_colours, takes_dye
 from variants.explain.instead import find_instead
+from variants.explain.on_offer import shades_on_offer
 from variants.explain.stand_ins import Asked, Instead, StandIn
+from variants.model import Colour, Material
+from variants.rulebook import lab
 from variants.rulebook.likeness import Likeness
 
 TRADE = rulebook().trade
@@ -93,3 +97,92 @@ def test_what_cannot_be_had_either_is_never_an_answer(asked: Asked) -> None:
     gone = frozenset(one.material.id for one in found[:2])
     again = all_of(find_instead(LIKENESS, replace(asked, without=gone)))
     assert not gone & {one.material.id for one in again}
+
+
+SHADES = st.integers(0, 0xFFFFFF).map(lambda value: f"#{value:06X}")
+COLOURS = st.sampled_from(sorted(TRADE.colours.values(), key=lambda one: one.id))
+MATERIALS = st.sampled_from(sorted(TRADE.materials.values(), key=lambda one: one.id))
+#: What was once told to be one stuff because the grades are near, and is not.
+FALSE_NAMES = {
+    frozenset(pair)
+    for pair in (
+        ("bucktail", "black-squirrel-tail"),
+        ("hen-quill", "bustard-quill"),
+        ("blackbird-quill", "jay-quill"),
+        ("lead-wire", "lead-foil"),
+        ("tinsel-oval-gold", "tinsel-flat-gold"),
+        ("mallard-flank", "wigeon-flank"),
+        ("cree-hackle", "furnace-hackle"),
+        ("grizzly-hackle", "badger-hackle"),
+    )
+}
+
+
+@given(SHADES, SHADES)
+def test_a_dye_never_makes_lighter(ground: str, wanted: str) -> None:
+    if takes_dye(ground, wanted):
+        assert lab(wanted)[0] <= lab(ground)[0]
+    assert takes_dye(ground, "#000000")
+
+
+@given(MATERIALS, COLOURS)
+@settings(max_examples=300, deadline=None)
+def test_stuff_is_offered_dyed_only_on_a_ground_that_takes_it(
+    material: Material, wanted: Colour
+) -> None:
+    own = [TRADE.colours[name].hexes for name in material.colours if name != ANY]
+    grounds = [shade for hexes in own for shade in hexes] or ["#FFFFFF"]
+    palest = max(lab(shade)[0] for shade in grounds)
+    bleached = lab(TRADE.colours[BLEACHED].hexes[0])[0]
+    for shade in shades_on_offer(LIKENESS, material, (wanted,)):
+        for colour in shade.colours:
+            if " dyed on " not in colour.id:
+                continue
+            is_bleached = "bleached, then dyed" in colour.name
+            assert material.dyes_well
+            assert lab(colour.hexes[0])[0] <= (bleached if is_bleached else palest)
+            assert not is_bleached or any("bleached" in term.says for term in shade.terms)
+
+
+@given(MATERIALS, COLOURS)
+@settings(max_examples=300, deadline=None)
+def test_what_takes_no_dye_comes_in_its_own_colours_and_those_it_is_made_in(
+    material: Material, wanted: Colour
+) -> None:
+    made = {colour.id for colour in makers_colours(LIKENESS)}
+    for shade in shades_on_offer(LIKENESS, material, (wanted,)):
+        for colour in shade.colours if not material.dyes_well else ():
+            assert colour.id in {*material.colours, *made} or colour.marking == "metallic"
+            assert "dyed" not in {term.says for term in shade.terms}
+
+
+@given(MATERIALS, COLOURS)
+@settings(max_examples=300, deadline=None)
+def test_nothing_is_offered_clear_that_does_not_come_so(material: Material, wanted: Colour) -> None:
+    clear = {colour for colour in TRADE.colours.values() if colour.marking == "clear"}
+    assert clear
+    for shade in shades_on_offer(LIKENESS, material, (wanted,)):
+        offered = {colour.id for colour in shade.colours} & {colour.id for colour in clear}
+        assert offered <= {*material.colours}
+
+
+def test_the_same_stuff_by_another_name_comes_from_the_table_with_its_source() -> None:
+    told = 0
+    table = {frozenset((pair.material, pair.of)): pair for pair in LIKENESS.tables.same}
+    assert not FALSE_NAMES & set(table)
+    for material in TRADE.materials.values():
+        for part, style in (("hackle", "dry-upright"), ("wing", "streamer"), ("body", "nymph")):
+            if material.functions & TRADE.parts[part].functions:
+                for name in find_instead(LIKENESS, Asked(material, part, style)).same:
+                    pair = table[frozenset((material.id, name.material.id))]
+                    assert (name.says, name.source) == (pair.says, pair.source)
+                    told += 1
+    assert told > 20
+
+
+def test_a_name_for_one_colour_is_the_same_stuff_in_that_colour_only() -> None:
+    neck, grizzle = TRADE.materials["rooster-neck-dry"], TRADE.colours["grizzly"]
+    asked = Asked(neck, "hackle", "dry-upright", grizzle)
+    assert [one.material.id for one in find_instead(LIKENESS, asked).same] == ["grizzly-hackle"]
+    asked = replace(asked, colour=TRADE.colours["black"])
+    assert find_instead(LIKENESS, asked).same == ()

@@ -209,9 +209,9 @@ class _Reckoner:
         stem = shape.strand_mm or 0.3
         length = helix_mm(cone, turns, stem)
         barbs = turns * self._value("barbs_to_a_turn")
-        keratin = self._value("keratin")
-        tied = cylinder_mg(length, stem, keratin) + cylinder_mg(
-            barbs * (shape.length_mm or 0.0), self._value("barb"), keratin
+        density = self._value("feather")
+        tied = cylinder_mg(length, stem, density) + cylinder_mg(
+            barbs * (shape.length_mm or 0.0), self._value("barb"), density
         )
         how = f"{turns:g} turns of stem round {(cone.rear_mm + cone.front_mm) / 2:.2f} mm"
         return _Taken(how, "helix on the body", float(candidate.uses), length, None, tied)
@@ -219,7 +219,9 @@ class _Reckoner:
     def _fibres(self, candidate: Candidate, shape: PartShape, share: float) -> _Taken:
         fibres = (shape.counts.get("fibres") or 0) * share
         length = shape.length_mm or 0.0
-        tied = cylinder_mg(fibres * length, self._value("barb"), self._value("keratin"))
+        is_hair = candidate.ingredients[0].material.kind == "hair"
+        density = self._value("keratin" if is_hair else "feather")
+        tied = cylinder_mg(fibres * length, self._value("barb"), density)
         if not fibres:
             return _Taken("one piece", "the dressing", float(candidate.uses), None, None, None)
         # Counted in feathers, it is the share of a feather that its barbs are; but a part that the
