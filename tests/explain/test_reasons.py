@@ -17,7 +17,6 @@ from variants.model import Candidate
 from variants.rulebook.kinds import (
     Agree,
     Count,
-    Exclude,
     Measure,
     Pair,
     Quality,

@@ -72,8 +72,13 @@ def test_a_count_beyond_its_rule_stands_and_the_rule_is_set_aside() -> None:
 
 
 def test_a_count_of_the_dressing_stands_in_what_stands_in_for_it() -> None:
-    rows = ["h,dry fly hook,,14,,", "t,polyester tying thread,black,,,", "q,duck wing quill,,,,",
-            "d,fine synthetic dubbing,olive,,,", "c,rooster-neck-dry,brown,12-16,,60 feathers"]
+    rows = [
+        "h,dry fly hook,,14,,",
+        "t,polyester tying thread,black,,,",
+        "q,duck wing quill,,,,",
+        "d,fine synthetic dubbing,olive,,,",
+        "c,rooster-neck-dry,brown,12-16,,60 feathers",
+    ]
     parts = DUN | {"hackle": f"{DUN['hackle']}|turns_behind = 4\nturns_front = 4"}
     _, found = propose(fly(parts), box(rows), best=1)
     assert counts(found[0].chosen["hackle"]) == (8, 4, 4)
@@ -112,8 +117,13 @@ def test_the_same_size_by_another_measure_is_as_written() -> None:
 def test_a_wire_of_another_thickness_departs_though_no_rule_of_the_trade_weighs_it() -> None:
     parts = {k: v for k, v in JIG.items() if k != "bead"}
     parts["rib"] = 'copper wire|thickness = "0.1 mm"'
-    rows = ["h,jig hook,,12-18,", "t,polyester tying thread,black,,", "f,hare's mask fur,,,",
-            "fine,copper wire,,,0.1 mm", "stout,copper wire,,,0.25 mm"]
+    rows = [
+        "h,jig hook,,12-18,",
+        "t,polyester tying thread,black,,",
+        "f,hare's mask fur,,,",
+        "fine,copper wire,,,0.1 mm",
+        "stout,copper wire,,,0.25 mm",
+    ]
     stock = box(rows, "item,material,colour,sizes,thickness")
     _, found = propose(fly(parts, "nymph"), stock, best=2)
     ribs = [one.chosen["rib"] for one in found]
