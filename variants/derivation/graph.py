@@ -8,14 +8,14 @@ of rules that tie a linked step), ``linked``.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import networkx as nx
 
 from variants.derivation.steps import NodeKey, Pathfinder, Step
 from variants.model import Candidate, Variant
-from variants.problem import DesignProblem
+from variants.problem import DesignProblem, Domain
 
 BASE = "base"
 
@@ -149,10 +149,13 @@ def add_node(
 
 
 def _is_in_box(design: DesignProblem, dressing: Mapping[str, Candidate]) -> bool:
-    return all(
-        any(candidate.identity == other.identity for other in design.domains[part])
-        for part, candidate in dressing.items()
-    )
+    return all(_is_held(design.domains[part], one) for part, one in dressing.items())
+
+
+def _is_held(domain: Sequence[Candidate], candidate: Candidate) -> bool:
+    if isinstance(domain, Domain):
+        return domain.holds(candidate)
+    return any(candidate.identity == other.identity for other in domain)
 
 
 def _add_edge(

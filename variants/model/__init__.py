@@ -12,7 +12,7 @@ from variants.model.candidate import (
     asked_name,
 )
 from variants.model.colour import Colour, Marking
-from variants.model.dressing import Dressing, Ingredient, Part
+from variants.model.dressing import MOST_TOGETHER, Dressing, Ingredient, Part
 from variants.model.material import STANDARD_HOOK, Hook, HookModel, Material, Substitute
 from variants.model.origin import NOWHERE, Origin
 from variants.model.style import PartKind, Style, StylePart
@@ -20,6 +20,7 @@ from variants.model.trade import Trade, names_of, plain
 from variants.model.variant import Variant
 
 __all__ = [
+    "MOST_TOGETHER",
     "NOWHERE",
     "SIZES",
     "STANDARD_HOOK",

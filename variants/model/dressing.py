@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from pint import Quantity
 
 
+#: More things than anybody winds, spins or ties in together as one part (common practice).
+MOST_TOGETHER = 8
+
+
 @dataclass(frozen=True, slots=True)
 class Ingredient:
     """A material in a colour; the colour is None where the stuff has none of its own."""

@@ -61,7 +61,15 @@ class DesignProblem:
     @property
     def empty_parts(self) -> tuple[str, ...]:
         """Parts for which the box holds nothing that could serve."""
-        return tuple(part for part, domain in self.domains.items() if not domain)
+        return self.find_empty_parts(Watch())
+
+    def find_empty_parts(self, watch: Watch) -> tuple[str, ...]:
+        """Return what `empty_parts` does, unless the watch breaks in by `TimeUpError`."""
+        return tuple(
+            part
+            for part, domain in self.domains.items()
+            if not (domain.has_any(watch) if isinstance(domain, Domain) else domain)
+        )
 
     def has_as_written(self, part: str) -> bool:
         """Tell whether the box can fill a part as written."""
@@ -139,9 +147,7 @@ def build_problem(
     base = request.base
     style = rulebook.trade.styles[base.style]
     trade_rules = [
-        one
-        for rule in rulebook.rules_for(style.id, request.water)
-        for one in _apart(rule, base)
+        one for rule in rulebook.rules_for(style.id, request.water) for one in _apart(rule, base)
     ]
     counted = {} if request.water else own_counts_against(trade_rules, base)
     rules = adapted_rules(trade_rules, base, rulebook, counted)

@@ -79,7 +79,7 @@ class DomainBuilder:
             if part.may_go or (style_part.optional and not part.signature):
                 left_out = self._left_out(part, style_part)
                 offers.append(Offer(left_out.cost, partial(tuple, [left_out])))
-        return Domain(offers, self._let_in(part))
+        return Domain(offers, self._let_in(part), self._most(part))
 
     def filled(self, part: Part, with_any: Container[StuffKey] | None = None) -> Domain:
         """Return only the candidates that fill a part from the stock; it is not left out.
@@ -90,7 +90,8 @@ class DomainBuilder:
         assert style_part is not None  # the reader refuses parts that the style lacks
         if part.id == "hook":
             return self.domain(part)
-        return Domain(self._each_way(part, style_part, with_any), self._let_in(part))
+        offers = self._each_way(part, style_part, with_any)
+        return Domain(offers, self._let_in(part), self._most(part))
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
@@ -134,6 +135,10 @@ class DomainBuilder:
         if part.id not in self.request.keep:
             return once
         return lambda one: not one.is_changed and (once is None or once(one))
+
+    def _most(self, part: Part) -> int | None:
+        """Return what a candidate may cost at most: what is as written, hooks aside, is free."""
+        return 0 if part.id in self.request.keep and part.id != "hook" else None
 
     def _from_box(
         self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None

@@ -46,6 +46,8 @@ class Domain(Sequence[Candidate]):
     offers : iterable of Offer
     let_in : callable, optional
         Tells of each candidate, in the order of cost, whether it belongs here; by default all do.
+    most : int, optional
+        Thousandths; what costs more does not belong here either.
 
     Notes
     -----
@@ -54,14 +56,19 @@ class Domain(Sequence[Candidate]):
     """
 
     def __init__(
-        self, offers: Iterable[Offer], let_in: Callable[[Candidate], bool] | None = None
+        self,
+        offers: Iterable[Offer],
+        let_in: Callable[[Candidate], bool] | None = None,
+        most: int | None = None,
     ) -> None:
         self._ticket = count()
         self._open = [(offer.cost, next(self._ticket), offer) for offer in offers]
         heapify(self._open)
-        self._let_in = let_in
+        self._let_in, self._most = let_in, most
         self._settled: list[Offer] = []
         self._made: list[list[Candidate]] = []
+        self._identities: set[str] = set()
+        self._read = 0
 
     def cost(self, place: int, watch: Watch | None = None) -> int | None:
         """Return what the candidates of an offer cost, counted from the nearest; None beyond all.
@@ -78,6 +85,8 @@ class Domain(Sequence[Candidate]):
             if watch is not None:
                 watch.look()
             offer = self._open[0][2]
+            if self._most is not None and offer.cost > self._most:
+                return None
             if offer.settle is None:
                 self._settled.append(offer)
                 heappop(self._open)
@@ -110,11 +119,19 @@ class Domain(Sequence[Candidate]):
         """How many candidates have been made; all of them are seldom needed."""
         return sum(map(len, self._made))
 
+    def holds(self, candidate: Candidate) -> bool:
+        """Tell whether something here makes the same of the part, and departs no more by itself.
+
+        Only what is as near as that is made.
+        """
+        while (cost := self.cost(self._read)) is not None and cost <= candidate.cost:
+            self._identities.update(one.identity for one in self.made(self._read))
+            self._read += 1
+        return candidate.identity in self._identities
+
     def make_all(self, watch: Watch) -> None:
         """Make every candidate, unless the watch breaks in by `TimeUpError`."""
-        for place in count():
-            if self.cost(place, watch) is None:
-                return
+        for place in self._places(watch):
             self.made(place)
 
     @cached_property
@@ -122,11 +139,15 @@ class Domain(Sequence[Candidate]):
         every = [one for place in self._places() for one in self.made(place)]
         return sorted(every, key=attrgetter("key"))
 
-    def _places(self) -> Iterator[int]:
-        return takewhile(lambda place: self.cost(place) is not None, count())
+    def _places(self, watch: Watch | None = None) -> Iterator[int]:
+        return takewhile(lambda place: self.cost(place, watch) is not None, count())
+
+    def has_any(self, watch: Watch) -> bool:
+        """Tell whether there is any candidate, unless the watch breaks in by `TimeUpError`."""
+        return any(self.made(place) for place in self._places(watch))
 
     def __bool__(self) -> bool:
-        return any(self.made(place) for place in self._places())
+        return self.has_any(Watch())
 
     def __len__(self) -> int:
         return len(self._all)

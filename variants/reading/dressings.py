@@ -20,7 +20,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from variants.model import Dressing, Ingredient, Origin, Part, PartKind, Style, Trade, plain
+from variants.model import (
+    MOST_TOGETHER,
+    Dressing,
+    Ingredient,
+    Origin,
+    Part,
+    PartKind,
+    Style,
+    Trade,
+    plain,
+)
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.measures import asked_length, asked_thickness
@@ -206,6 +216,10 @@ def _others(
         return []
     if not isinstance(tables, list) or not tables:
         record.wrong("also", f"{shown(tables)} is not a list of materials", remedy)
+        return []
+    if len(tables) >= MOST_TOGETHER:
+        problem = f"{1 + len(tables)} materials are too many for one part"
+        record.wrong("also", problem, f"keep {MOST_TOGETHER} in all: nobody winds more together")
         return []
     found: list[Ingredient | None] = []
     for index, table in enumerate(tables):

@@ -134,7 +134,7 @@ class _Run:
     @uncollected()
     def go_on(self) -> None:
         """Search until as many are found as are wanted, or there are no more."""
-        if self._design.empty_parts:
+        if self._design.find_empty_parts(self._watch):
             return
         known: KnownTerms = {}
         found = self._found

@@ -68,8 +68,8 @@ def _not_as_written(design: DesignProblem) -> list[str]:
     """Return which parts the box can't fill as written, each a change by itself."""
     wanting = [
         f"{part_name(design.rulebook.trade.parts, part)}, {printable(design.base[part].words)}"
-        for part, domain in design.domains.items()
-        if all(one.is_changed for one in domain)
+        for part in design.domains
+        if not design.has_as_written(part)
     ]
     told = f"as written the box has none of: {'; '.join(wanting)}" if wanting else ""
     return wrap(told, WIDTH, initial_indent=" " * 4, subsequent_indent=" " * 11)

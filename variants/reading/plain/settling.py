@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from variants.model import Colour, Ingredient, Material
+from variants.model import MOST_TOGETHER, Colour, Ingredient, Material
 from variants.reading.plain.clauses import Clause
 from variants.reading.plain.customs import ANY, comes_in
 from variants.reading.plain.glossary import Glossary
@@ -61,6 +61,9 @@ def settle(clause: Clause, style: str, glossary: Glossary) -> Settled:
         ]
         ingredients = tuple(one for one in found if one is not None)
         known = [[one.ingredient for one in earlier.ingredients] for earlier in settled]
+        if len(ingredients) > MOST_TOGETHER:
+            unread.append((clause.words, f"only {MOST_TOGETHER} of these go into one part"))
+            ingredients = ingredients[:MOST_TOGETHER]
         if (ingredients or not found) and [one.ingredient for one in ingredients] not in known:
             settled.append(Choice(ingredients))
     remarks = dict.fromkeys(remark for meaning in meanings for remark in meaning.remarks)
