@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -10,11 +12,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.build import SMALL
-from variants.keeping import Change, ConflictError, Keeper, read_journal
+from variants.keeping import Change, ConflictError, Keeper, decisions, read_journal
+from variants.keeping.amounts import less, stock_of
 from variants.keeping.audit import audit, begin_anew
 from variants.keeping.changes import applied
-from variants.keeping.journal import rebuilt
+from variants.keeping.commits import Kept
+from variants.keeping.journal import Entry, Journal, rebuilt
+from variants.keeping.measurable import step_of
 from variants.keeping.texts import BoxText
+from variants.model import plain
 from variants.reading import InputError
 
 TEXT = (
@@ -56,6 +62,9 @@ def test_what_is_used_leaves_comments_columns_and_order(keeper: Keeper) -> None:
         ("reel", "50 cm", "1.5 m"),
         ("cape, old", "24 feathers", "1 feather"),
         ("cape, old", "25 pieces", "0 feathers"),
+        # A tail takes a share of a feather, and the rest serves the next fly.
+        ("cape, old", "0.6 feathers", "24.5 feathers"),
+        ("reel", "13 cm", "1.9 m"),
     ],
 )
 def test_what_is_used_is_counted_in_the_units_of_the_box(
@@ -72,7 +81,6 @@ def test_what_is_used_is_counted_in_the_units_of_the_box(
         ("reel", "1 feather", "can't be set against '2 m'"),
         ("reel", "1 furlong", "'furlong' is not a unit"),
         ("reels", "1 m", "no item 'reels'"),
-        ("cape, old", "0.5 feathers", "whole number of pieces"),
     ],
 )
 def test_what_cannot_be_used_is_refused_and_nothing_is_written(
@@ -188,10 +196,80 @@ def test_a_version_that_is_out_of_date_is_refused(keeper: Keeper) -> None:
 
 def test_a_batch_is_taken_whole_or_not_at_all(keeper: Keeper) -> None:
     keeper.take({"cape, old": 3.0, "reel": 0.25}, "a dozen")
-    assert keeper.row("reel")["amount"] == "1.75 m"
+    assert keeper.row("reel")["amount"] == "1.8 m"
     with pytest.raises(InputError, match="no item 'gone'"):
         keeper.take({"cape, old": 3.0, "gone": 1.0}, "a dozen")
     assert keeper.row("cape, old")["amount"] == "22 feathers"
+
+
+@pytest.mark.parametrize(
+    ("item", "each", "all_at_once", "left"),
+    [
+        ("reel", "1.3 mm", "130 cm", "0.7 m"),
+        ("packet", "0.000317 g", "0.317 g", "0.18 g"),
+        ("cape, old", "0.013 feathers", "13 feathers", "12 feathers"),
+    ],
+)
+def test_a_thousand_small_uses_add_up_to_one_large_one(
+    keeper: Keeper, tmp_path: Path, item: str, each: str, all_at_once: str, left: str
+) -> None:
+    """Reckoned exactly from one to the next, though each is written as can be measured."""
+    kept = Kept(keeper.path, b"", BoxText(TEXT), Journal())
+    for _ in range(1000):
+        changes = decisions.used(kept, item, each, "box.csv")
+        entry = Entry(1, "", "use", "", tuple(changes), (), "utf-8", "")
+        # As the journal tells it, the last entry is enough.
+        kept = replace(kept, text=applied(kept.text, changes, ""), journal=Journal((entry,)))
+    keeper.use(item, all_at_once)
+    assert kept.text.row(item)["amount"] == left == keeper.row(item)["amount"]
+    (once,) = read_journal(keeper.path)[-1].changes
+    assert once.exact is not None
+    assert kept.exact[plain(item)] == Decimal(once.exact[1])
+
+
+def test_what_can_be_measured_is_written_and_the_journal_keeps_the_rest(keeper: Keeper) -> None:
+    """Three flies' dubbing, from 0.5 g: the cell says 0.49 g, the next use starts from the rest."""
+    taken = {"packet": 0.003451167 * 3, "reel": 0.0212}
+    keeper.take(taken, "three flies")
+    assert (keeper.row("packet")["amount"], keeper.row("reel")["amount"]) == ("0.49 g", "2 m")
+    keeper.take(taken, "three flies")
+    assert keeper.row("packet")["amount"] == "0.48 g"
+    # Less than the cell tells was taken off the reel: it can be taken back in order only.
+    with pytest.raises(ConflictError, match="the amount of 'reel' has changed"):
+        keeper.undo(2)
+    keeper.undo()
+    keeper.undo()
+    assert text(keeper) == TEXT
+    keeper.use("reel", "0.21 m")
+    keeper.use("reel", "1.7 m")
+    assert keeper.row("reel")["amount"] == "0.1 m"
+    keeper.use("reel", "0.1 m")  # more than the 0.09 m that there are, and all that the cell tells
+    assert keeper.row("reel")["amount"] == "0 m"
+    # What a hand writes counts as it stands.
+    keeper.path.write_text(text(keeper).replace("0 m", "3 m"), encoding="utf-8")
+    keeper.use("reel", "5 cm")
+    assert read_journal(keeper.path)[-1].changes[0].exact == ("3", "2.95")
+
+
+@given(
+    st.decimals("0.01", "5000", places=3),
+    st.lists(st.decimals("0.001", "3", places=3), max_size=12),
+    st.sampled_from(["m", "cm", "g", "mg", "oz", "feathers", "hooks", "pinches", "in"]),
+)
+def test_no_amount_is_told_finer_or_coarser_than_it_is_measured(
+    start: Decimal, uses: list[Decimal], unit: str
+) -> None:
+    stock = stock_of(f"{start} {unit}")
+    for use in uses:
+        if use > stock.exact:
+            break
+        exact = stock.exact - use
+        stock = less(stock, f"{use} {unit}")
+        assert stock.exact == exact
+        told = Decimal(stock.cell.split()[0])
+        step = step_of(unit)
+        assert abs(told - exact) <= max(step / 2, step if unit in ("hooks", "feathers") else 0)
+        assert (told == 0) == (exact == 0) or exact < step / 200
 
 
 def test_an_edit_by_hand_is_taken_up_and_kept(keeper: Keeper) -> None:

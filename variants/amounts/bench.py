@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil, floor
+from math import floor
 
 from variants.amounts.cost import Cost
 from variants.amounts.uses import Use
@@ -149,15 +149,15 @@ def find_write_off(tied: Sequence[Tied]) -> WriteOff:
     Notes
     -----
     Of alike items the emptiest is used up first. Whole flies are taken from one item as long as
-    that goes; what no item holds whole is pieced together from what is left. A feather that is
-    begun counts as used up.
+    that goes; what no item holds whole is pieced together from what is left. Of a feather a part
+    may take a share: the rest of it serves the next fly.
     """
     taking = _Taking()
     for one in tied:
         for use in one.uses:
             if use.items and all(item.amount is not None for item in use.items):
                 taking.take(use, one.count)
-    takes = {item: taking.whole(item) for item, amount in taking.taken.items() if amount > _SLACK}
+    takes = {item: amount for item, amount in taking.taken.items() if amount > _SLACK}
     emptied = [taking.items[item] for item in takes if _is_gone(taking.items[item], takes)]
     shortages = sorted(taking.shortages(), key=lambda one: (one.left / one.needed, one.parts))
     return WriteOff(takes, tuple(shortages), tuple(sorted(emptied, key=lambda item: item.id)))
@@ -202,12 +202,6 @@ class _Taking:
                 wanting -= count
         if emptiest and wanting > _SLACK:
             self._wanting[lot] = self._wanting.get(lot, 0.0) + wanting * each[lot[0]]
-
-    def whole(self, item: str) -> float:
-        """Return what is taken of an item: of what is counted in pieces, whole ones."""
-        amount, taken = self.items[item].amount, self.taken[item]
-        is_counted = amount is not None and amount.check("[piece]")
-        return float(ceil(taken - _SLACK)) if is_counted else taken
 
     def shortages(self) -> Iterator[Shortage]:
         """Yield the lots of which more is wanted than they hold."""

@@ -1,13 +1,17 @@
 """Sums on the amounts of a box, cell by cell: ``25 feathers`` less ``2 feathers``.
 
-The unit stays the one that the cell is written in, and so does its decimal sign.
+The unit stays the one that the cell is written in, and so does its decimal sign. What is written is
+what can be measured; the exact amount goes along with it.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from variants.keeping.measurable import exactly, measurable, number_words
 from variants.reading import shown
 from variants.reading.sheets import decimal_points
 from variants.units import UnitError, parse_quantity
@@ -51,7 +55,35 @@ def quantity_of(cell: str) -> Quantity[float]:
         raise AmountError(str(problem), remedy) from None
 
 
-def less(cell: str, taken: str) -> str:
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """An amount of an item: as its cell tells it, and exactly.
+
+    Attributes
+    ----------
+    cell : str
+        Such as ``1.2 g``.
+    exact : Decimal
+        In the unit of the cell: ``1.199648833``.
+    """
+
+    cell: str
+    exact: Decimal
+
+
+def stock_of(cell: str, exact: Decimal | None = None) -> Stock:
+    """Return what a cell holds, exactly where that is known.
+
+    Raises
+    ------
+    AmountError
+        When it is no measure.
+    """
+    quantity = quantity_of(cell)
+    return Stock(cell, exactly(float(quantity.magnitude)) if exact is None else exact)
+
+
+def less(stock: Stock, taken: str) -> Stock:
     """Return an amount after something was taken; ``all`` takes all.
 
     Raises
@@ -61,24 +93,24 @@ def less(cell: str, taken: str) -> str:
 
     Examples
     --------
-    >>> less("0.5 g", "1 pinch"), less("2 hooks", "1 hook"), less("0,5 g", "0.2 g")
-    ('0.45 g', '1 hook', '0,3 g')
+    >>> [less(stock_of(cell), taken).cell for cell, taken in
+    ...  (("0.5 g", "1 pinch"), ("2 hooks", "1 hook"), ("0,5 g", "0.2 g"), ("2 m", "13 cm"))]
+    ['0.45 g', '1 hook', '0,3 g', '1.9 m']
     """
-    left = quantity_of(cell)
     if taken.strip().lower() == ALL:
-        return _written(0.0, cell)
-    taken = with_unit(taken, cell)
-    wanted = _in_units(quantity_of(taken), left, taken, cell)
-    rest = float(left.magnitude) - wanted
-    if rest < -1e-9 * max(1.0, wanted):
+        return _written(Decimal(0), stock.cell)
+    taken = with_unit(taken, stock.cell)
+    wanted = _in_units(taken, stock.cell)
+    # Who takes what the cell tells takes all of it.
+    if wanted > max(stock.exact, stock_of(stock.cell).exact):
         raise AmountError(
-            f"{shown(taken)} is more than the {shown(cell)} left", "take less, or write 'all'"
+            f"{shown(taken)} is more than the {shown(stock.cell)} left", "take less, or write 'all'"
         )
-    return _written(max(0.0, rest), cell)
+    return _written(stock.exact - wanted, stock.cell)
 
 
-def more(cell: str, came: str) -> str:
-    """Return an amount after something was bought; an empty cell counts as nothing.
+def more(stock: Stock | None, came: str) -> Stock:
+    """Return an amount after something was bought; None before where none was noted.
 
     Raises
     ------
@@ -87,52 +119,54 @@ def more(cell: str, came: str) -> str:
 
     Examples
     --------
-    >>> more("1 hook", "25 hooks"), more("", "3 m")
+    >>> more(stock_of("1 hook"), "25 hooks").cell, more(None, "3 m").cell
     ('26 hooks', '3 m')
     """
-    came = with_unit(came, cell)
-    bought = quantity_of(came)
-    if not cell:
-        return came.strip()
-    left = quantity_of(cell)
-    return _written(float(left.magnitude) + _in_units(bought, left, came, cell), cell)
+    if stock is None:
+        return stock_of(came.strip())
+    return _written(stock.exact + _in_units(with_unit(came, stock.cell), stock.cell), stock.cell)
 
 
-def minus(cell: str, number: float) -> str:
+def minus(stock: Stock, number: float) -> Stock:
     """Return an amount less a number of its own units, never below nothing.
 
-    >>> minus("12 feathers", 8.5)
+    >>> minus(stock_of("12 feathers"), 8.6).cell
     '3.5 feathers'
     """
-    return _written(max(0.0, float(quantity_of(cell).magnitude) - number), cell)
+    return _written(stock.exact - exactly(number), stock.cell)
 
 
-def _in_units(quantity: Quantity[float], like: Quantity[float], said: str, cell: str) -> float:
+def _in_units(said: str, cell: str) -> Decimal:
+    """Return what was said in the unit of a cell."""
+    quantity, like = quantity_of(said), quantity_of(cell)
     if quantity.dimensionality != like.dimensionality:
         remedy = f"tell it in a unit that the box counts it in: it holds {cell}"
         raise AmountError(f"{shown(said)} can't be set against {shown(cell)}", remedy)
-    return float(quantity.to(like.units).magnitude)
+    return exactly(float(quantity.to(like.units).magnitude))
 
 
-def _written(number: float, cell: str) -> str:
-    """Return a number with the unit and the decimal sign of a cell."""
+def _written(number: Decimal, cell: str) -> Stock:
+    """Return a number in the unit of a cell, told as can be measured, with its decimal sign."""
     match = _UNIT.search(cell)
-    told = told_amount(number, match[0].strip() if match else "")
-    return told.replace(".", ",", 1) if _DECIMAL_COMMA.search(cell) else told
+    unit = match[0].strip() if match else ""
+    exact = max(Decimal(0), number)
+    told = told_amount(measurable(exact, unit), unit)
+    return Stock(told.replace(".", ",", 1) if _DECIMAL_COMMA.search(cell) else told, exact)
 
 
-def told_amount(number: float, unit: str) -> str:
+def told_amount(number: Decimal, unit: str) -> str:
     """Return a number with its unit; pieces stand in the singular or the plural.
 
-    >>> told_amount(1.0, "feathers"), told_amount(2.0, "pinch"), told_amount(0.5, "m")
-    ('1 feather', '2 pinches', '0.5 m')
+    >>> [told_amount(Decimal(number), unit)
+    ...  for number, unit in (("1.0", "feathers"), ("2", "pinch"), ("0.50", "m"))]
+    ['1 feather', '2 pinches', '0.5 m']
     """
     quantity = quantity_of(f"1 {unit}")
     if quantity.check("[piece]") or unit.startswith("pinch"):
         bare = unit.removesuffix("es") if unit.endswith("ches") else unit.removesuffix("s")
         plural = f"{bare}es" if bare.endswith("ch") else f"{bare}s"
         unit = bare if number == 1 else plural
-    return f"{number:.10g} {unit}"
+    return f"{number_words(number)} {unit}"
 
 
 def with_unit(said: str, cell: str) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from decimal import Decimal
 
 from variants.keeping.amounts import told_amount
 from variants.keeping.portions import SoldAs, is_counted, portion
@@ -94,7 +95,7 @@ def amount_cell(
             unit = _usual_unit(material, table)
             doubt = f"no unit: taken as {unit}" if unit else ""
         is_one = told.replace(".", "", 1).isdigit() and unit in unit_names()
-        told = told_amount(float(told), unit) if is_one else f"{told} {unit}".strip()
+        told = told_amount(Decimal(told), unit) if is_one else f"{told} {unit}".strip()
     else:
         number, _, word = told.rpartition(" ")
         if number and word.lower() in unit_names():

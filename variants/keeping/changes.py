@@ -30,11 +30,15 @@ class Change:
     before, after : mapping of column to cell, or None
         The cells that differ, an empty text for an empty cell. None before: a new item, and
         ``after`` holds its whole row; None after: an item gone, and ``before`` holds it.
+    exact : (str, str) or None
+        The amount before and after, in the unit of its cell, exactly: the cell tells what can be
+        measured. None where no amount was reckoned.
     """
 
     item: str
     before: Mapping[str, str] | None
     after: Mapping[str, str] | None
+    exact: tuple[str, str] | None = None
 
     @property
     def sort(self) -> str:
@@ -45,13 +49,15 @@ class Change:
     def inverse(self) -> Change:
         """What undoes it."""
         name = (self.after or {}).get("item") or self.item
-        return Change(name, self.after, self.before)
+        exact = None if self.exact is None else (self.exact[1], self.exact[0])
+        return Change(name, self.after, self.before, exact)
 
     def record(self) -> dict[str, Any]:
         """Return it as the journal holds it."""
         before = None if self.before is None else dict(self.before)
         after = None if self.after is None else dict(self.after)
-        return {"item": self.item, "before": before, "after": after}
+        told = {"item": self.item, "before": before, "after": after}
+        return told if self.exact is None else {**told, "exact": list(self.exact)}
 
 
 def applied(box: BoxText, changes: Iterable[Change], file: str) -> BoxText:

@@ -22,6 +22,8 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from decimal import Decimal
+from functools import cached_property
 from pathlib import Path
 
 from variants.keeping.changes import Change, changes_between
@@ -32,6 +34,7 @@ from variants.keeping.journal import (
     Journal,
     append,
     cut_back,
+    exact_amounts,
     journal_path,
     rebuilt,
     sound_journal,
@@ -70,6 +73,11 @@ class Kept:
     def entries(self) -> tuple[Entry, ...]:
         """The entries of its journal."""
         return self.journal.entries
+
+    @cached_property
+    def exact(self) -> dict[str, Decimal]:
+        """The exact amounts of items, by plain name, where the box tells rounded ones."""
+        return exact_amounts(self.entries)
 
     @property
     def version(self) -> str:

@@ -6,13 +6,19 @@ Nothing is written here. A decision is taken under the lock, from the box that i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
 
-from variants.keeping.amounts import AmountError, less, minus, more, with_unit
-from variants.keeping.changes import Change
+from variants.keeping.amounts import AmountError, Stock, less, minus, more, stock_of, with_unit
+from variants.keeping.changes import Change, ConflictError
 from variants.keeping.journal import BEGUN, Entry
 from variants.keeping.texts import BoxText
 from variants.model import Origin, plain
 from variants.reading import Fault, InputError, nearest, shown
+
+if TYPE_CHECKING:
+    from variants.keeping.commits import Kept
 
 UNDO = "undo"
 #: So many items are named in one message.
@@ -72,23 +78,27 @@ def _brought(text: BoxText, row: Mapping[str, str]) -> Change | None:
     return change if change.after else None
 
 
-def used(text: BoxText, item: str, amount: str, file: str) -> list[Change]:
+def used(kept: Kept, item: str, amount: str, file: str) -> list[Change]:
     """Return what takes an amount off an item."""
-    name = known(text, item, file)
-    cell = _amount(text, name, file)
-    left = _sum(lambda: less(cell, amount), file)
-    return [Change(name, {"amount": cell}, {"amount": left})]
+    name = known(kept.text, item, file)
+    stock = _stock(kept, name, file)
+    return [_amount_changed(name, stock, _sum(lambda: less(stock, amount), file))]
 
 
-def bought(text: BoxText, item: str, amount: str, price: str, file: str) -> list[Change]:
+def bought(kept: Kept, item: str, amount: str, price: str, file: str) -> list[Change]:
     """Return what adds an amount to an item, and its price."""
-    name = known(text, item, file)
-    row = text.row(name)
+    name = known(kept.text, item, file)
+    row = kept.text.row(name)
     cell = row.get("amount", "")
-    after = {"amount": _sum(lambda: more(cell, amount), file)}
-    if price:
-        after |= {"price": price, "price_for": with_unit(amount.strip(), cell)}
-    return [_cells_changed(name, row, after)]
+    stock = _stock(kept, name, file) if cell else None
+    change = _amount_changed(name, stock, _sum(lambda: more(stock, amount), file))
+    if not price:
+        return [change]
+    told = {"price": price, "price_for": with_unit(amount.strip(), cell)}
+    also = _cells_changed(name, row, told)
+    before, after = ({**(mine or {}), **(more or {})} for mine, more in
+                     ((change.before, also.before), (change.after, also.after)))  # fmt: skip
+    return [replace(change, before=before, after=after)]
 
 
 def corrected(text: BoxText, item: str, cells: Mapping[str, str], file: str) -> list[Change]:
@@ -103,23 +113,53 @@ def corrected(text: BoxText, item: str, cells: Mapping[str, str], file: str) -> 
     return [change]
 
 
-def taken(text: BoxText, amounts: Mapping[str, float], file: str) -> list[Change]:
+def taken(kept: Kept, amounts: Mapping[str, float], file: str) -> list[Change]:
     """Return what takes several amounts, in the box's own units."""
     changes = []
     for item, amount in sorted(amounts.items()):
-        name = known(text, item, file)
-        cell = _amount(text, name, file)
-        left = _sum(lambda cell=cell, amount=amount: minus(cell, amount), file)  # type: ignore[misc]
-        changes.append(Change(name, {"amount": cell}, {"amount": left}))
+        name = known(kept.text, item, file)
+        stock = _stock(kept, name, file)
+        changes.append(_amount_changed(name, stock, minus(stock, amount)))
     return changes
 
 
-def _amount(text: BoxText, name: str, file: str) -> str:
-    cell = text.row(name).get("amount", "")
+def undone(kept: Kept, number: int | None, file: str) -> tuple[Entry, list[Change]]:
+    """Return the entry that is to be taken back, and the changes that take it back.
+
+    Raises
+    ------
+    InputError
+        When there is none, or it was taken back already.
+    ConflictError
+        When an amount has changed since, be it by less than its cell tells.
+    """
+    entry = to_undo(kept.entries, number, file)
+    changes = [change.inverse for change in reversed(entry.changes)]
+    for change in changes:
+        before = change.before or {}
+        is_told = kept.text.has(change.item) and kept.text.row(change.item)
+        if change.exact is None or not is_told or is_told.get("amount") != before.get("amount"):
+            continue
+        if kept.exact.get(plain(change.item)) != Decimal(change.exact[0]):
+            problem = f"the amount of {shown(change.item)} has changed since entry {entry.number}"
+            remedy = "take back what came after it first: see 'flykin box history'"
+            raise ConflictError([Fault(Origin(file), problem, remedy)])
+    return entry, changes
+
+
+def _stock(kept: Kept, name: str, file: str) -> Stock:
+    """Return what there is of an item: exactly, if the journal tells how its cell came about."""
+    cell = kept.text.row(name).get("amount", "")
     if not cell:
         remedy = "count it first: flykin box correct NAME --amount '25 feathers'"
         raise _wrong(file, f"{shown(name)} has no amount to take from", remedy, "amount")
-    return cell
+    return _sum(lambda: stock_of(cell, kept.exact.get(plain(name))), file)
+
+
+def _amount_changed(name: str, before: Stock | None, after: Stock) -> Change:
+    cell, number = (before.cell, before.exact) if before else ("", Decimal(0))
+    exact = f"{number:f}", f"{after.exact:f}"
+    return Change(name, {"amount": cell}, {"amount": after.cell}, exact)
 
 
 def _cells_changed(name: str, row: Mapping[str, str], after: Mapping[str, str]) -> Change:
@@ -165,7 +205,7 @@ def _is_undone(number: int, done: Mapping[int, int]) -> bool:
     return by is not None and not _is_undone(by, done)
 
 
-def _sum(work: Callable[[], str], file: str) -> str:
+def _sum(work: Callable[[], Stock], file: str) -> Stock:
     try:
         return work()
     except AmountError as problem:

@@ -12,9 +12,11 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import stat
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -24,11 +26,12 @@ from variants.keeping.pieces import Piece, with_pieces
 from variants.keeping.replacing import NEW
 from variants.keeping.texts import ENCODINGS, BoxText, cut, sum_of
 from variants.keeping.writing import make_like, settle_folder, write_down
-from variants.model import Origin
+from variants.model import Origin, plain
 from variants.reading import Fault, InputError
 
 Kind = TypeVar("Kind")
 JOURNAL = ".journal"
+_DECIMAL = re.compile(r"[0-9]{1,20}(?:\.[0-9]{1,40})?")
 #: A journal of so many bytes is no longer one: a change takes some hundred.
 _LARGEST = 512 * 1024 * 1024
 #: What the first entry and one about an edit by hand are called.
@@ -142,9 +145,20 @@ def _cells(value: object) -> dict[str, str] | None:
     return {_is(str, name): _is(str, cell) for name, cell in _is(dict, value).items()}
 
 
+def _number(text: str) -> Decimal:
+    if not _DECIMAL.fullmatch(text):
+        raise ValueError(text)
+    return Decimal(text)
+
+
 def _change_of(record: object) -> Change:
     told = _is(dict, record)
-    change = Change(_is(str, told["item"]), _cells(told["before"]), _cells(told["after"]))
+    exact = None
+    if told.get("exact") is not None:
+        before, after = _texts(told["exact"])
+        # No number, or one without end, is refused as any other spoilt line.
+        exact = f"{_number(before):f}", f"{_number(after):f}"
+    change = Change(_is(str, told["item"]), _cells(told["before"]), _cells(told["after"]), exact)
     if change.before is None and change.after is None:
         raise ValueError(change.item)
     return change
@@ -314,6 +328,25 @@ def cut_back(box: Path, length: int) -> None:
     with open(path, "r+b") as file:
         file.truncate(length)
         os.fsync(file.fileno())
+
+
+def exact_amounts(entries: Iterable[Entry]) -> dict[str, Decimal]:
+    """Return the exact amounts of items by plain name, of those whose cell tells a rounded one."""
+    exact: dict[str, Decimal] = {}
+    for entry in entries:
+        for change in entry.changes:
+            name = plain(change.item)
+            known = exact.pop(name, None)
+            after = change.after
+            if after is None:
+                continue
+            if change.exact is not None:
+                known = Decimal(change.exact[1])
+            elif change.before is None or "amount" in after:
+                known = None
+            if known is not None:
+                exact[plain(after.get("item") or change.item)] = known
+    return exact
 
 
 def rebuilt(entries: Sequence[Entry]) -> BoxText | None:

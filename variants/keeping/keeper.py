@@ -198,7 +198,7 @@ class Keeper:
             When the box has changed since `version`.
         """
         return self._change(
-            lambda kept: decisions.used(kept.text, item, amount, self.name),
+            lambda kept: decisions.used(kept, item, amount, self.name),
             USE,
             note=note,
             version=version,
@@ -231,7 +231,7 @@ class Keeper:
             When the box has changed since `version`.
         """
         return self._change(
-            lambda kept: decisions.bought(kept.text, item, amount, price, self.name),
+            lambda kept: decisions.bought(kept, item, amount, price, self.name),
             BUY,
             note=note,
             version=version,
@@ -291,7 +291,7 @@ class Keeper:
             When the box has changed since `version`.
         """
         return self._change(
-            lambda kept: decisions.taken(kept.text, taken, self.name),
+            lambda kept: decisions.taken(kept, taken, self.name),
             BATCH,
             note=what,
             version=version,
@@ -310,9 +310,9 @@ class Keeper:
         undone: list[int] = []
 
         def decide(kept: Kept) -> list[Change]:
-            entry = decisions.to_undo(kept.entries, number, self.name)
+            entry, changes = decisions.undone(kept, number, self.name)
             undone.append(entry.number)
-            return [change.inverse for change in reversed(entry.changes)]
+            return changes
 
         return self._change(decide, UNDO, version=version, undoes=undone)
 

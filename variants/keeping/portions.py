@@ -14,6 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from variants.keeping.amounts import told_amount
+from variants.keeping.measurable import exactly, measurable
 from variants.model import Material, plain
 from variants.reading import Faults, Fields, read_table
 from variants.units import parse_quantity, unit_names
@@ -115,9 +116,10 @@ def portion(text: str, material: Material, table: Sequence[SoldAs]) -> Portion:
         return Portion(said, said)
     for sold_as in table:
         if plain(what) in sold_as.names and material.kind in sold_as.classes:
-            number = count * sold_as.number
-            if is_counted(sold_as.unit):
-                number = round(number)
+            number = exactly(count * sold_as.number)
+            # An estimate is no better for half a feather.
+            is_whole = is_counted(sold_as.unit)
+            number = round(number, 0) if is_whole else measurable(number, sold_as.unit)
             return Portion(told_amount(number, sold_as.unit), said, sold_as)
     return Portion(said, said)
 

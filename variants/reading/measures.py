@@ -110,7 +110,7 @@ def lengths_mm(
 
 
 def amount(fields: Fields, field: str) -> Quantity[float] | None:
-    """Return what is left of an item: a whole number of pieces, a length or a weight."""
+    """Return what is left of an item: pieces, a length or a weight; half a feather may be left."""
     quantity = fields.quantity(field, _AMOUNT_HELP)
     if quantity is None:
         return None
@@ -119,8 +119,14 @@ def amount(fields: Fields, field: str) -> Quantity[float] | None:
         fields.wrong(field, f"{text} is no count, length or weight", _AMOUNT_HELP)
     elif quantity.to_base_units().magnitude > _LARGEST_AMOUNT:
         fields.wrong(field, f"{text} is more than any box holds", _AMOUNT_HELP)
-    elif quantity.check("[piece]") and not float(quantity.magnitude).is_integer():
-        fields.wrong(field, f"{text} is no whole number of pieces", _AMOUNT_HELP)
+    elif quantity.check("[piece]") and not _may_be_left(quantity):
+        fields.wrong(field, f"{text} is no number of pieces, whole or halves", _AMOUNT_HELP)
     else:
         return quantity
     return None
+
+
+def _may_be_left(pieces: Quantity[float]) -> bool:
+    """Tell whether so many pieces may be left: of hooks and beads whole ones, of others halves."""
+    halves = 1.0 if str(pieces.units) in ("hook", "bead") else 2.0
+    return (float(pieces.magnitude) * halves).is_integer()

@@ -9,6 +9,8 @@ from variants.amounts.batches import BatchPlan, Short, Store
 from variants.amounts.bench import Shortage, Tied, WriteOff
 from variants.amounts.class_kit import laid_out
 from variants.amounts.shopping import ToBuy
+from variants.keeping.amounts import told_amount
+from variants.keeping.measurable import exactly, measurable
 from variants.model import Item, Trade
 from variants.reading.batches import Batch
 from variants.views.columns import wrap
@@ -93,16 +95,18 @@ def _tied_lines(one: Tied) -> list[str]:
 
 
 def _store_lines(store: Store) -> list[str]:
-    unit = _unit(store.items[0])
-    told = f"takes {store.taken:.3g} {unit}, {store.left:.3g} left: {item_words(store.items)}"
+    taken, left = (_told(one, store.items[0]) for one in (store.taken, store.left))
+    told = f"takes {taken}, {left} left: {item_words(store.items)}"
     return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
 
 
-def _unit(item: Item) -> str:
-    """Return the unit that an item is counted in, of pieces in the plural."""
+def _told(number: float, item: Item) -> str:
+    """Return so much of an item, as can be measured."""
     if item.amount is None:
-        return ""
-    return f"{item.amount.units}s" if item.amount.check("[piece]") else f"{item.amount.units:~}"
+        return f"{number:.3g}"
+    units = item.amount.units
+    unit = f"{units}" if item.amount.check("[piece]") else f"{units:~}"
+    return told_amount(measurable(exactly(max(0.0, number)), unit), unit)
 
 
 def _short_lines(short: Short, trade: Trade) -> list[str]:
@@ -142,8 +146,8 @@ def shortage_lines(one: Shortage, trade: Trade) -> list[str]:
 def shortage_words(one: Shortage, trade: Trade) -> str:
     """Return how much is wanted of a lot that runs short, and how much of it there is."""
     parts = " and ".join(part_name(trade.parts, part) for part in one.parts)
-    unit = _unit(one.items[0])
-    told = f"takes {one.needed:.3g} {unit}, and there are {one.left:.3g}: {item_words(one.items)}"
+    needed, left = (_told(each, one.items[0]) for each in (one.needed, one.left))
+    told = f"takes {needed}, and there is {left}: {item_words(one.items)}"
     return f"{parts}: {told}"
 
 

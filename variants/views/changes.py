@@ -2,7 +2,8 @@
 
 The JSON of a history is an object with ``version`` (1), ``box`` and ``entries``: ``number``,
 ``at``, ``what``, ``note``, ``undoes`` and ``changes`` (``item``, ``before`` and ``after``, each the
-cells that differ, or null).
+cells that differ, or null; where an amount was reckoned ``exact``, the number before and after of
+which the cells tell what can be measured).
 """
 
 from __future__ import annotations
@@ -42,7 +43,19 @@ def change_words(change: Change) -> str:
         f"{printable(after.get(column, '')) or 'nothing'}"
         for column, cell in change.before.items()
     ]
-    return f"{name}: {'; '.join(told)}"
+    return f"{name}: {'; '.join(told)}{_exact_words(change)}"
+
+
+def _exact_words(change: Change) -> str:
+    """Return what is left exactly, where less was taken than the cell tells.
+
+    >>> _exact_words(Change("reel", {"amount": "9 m"}, {"amount": "9 m"}, ("9", "8.98")))
+    ' (8.98 exactly)'
+    """
+    before, after = change.before or {}, change.after or {}
+    if change.exact is None or before.get("amount") != after.get("amount"):
+        return ""
+    return f" ({float(change.exact[1]):.4g} exactly)"
 
 
 def _row_words(row: Mapping[str, str]) -> str:

@@ -60,11 +60,14 @@ def listed(words: Iterable[str], joint: str = "and") -> str:
 
 
 def amount_left(item: Item) -> str:
-    """Return what is left of an item: ``25 feathers``; empty when no count is kept."""
+    """Return what is left of an item: ``25 feathers``; empty when no count is kept.
+
+    More than two places after the point nobody measures, unless there is nothing before them.
+    """
     if item.amount is None:
         return ""
     number = float(item.amount.magnitude)
-    shown = f"{number:.0f}" if number == int(number) else f"{number:g}"
+    shown = f"{number:.2g}" if number < 0.1 else f"{number:.2f}".rstrip("0").rstrip(".")
     if item.amount.check("[piece]"):
         return f"{shown} {item.amount.units}{'' if number == 1 else 's'}"
     return f"{shown} {item.amount.units:~}"
