@@ -68,7 +68,8 @@ def test_json_holds_the_whole_front_with_its_terms_and_the_law() -> None:
         terms = [term["cost"] for terms in one["distance_terms"].values() for term in terms]
         assert abs(sum(terms) - one["distance"]) < 1e-9
     assert sum(one["first"] for one in told["front"]) == 1
-    assert "dry fly hook" in told["law"]["unknown"]
+    assert "dry fly hook" not in told["law"]["unknown"]
+    assert "no legal advice" in told["law"]["advice"]
 
 
 def test_the_chart_is_drawn_with_every_variant_told_in_words(tmp_path: Path) -> None:

@@ -50,10 +50,10 @@ def test_terms_sum_to_the_distance_and_each_has_a_source(asked: Asked) -> None:
 def test_after_the_first_answers_go_by_distance(asked: Asked) -> None:
     found = find_instead(LIKENESS, asked)
     distances = [answer.first.distance for answer in found.answers]
-    # The first may be farther than the next: a lawful one goes before those with a caution.
+    # The first may be farther than the next: what no place bars goes before what some do.
     assert distances[1:] == sorted(distances[1:])
     if distances and distances[0] != min(distances):
-        assert not found.answers[0].first.material.caution
+        assert not found.answers[0].first.material.restriction
 
 
 @given(questions())

@@ -70,7 +70,7 @@ def test_what_gains_nothing_is_not_proposed_and_nothing_that_gains_is_left_out()
         for dressing in book
         for part in dressing.parts
         for ingredient in part.ingredients
-        if part.id != "hook" and not ingredient.material.caution
+        if part.id != "hook" and not ingredient.material.restriction
     }
     for offer in offers.values():
         before = departures(book, box, Wishes())
@@ -82,7 +82,7 @@ def test_nothing_that_may_not_be_had_freely_is_proposed() -> None:
     found = find_purchases([example(name) for name in NAMES], example_box(), rulebook())
     assert found.single
     for gain in found.single:
-        assert all(not one.ingredient.material.caution for one in gain.offers)
+        assert all(not one.ingredient.material.restriction for one in gain.offers)
 
 
 def test_a_budget_is_kept_and_unknown_prices_are_counted() -> None:

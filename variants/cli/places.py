@@ -84,10 +84,9 @@ def law_told(
     place: Place, parts: Iterable[Part], rulebook: Rulebook, folders: Sequence[str]
 ) -> Cautions:
     """Return what law says of everything that some parts are made of."""
-    from variants.regions import cautions, load_law
+    from variants.regions import cautions_at, load_law
 
-    law = load_law(rulebook.trade, folders)
-    return cautions(parts, law, place.region.jurisdiction or None)
+    return cautions_at(parts, load_law(rulebook.trade, folders), place)
 
 
 def law_of(

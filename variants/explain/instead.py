@@ -261,6 +261,6 @@ def _order(stand_in: StandIn) -> tuple[int, str, tuple[str, ...]]:
 def _lawful_first(ranked: list[StandIn]) -> list[StandIn]:
     """Put the nearest answer that carries no caution in front; leave the rest in order."""
     for index, one in enumerate(ranked):
-        if not one.material.caution:
+        if not one.material.restriction:
             return [one, *ranked[:index], *ranked[index + 1 :]]
     return ranked

@@ -51,7 +51,7 @@ def purchases_for(design: DesignProblem, part_id: str) -> Iterator[Purchase]:
     is_missing = part_id in request.missing
     for ingredient in part.ingredients:
         material = ingredient.material
-        if material.caution or is_missing or material.id in request.missing:
+        if material.restriction or is_missing or material.id in request.missing:
             stand_in = _stand_in(design, part_id, ingredient)
             if stand_in is not None:
                 yield Purchase(part_id, stand_in, is_stand_in=True)
@@ -69,7 +69,7 @@ def _stand_in(design: DesignProblem, part: str, wanted: Ingredient) -> Ingredien
     asked = Asked(wanted.material, part, design.request.base.style, wanted.colour)
     for answer in find_instead(design.rulebook.likeness, asked).answers:
         first = answer.first
-        if not first.material.caution and first.material.id not in design.request.missing:
+        if not first.material.restriction and first.material.id not in design.request.missing:
             return Ingredient(first.material, _its_colour(first.material, first.colours, wanted))
     return None
 

@@ -13,6 +13,21 @@ from variants.model.candidate import (
 )
 from variants.model.colour import Colour, Marking
 from variants.model.dressing import MOST_TOGETHER, Dressing, Ingredient, Part
+from variants.model.law import (
+    ACTS,
+    AT_HOME,
+    BORDERS,
+    ORIGINS,
+    STATUSES,
+    WAYS_SEEN,
+    WEIGHTS,
+    Jurisdiction,
+    LawTables,
+    Standing,
+    Statute,
+    Taxon,
+    Verdict,
+)
 from variants.model.material import STANDARD_HOOK, Hook, HookModel, Material, Substitute
 from variants.model.origin import NOWHERE, Origin
 from variants.model.style import PartKind, Style, StylePart
@@ -20,10 +35,17 @@ from variants.model.trade import Trade, names_of, plain
 from variants.model.variant import Variant
 
 __all__ = [
+    "ACTS",
+    "AT_HOME",
+    "BORDERS",
     "MOST_TOGETHER",
     "NOWHERE",
+    "ORIGINS",
     "SIZES",
     "STANDARD_HOOK",
+    "STATUSES",
+    "WAYS_SEEN",
+    "WEIGHTS",
     "Attributes",
     "BlendPart",
     "Box",
@@ -35,18 +57,24 @@ __all__ = [
     "HookModel",
     "Ingredient",
     "Item",
+    "Jurisdiction",
+    "LawTables",
     "Marking",
     "Material",
     "Origin",
     "Part",
     "PartKind",
+    "Standing",
+    "Statute",
     "Style",
     "StylePart",
     "Substitute",
+    "Taxon",
     "Term",
     "Trade",
     "Value",
     "Variant",
+    "Verdict",
     "Way",
     "asked_name",
     "names_of",

@@ -47,7 +47,16 @@ class Material:
     substitutes : tuple of Substitute
         Published stand-ins in order of preference.
     caution : str
-        What law or health asks for.
+        What health asks for, and what the tables of law make of it; see `reading.law_tables`.
+    restriction : str
+        Empty, ``restricted`` (barred, or only with leave, in some place) or ``protected`` (in all
+        that speak of it).
+    taxa, origins : tuple of str
+        The animals or metals that are sold under the name, and where the stuff may come from.
+    weighs : str
+        How it puts weight on a hook: ``wound``, ``bead``, ``eyes``, ``moulded``, or empty.
+    ask : str
+        What to ask the seller where law hangs on it.
     source, note : str
     """
 
@@ -72,6 +81,11 @@ class Material:
     colours: tuple[str, ...] = ()
     substitutes: tuple[Substitute, ...] = ()
     caution: str = ""
+    restriction: str = ""
+    taxa: tuple[str, ...] = ()
+    origins: tuple[str, ...] = ()
+    weighs: str = ""
+    ask: str = ""
     source: str = ""
     note: str = ""
 
@@ -91,6 +105,8 @@ class HookModel:
         Sizes longer (+) or shorter (-) in the shank; stouter (+) or finer (-) in the wire.
     eye, bend : str
     is_barbed : bool
+    points, shanks : int
+        A double has two points on one shank, a treble three.
     """
 
     length_x: int = 0
@@ -98,6 +114,8 @@ class HookModel:
     eye: str = "down"
     bend: str = "round"
     is_barbed: bool = True
+    points: int = 1
+    shanks: int = 1
 
 
 STANDARD_HOOK = HookModel()

@@ -27,6 +27,11 @@ class WaterRules:
         Size of the largest hook allowed; a smaller number is a larger hook.
     most_hooks : int or None
         How many hooks may be on one line.
+    most_points : int or None
+        How many points a hook may have: 1 bars doubles and trebles, 2 trebles.
+    largest_gape_mm : float or None
+    unweighted, no_scent : bool
+        Scent is put on a fly that is tied: it is told, and nothing can be judged.
     """
 
     barbless: bool = False
@@ -35,6 +40,10 @@ class WaterRules:
     pressed_barb: bool = False
     largest_hook: int | None = None
     most_hooks: int | None = None
+    most_points: int | None = None
+    largest_gape_mm: float | None = None
+    unweighted: bool = False
+    no_scent: bool = False
 
 
 @dataclass(frozen=True, slots=True)

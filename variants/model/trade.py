@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol, TypeVar
 
 from variants.model.colour import Colour, Marking
+from variants.model.law import LawTables
 from variants.model.material import Hook, HookModel, Material
 from variants.model.style import PartKind, Style
 
@@ -59,6 +60,7 @@ class Trade:
     colours, markings, materials, parts, styles : mapping of id to entry
     hooks : mapping of scale to mapping of size to Hook
     hook_models : mapping of material id to HookModel
+    law : LawTables
     """
 
     colours: Mapping[str, Colour]
@@ -68,6 +70,7 @@ class Trade:
     styles: Mapping[str, Style]
     hooks: Mapping[str, Mapping[int, Hook]]
     hook_models: Mapping[str, HookModel]
+    law: LawTables = field(default_factory=LawTables)
 
     @cached_property
     def colour_names(self) -> Mapping[str, Colour]:

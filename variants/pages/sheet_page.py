@@ -17,6 +17,7 @@ from variants.geometry import Layout
 from variants.model import Variant
 from variants.pages.templates import packaged, page, stylesheet
 from variants.problem import DesignProblem
+from variants.regions import says_words, written_words
 from variants.sheet import BenchSheet
 
 #: What typst calls the papers.
@@ -128,16 +129,17 @@ def _for_paper(sheet: BenchSheet, plates: Sequence[Plate]) -> dict[str, Any]:
     care = [(f"{sheet.place} asks: {'; '.join(sheet.asks)}.", "")] if sheet.asks else []
     care += [
         (
-            f"{one.material}, {one.statute.status} in {one.place.name}: {one.statute.says}",
-            f"{one.statute.statute}, {one.statute.section}; as of {one.statute.known}",
+            f"{one.material}, {one.statute.status} in {one.place.name}: {says_words(one.statute)}",
+            written_words(one.statute),
         )
         for one in sheet.cautions.law
     ]
     care += [(one, "") for one in sheet.materials]
-    care += [(one.says, "") for one in sheet.cautions.hazards]
+    care += [(one, "") for one in sheet.cautions.asks]
+    care += [(one.words, "") for one in sheet.cautions.hazards]
     if sheet.cautions.unknown:
         names = ", ".join(sheet.cautions.unknown)
-        care.append((f"Nothing is on record here about {names}.", ""))
+        care.append((f"The law here was not looked up for {names}.", ""))
     return {
         "look": LIGHT,
         "name": sheet.name,

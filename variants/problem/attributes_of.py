@@ -83,6 +83,8 @@ def together(parts: Sequence[Attributes]) -> dict[str, Value]:
     mixed["colour"] = " + ".join(sorted(_distinct(parts, "colour")))
     families = [family for part in parts if isinstance(family := part.get("family"), frozenset)]
     mixed["family"] = frozenset().union(*families)
+    weights = [ways for part in parts if isinstance(ways := part.get("weighs"), frozenset)]
+    mixed["weighs"] = frozenset().union(*weights) or None
     mixed["marking"] = "mixed"
     mixed["mixed"] = True
     return mixed

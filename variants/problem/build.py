@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from itertools import count, islice, product, takewhile
 
 from constraint import Problem, Solver
@@ -187,7 +187,18 @@ def _apart(rule: Rule, base: Dressing) -> tuple[Rule, ...]:
         own = base.part(rule.part)
         if own is None or rule.count not in own.counts:
             return ()
-    return rule.on_each(part.id for part in base.parts) if isinstance(rule, Lawful) else (rule,)
+    if not isinstance(rule, Lawful):
+        return (rule,)
+    each = rule.on_each(part.id for part in base.parts)
+    return each if rule.is_hard else tuple(map(partial(_spared, base), each))
+
+
+def _spared(base: Dressing, rule: Lawful) -> Lawful:
+    """Return what law makes conditions for, so that it costs nothing as the dressing writes it."""
+    part = base.part(rule.on[0])
+    if part is None or rule.status != "conditional":
+        return rule
+    return replace(rule, spared=frozenset(one.material.id for one in part.ingredients))
 
 
 @uncollected()

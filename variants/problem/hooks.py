@@ -93,6 +93,9 @@ def _attributes(
         **material_attributes(ingredient.material),
         **hook_attributes(hook),
         "barbed": model.is_barbed,
+        "bend": model.bend,
+        "points": model.points,
+        "shanks": model.shanks,
         "tied": 0,
     }
 

@@ -85,6 +85,10 @@ def _water() -> dict[str, Any]:
             "fly_only": {"type": "boolean", "default": False},
             "largest_hook": _whole(LARGEST_HOOK, SMALLEST_HOOK, "The largest hook allowed."),
             "most_hooks": _whole(1, 20, "How many hooks may be on one line."),
+            "most_points": _whole(1, 4, "How many points a hook may have; 1 bars doubles."),
+            "largest_gape": {"type": "string", "description": "With its unit, such as 13 mm."},
+            "unweighted": {"type": "boolean", "default": False},
+            "no_scent": {"type": "boolean", "default": False},
         },
         ["name", "speed", "clarity", "surface"],
     )

@@ -58,6 +58,8 @@ _MONTHS_HELP = "write a month or a range, such as May or April-June"
 #: Bodies of naturals, and depths, beyond which a file is wrong.
 SHORTEST_MM, LONGEST_MM, _DEEPEST_M = 0.5, 150.0, 100.0
 _MM_IN_A_METRE = 1000.0
+_WIDEST_GAPE_MM = 100.0
+_GAPE_HELP = "write a gape with its unit, such as 13 mm"
 Record = TypeVar("Record", Water, Natural)
 
 
@@ -169,6 +171,10 @@ def _water(fields: Fields) -> Water:
         pressed_barb=bool(fields.flag("pressed_barb", False)),
         largest_hook=fields.whole("largest_hook", LARGEST_HOOK, SMALLEST_HOOK),
         most_hooks=fields.whole("most_hooks", 1, 20),
+        most_points=fields.whole("most_points", 1, 4),
+        largest_gape_mm=_gape_mm(fields),
+        unweighted=bool(fields.flag("unweighted", False)),
+        no_scent=bool(fields.flag("no_scent", False)),
     )
     if rules.pressed_barb and not rules.barbless:
         problem = "says what counts as barbless where barbs are not asked about"
@@ -182,6 +188,16 @@ def _water(fields: Fields) -> Water:
         rules=rules,
         origin=fields.origin(),
     )
+
+
+def _gape_mm(fields: Fields) -> float | None:
+    gape = fields.quantity("largest_gape", _GAPE_HELP)
+    if gape is None:
+        return None
+    if gape.check("[length]") and 0 < millimetres(gape) <= _WIDEST_GAPE_MM:
+        return millimetres(gape)
+    fields.wrong("largest_gape", f"{gape:~} is no gape", _GAPE_HELP)
+    return None
 
 
 def _natural(fields: Fields, trade: Trade) -> Natural:

@@ -20,11 +20,11 @@ from variants.model import (
     StylePart,
     Substitute,
     Trade,
-    names_of,
 )
 from variants.reading.dangling import Records, note_dangling
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
+from variants.reading.law_tables import with_law
 from variants.reading.styles import read_style
 from variants.reading.tables import read_table
 from variants.reading.toml import TomlDocument
@@ -42,8 +42,9 @@ MATERIAL_COLUMNS = (
 )  # fmt: skip
 PART_COLUMNS = ("id", "name", "also", "tying_order", "functions", "says", "source")
 SCALE_COLUMNS = ("scale", "size", "gape_mm", "shank_mm", "wire_mm", "eye_mm", "source")
-HOOK_MODEL_COLUMNS = ("material", "length_x", "wire_x", "eye", "bend", "barb", "source")
-STUFF_COLUMNS = ("material", "caution")
+HOOK_MODEL_COLUMNS = (
+    "material", "length_x", "wire_x", "eye", "bend", "barb", "points", "shanks", "source",
+)  # fmt: skip
 SCALE_KEYS, MODEL_KEYS = ("scale", "size"), ("material",)
 WATERS = ("floats", "neutral", "soaks", "sinks")
 TEXTURES = ("smooth", "fuzzy", "spiky", "crinkled", "segmented", "flat")
@@ -67,7 +68,7 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     trade = Trade(
         colours=read.colours(markings),
         markings=markings,
-        materials=read.cautioned(read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material)),
+        materials=read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material),
         parts=read.entries("parts.tsv", PART_COLUMNS, _part_kind),
         styles=read.styles(),
         hooks=read.hooks(),
@@ -75,6 +76,8 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     )
     faults.stop_if_any()
     note_dangling(trade, records)
+    faults.stop_if_any()
+    trade = with_law(trade, read.rows, faults)
     faults.stop_if_any()
     return trade
 
@@ -87,7 +90,7 @@ class _Tables:
     faults: Faults
     records: Records
 
-    def _rows(
+    def rows(
         self, pattern: str, columns: Sequence[str], keys: Sequence[str]
     ) -> Iterator[tuple[Fields, tuple[str, ...]]]:
         """Yield each row with its key, noting a key that is missing or stands twice in a folder."""
@@ -108,19 +111,10 @@ class _Tables:
     ) -> dict[str, Entry]:
         """Return the entries of the tables that a pattern names, by id."""
         entries: dict[str, Entry] = {}
-        for fields, (entry_id,) in self._rows(pattern, columns, ("id",)):
+        for fields, (entry_id,) in self.rows(pattern, columns, ("id",)):
             entry = entries[entry_id] = make(fields)
             self.records[type(entry), entry_id] = fields
         return entries
-
-    def cautioned(self, materials: dict[str, Material]) -> dict[str, Material]:
-        """Return the materials with what law asks of them."""
-        names = names_of(materials.values())
-        for fields, (name,) in self._rows("law/stuffs.tsv", STUFF_COLUMNS, MODEL_KEYS):
-            material = fields.lookup("material", name, names, "material")
-            if material is not None:
-                materials[material.id] = replace(material, caution=fields.text("caution"))
-        return materials
 
     def colours(self, markings: Mapping[str, Marking]) -> dict[str, Colour]:
         """Return the colours, each with how much its shades cover under its marking."""
@@ -150,7 +144,7 @@ class _Tables:
     def hooks(self) -> dict[str, dict[int, Hook]]:
         """Return the dimensions of hooks by scale and size."""
         scales: dict[str, dict[int, Hook]] = {}
-        for fields, (scale, _size) in self._rows("hooks/scales.tsv", SCALE_COLUMNS, SCALE_KEYS):
+        for fields, (scale, _size) in self.rows("hooks/scales.tsv", SCALE_COLUMNS, SCALE_KEYS):
             size = fields.whole("size", 1, 32)
             gape, shank, eye, wire = (
                 fields.number(f"{name}_mm", 0, 100) for name in ("gape", "shank", "eye", "wire")
@@ -164,13 +158,15 @@ class _Tables:
     def hook_models(self) -> dict[str, HookModel]:
         """Return how each model of hook differs from the standard."""
         models: dict[str, HookModel] = {}
-        for fields, (material,) in self._rows("hooks/models.tsv", HOOK_MODEL_COLUMNS, MODEL_KEYS):
+        for fields, (material,) in self.rows("hooks/models.tsv", HOOK_MODEL_COLUMNS, MODEL_KEYS):
             models[material] = HookModel(
                 length_x=fields.whole("length_x", -8, 10) or 0,
                 wire_x=fields.whole("wire_x", -8, 8) or 0,
                 eye=fields.text("eye", None),
                 bend=fields.text("bend", None),
                 is_barbed=bool(fields.flag("barb", True)),
+                points=fields.whole("points", 1, 4) or 1,
+                shanks=fields.whole("shanks", 1, 4) or 1,
             )
             fields.text("source", None)
             self.records[Hook, material] = fields

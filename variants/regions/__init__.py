@@ -3,14 +3,9 @@
 from variants.regions.adapting import Adaptation, RegionalVariant, adapt, target_for
 from variants.regions.cautions import Caution, Cautions, cautions
 from variants.regions.family import Ancestor, Family, family_of
-from variants.regions.law import (
-    Hazard,
-    Jurisdiction,
-    LawOfTheLand,
-    Statute,
-    load_law,
-)
-from variants.regions.place import Place, places_of, read_places
+from variants.regions.law import Hazard, LawOfTheLand, load_law
+from variants.regions.law_words import says_words, written_words
+from variants.regions.place import Place, cautions_at, places_of, read_places
 from variants.regions.target import Target, hook_size_for
 from variants.regions.weights import RegionalWeights, load_weights
 
@@ -21,20 +16,21 @@ __all__ = [
     "Cautions",
     "Family",
     "Hazard",
-    "Jurisdiction",
     "LawOfTheLand",
     "Place",
     "RegionalVariant",
     "RegionalWeights",
-    "Statute",
     "Target",
     "adapt",
     "cautions",
+    "cautions_at",
     "family_of",
     "hook_size_for",
     "load_law",
     "load_weights",
     "places_of",
     "read_places",
+    "says_words",
     "target_for",
+    "written_words",
 ]

@@ -7,15 +7,18 @@ the house. What the statutes don't speak of stays unknown.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.model import Trade
+from variants.model import WEIGHTS, Dressing, Part, Trade
 from variants.model.region import Region, Water
 from variants.reading import Faults, TomlDocument
 from variants.reading.regions import region_of
-from variants.regions.law import LawOfTheLand, Statute
+from variants.regions.cautions import Cautions, cautions
+from variants.regions.law import LawOfTheLand
+from variants.regions.statutes import defines_weight_of_a_fly, rules_of_law
 from variants.rulebook import Condition, Lawful, Rule, Rulebook, rules_of
 
 #: What a water may ask, and the rules of rules/law/waters.toml that say so.
@@ -23,6 +26,7 @@ _ASKED = {
     "no_lead": ("water-no-lead", "water-no-lead-eyes"),
     "fly_only": ("water-fly-only-weight",),
 }
+_FLY_WEIGHT = "water-fly-only-weight"
 _BARBLESS = {False: "water-barbless", True: "water-barbless-or-pressed"}
 
 
@@ -77,50 +81,60 @@ def places_of(document: TomlDocument, trade: Trade, law: LawOfTheLand) -> tuple[
     house = tuple(rules_of(document, trade, faults).values())
     faults.stop_if_any()
     return tuple(
-        Place(region, water, (*_of_law(region, law), *_of_water(water, law), *house))
+        Place(
+            region,
+            water,
+            (*rules_of_law(region, water, law), *_of_water(region, water, law), *house),
+        )
         for water in region.waters
     )
 
 
-def _of_law(region: Region, law: LawOfTheLand) -> Iterator[Rule]:
-    """Yield what statutes say there; what is allowed needs no rule."""
-    if not region.jurisdiction:
-        return
-    places = {place.id: place for place in law.places(region.jurisdiction)}
-    for statute in law.statutes.values():
-        if statute.jurisdiction in places and statute.status != "allowed":
-            yield _as_rule(statute, places[statute.jurisdiction].name)
+def cautions_at(fly: Dressing | Iterable[Part], law: LawOfTheLand, place: Place | None) -> Cautions:
+    """Return what to watch for with a fly on a water; without one, the hazards of tying it."""
+    if place is None:
+        return cautions(fly, law)
+    fly_only = place.water.rules.fly_only
+    return cautions(fly, law, place.region.jurisdiction or None, fly_only=fly_only)
 
 
-def _as_rule(statute: Statute, place: str) -> Lawful:
-    return Lawful(
-        id=statute.id,
-        says=f"{statute.says[0].upper()}{statute.says[1:]}.",
-        source=f"{statute.statute}, {statute.section}; as of {statute.known}, {statute.source}",
-        status=statute.status,
-        materials=frozenset(statute.materials),
-        statute=statute.statute,
-        section=statute.section,
-        known=statute.known,
-        place=place,
-    )
-
-
-def _of_water(water: Water, law: LawOfTheLand) -> Iterator[Rule]:
+def _of_water(region: Region, water: Water, law: LawOfTheLand) -> Iterator[Rule]:
     asked: list[Sequence[str]] = [ids for name, ids in _ASKED.items() if getattr(water.rules, name)]
     if water.rules.barbless:
         asked.append((_BARBLESS[water.rules.pressed_barb],))
-    yield from (law.of_waters[id_] for ids in asked for id_ in ids)
-    if water.rules.largest_hook is not None:
-        yield _largest_hook(water, water.rules.largest_hook)
+    # A place whose law says what a fly is leaves nothing to ask about its weight.
+    is_settled = defines_weight_of_a_fly(region, law)
+    for id_ in (id_ for ids in asked for id_ in ids):
+        if not (is_settled and id_ == _FLY_WEIGHT):
+            yield law.of_waters[id_]
+    yield from _of_hooks(water)
 
 
-def _largest_hook(water: Water, size: int) -> Lawful:
+def _of_hooks(water: Water) -> Iterator[Lawful]:
+    """Yield what a water asks of size, gape, points and weight."""
+    rules = water.rules
+    if (size := rules.largest_hook) is not None:
+        says = f"No hook larger than a {size} may be used on this water."
+        yield _asks(water, "largest-hook", says, Condition("hook", "size", at_most=size - 1))
+    if (gape := rules.largest_gape_mm) is not None:
+        says = f"No gape over {gape:g} mm may be used on this water."
+        over = math.nextafter(gape, math.inf)
+        yield _asks(water, "largest-gape", says, Condition("hook", "gape_mm", at_least=over))
+    if (points := rules.most_points) is not None:
+        says = f"No hook of more than {points} points may be used on this water."
+        more = Condition("hook", "points", at_least=points + 1)
+        yield _asks(water, "most-points", says, more)
+    if rules.unweighted:
+        says = "No bead, eyes or wire may weight a fly on this water."
+        yield _asks(water, "unweighted", says, Condition("", "weighs", among=frozenset(WEIGHTS)))
+
+
+def _asks(water: Water, name: str, says: str, barred: Condition) -> Lawful:
     return Lawful(
-        id="water-largest-hook",
-        says=f"No hook larger than a {size} may be used on this water.",
+        id=f"water-{name}",
+        says=says,
         source=f"the region file, {water.origin}",
         status="forbidden",
-        when=(Condition("hook", "size", at_most=size - 1),),
-        on=("hook",),
+        when=(barred,),
+        on=(barred.part,) if barred.part else (),
     )

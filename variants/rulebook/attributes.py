@@ -41,6 +41,10 @@ ATTRIBUTES: Mapping[str, str] = {
     "eye_mm": "a hook's eye, outside",
     "wire_mm": "a hook's wire",
     "barbed": "whether a hook has a barb",
+    "bend": "a hook's bend, such as round, curved or jig",
+    "points": "a hook's points: 1, or 2 of a double, 3 of a treble",
+    "shanks": "a hook's shanks: more than 1 where hooks are joined",
+    "weighs": "how it puts weight on the hook: wound, bead, eyes, moulded",
     "side": "left, right or pair",
     "turns": "turns wound",
     "turns_behind": "turns behind the wing",
@@ -79,6 +83,7 @@ def material_attributes(material: Material) -> dict[str, Value]:
         "thickness_mm": material.thickness_mm,
         "shortest_mm": low,
         "longest_mm": high,
+        "weighs": frozenset((material.weighs,)) if material.weighs else None,
     }
 
 

@@ -167,10 +167,9 @@ class Profile:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """What words in a material's caution cost a stand-in that would have to be bought."""
+    """What a material's restriction by law costs a stand-in that would have to be bought."""
 
     id: str
-    words: str
     cost: int
     says: str
     source: str
@@ -220,5 +219,5 @@ class LikenessTables:
         return 0.0 if one == other else self.kindred.get((one, other), 1.0)
 
     def caution(self, material: Material) -> Caution | None:
-        """Return which caution a material carries; one without known words costs nothing."""
-        return next((one for one in self.cautions.values() if one.words in material.caution), None)
+        """Return which caution a material's restriction calls for; none costs nothing."""
+        return next((one for one in self.cautions.values() if one.id == material.restriction), None)

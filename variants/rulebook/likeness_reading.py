@@ -135,8 +135,7 @@ class _Reader:
 
     def _caution(self, fields: Fields) -> None:
         made = Caution(
-            id=fields.text("id", None),
-            words=fields.text("words", None),
+            id=fields.choice("id", ("protected", "restricted"), None),
             cost=fields.whole("cost", 0, 1000) or 0,
             says=fields.text("says", None),
             source=fields.text("source", None),

@@ -14,7 +14,7 @@ from variants.explain import PartReason, explain
 from variants.geometry import Layout, fly_geometry
 from variants.model import Attributes, Candidate, Part, Variant, asked_name
 from variants.problem import DesignProblem, adapted_counts, idle_counts
-from variants.regions import Cautions, LawOfTheLand, Place, cautions
+from variants.regions import Cautions, LawOfTheLand, Place, cautions_at
 from variants.sheet.kit import KitLine, kit_of
 from variants.sheet.steps import Step, steps_of, stuff_words
 from variants.sheet.steps_table import StepsTable
@@ -163,7 +163,7 @@ def bench_sheet(
         materials=tuple(_material_cautions(parts)),
         place=place.name if place is not None else "",
         asks=tuple(water_asks(place)) if place is not None else (),
-        cautions=cautions(parts, law, place.region.jurisdiction or None if place else None),
+        cautions=cautions_at(parts, law, place),
         kit=kit_of(uses, trade, students, flies_each),
         students=students,
         flies_each=flies_each,

@@ -87,13 +87,13 @@ def offers_for(
         material = ingredient.material
         natural = material.natural_colour
         colour = ingredient.colour or (rulebook.trade.colours.get(natural) if natural else None)
-        if not material.caution and material.id not in wishes.missing:
+        if not material.restriction and material.id not in wishes.missing:
             yield Offer(Ingredient(material, colour))
             continue
         asked = Asked(material, part.id, dressing.style, ingredient.colour)
         for answer in find_instead(rulebook.likeness, asked).answers:
             first = answer.first
-            if not first.material.caution and first.material.id not in wishes.missing:
+            if not first.material.restriction and first.material.id not in wishes.missing:
                 shade = next(iter(first.colours), colour)
                 yield Offer(Ingredient(first.material, shade), None, material.name)
                 break

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from variants.model import Colour, Marking, Material, PartKind, Style
-from variants.regions import Statute
+from variants.model import Colour, Marking, Material, PartKind, Statute, Style
+from variants.regions import says_words, written_words
 from variants.rulebook import Rule, delta_e
 from variants.topics.page import Page, Row, Section
 
@@ -204,28 +204,39 @@ def _stand_ins(shelf: Shelf, material: Material) -> Iterator[Row]:
 
 
 def _law(shelf: Shelf, material: Material) -> Iterator[Row]:
-    for statute in shelf.law.statutes.values():
-        if material.id in statute.materials:
-            place = shelf.law.jurisdictions[statute.jurisdiction]
-            says = f"{statute_words(statute)}. Ask {place.authority}."
-            yield Row(place.name, says, statute.source)
+    for statute in shelf.law.tables.rows_of(material):
+        place = shelf.law.jurisdictions[statute.place]
+        says = f"{statute_words(shelf, statute)}. Ask {place.authority}."
+        yield Row(place.name, says, written_words(statute))
 
 
-def statute_words(statute: Statute) -> str:
-    """Return what a statute says, where it is written and how new that is."""
-    where = ", ".join(filter(None, (statute.statute, statute.section)))
-    return f"{statute.status}: {statute.says} ({where}; as of {statute.known})"
+def statute_words(shelf: Shelf, statute: Statute) -> str:
+    """Return of what, and from where, a statute speaks, and what it says."""
+    taxa = shelf.law.tables.taxa
+    of = ", ".join(taxa[one].name if one in taxa else one for one in statute.taxa)
+    origin = "" if statute.origin == "any" else f", {statute.origin}"
+    subject = f"{of}{origin}: " if of else ""
+    return f"{statute.status}: {subject}{says_words(statute)}"
 
 
 def statute_page(shelf: Shelf, statute: Statute) -> Page:
     """Return one statute: where it holds, of what, and whom to ask."""
-    place = shelf.law.jurisdictions[statute.jurisdiction]
+    place = shelf.law.jurisdictions[statute.place]
+    stuff = (
+        one.name for one in shelf.trade.materials.values()
+        if shelf.law.tables.speaks_of(statute, one)
+    )  # fmt: skip
+    until = statute.until.isoformat() if statute.until else ""
     rows = (
         Row("holds in", place.name),
-        Row("says", statute_words(statute)),
-        Row("of", ", ".join(shelf.trade.materials[one].name for one in statute.materials)),
+        Row("says", statute_words(shelf, statute)),
+        Row("of", ", ".join(stuff)),
+        Row("when", statute.when),
+        Row("written", written_words(statute)),
+        Row("address", statute.address),
+        Row("until", until),
         Row("ask", place.authority),
     )
     says = "What the tables know of a law; no legal advice."
     stands = shelf.places.of_row("law/statutes.tsv", statute.id)
-    return Page(f"Law {statute.id}", says, (Section("", rows),), statute.source, stands)
+    return Page(f"Law {statute.id}", says, (Section("", _stated(rows)),), "", stands)

@@ -7,7 +7,6 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from variants.regions import Statute
 from variants.rulebook import ATTRIBUTES, KINDS, WATERS, Count, Rule
 from variants.topics.page import Page, Row, Section
 
@@ -212,7 +211,7 @@ def law(shelf: Shelf) -> Page:
         Row(one.name, f"ask {one.authority}", one.source)
         for one in shelf.law.jurisdictions.values()
     )
-    hazards = tuple(Row(one.id, one.says, one.source) for one in shelf.law.hazards.values())
+    hazards = tuple(Row(one.id, one.words, one.source) for one in shelf.law.hazards.values())
     return Page(
         "Law and care",
         "Some materials come from birds and mammals that law protects; lead and barbs are "
@@ -220,15 +219,17 @@ def law(shelf: Shelf) -> Page:
         "they do not name is not thereby allowed. Name a material for what they say of it.",
         (
             Section("Places", places),
-            Section("Laws", tuple(map(_law_row, shelf.law.statutes.values()))),
-            Section("What a water may ask", tuple(map(_law_row, shelf.law.of_waters.values()))),
+            Section(
+                "Laws",
+                tuple(Row(one.id, one.condition) for one in shelf.law.statutes.values()),
+            ),
+            Section(
+                "What a water may ask",
+                tuple(Row(one.id, one.says) for one in shelf.law.of_waters.values()),
+            ),
             Section("Care at the bench", hazards),
         ),
     )
-
-
-def _law_row(told: Statute | Rule) -> Row:
-    return Row(told.id, told.says)
 
 
 def kinds(_shelf: Shelf) -> Page:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from variants.regions import Caution, Cautions, Place
+from variants.regions import Caution, Cautions, Place, says_words, written_words
 from variants.views.columns import wrap
 from variants.views.words import listed, printable
 
 WIDTH = 80
 _NO_PLACE = "No jurisdiction is named, so nothing is known of the law: check with {whom}."
 _LOCAL = "the local authority"
+_STATUSES = {"permit": "only with leave"}
 
 
 def law_lines(places: Sequence[Place], told: Cautions) -> list[str]:
@@ -30,22 +31,38 @@ def law_sentences(place: Place, told: Cautions) -> list[str]:
     spoken_of: dict[str, list[Caution]] = {}
     for one in told.law:
         spoken_of.setdefault(one.statute.id, []).append(one)
+    spoken = {_name(one) for one in told.law if not _is_silent(one)}
+    silent = dict.fromkeys(_name(one) for one in told.law if _is_silent(one))
+    silent = {name: None for name in silent if name not in spoken}
     for alike in spoken_of.values():
-        row, names = alike[0].statute, listed(one.material for one in alike)
+        if _is_silent(alike[0]):
+            continue
+        row, names = alike[0].statute, listed(map(_name, alike))
+        status = _STATUSES.get(row.status, row.status).capitalize()
         said.append(
-            f"{row.status.capitalize()}, {alike[0].place.name}: {names}: {row.says}"
-            f" ({row.statute}, {row.section}; as of {row.known}, {row.source})"
+            f"{status}, {alike[0].place.name}: {names}: {says_words(row)} ({written_words(row)})"
         )
+    said += [f"The answer depends on which it is. {one}" for one in told.asks]
     if not place.region.jurisdiction:
         return [*said, _NO_PLACE.format(whom=_LOCAL)]
+    if silent:
+        said.append(f"Looked up, and the law does not speak of: {listed(silent)}.")
     if told.unknown:
-        said.append(f"Unknown, no row of law speaks of: {listed(told.unknown)}.")
+        said.append(f"Not looked up there: {listed(told.unknown)}.")
     return [*said, told.advice]
+
+
+def _is_silent(told: Caution) -> bool:
+    return told.statute.status == "silent"
+
+
+def _name(told: Caution) -> str:
+    return f"{told.material} ({told.only_if})" if told.only_if else told.material
 
 
 def hazard_lines(told: Cautions) -> list[str]:
     """Return the hazards at the bench that a fly calls for."""
-    return [line for one in told.hazards for line in _wrapped(f"{one.says}")]
+    return [line for one in told.hazards for line in _wrapped(one.words)]
 
 
 def water_asks(place: Place) -> list[str]:
@@ -58,6 +75,15 @@ def water_asks(place: Place) -> list[str]:
         asked.append("no lead")
     if rules.fly_only:
         asked.append("fly only")
+    if rules.unweighted:
+        asked.append("unweighted flies")
+    if rules.no_scent:
+        asked.append("no scent on the fly")
+    if rules.most_points is not None:
+        points = "one point" if rules.most_points == 1 else f"{rules.most_points} points"
+        asked.append(f"hooks of {points} at most")
+    if rules.largest_gape_mm is not None:
+        asked.append(f"no gape over {rules.largest_gape_mm:g} mm")
     if rules.largest_hook is not None:
         asked.append(f"no hook larger than size {rules.largest_hook}")
     if rules.most_hooks is not None:

@@ -8,7 +8,8 @@ An object with
 - ``front``: the whole front, by rising departure: each variant as in ``propose --json`` with its
   ``distance``, ``distance_terms`` (by part: what, cost, says, source) and whether it is to be tied
   ``first``;
-- ``law``: ``told`` (material, place, status, statute, section, known, says, source), ``unknown``
+- ``law``: ``told`` (material, place, status, statute, section, only_if, acts,
+  origin, says, exceptions, address, text_date, seen, until), ``unknown``, ``asks``
   (materials that no row speaks of), ``advice``.
 
 Of several waters, an object with ``version``, ``waters`` (each as above), ``ancestors`` (flies for
@@ -102,12 +103,19 @@ def law_json(law: Cautions) -> dict[str, Any]:
                 "status": one.statute.status,
                 "statute": one.statute.statute,
                 "section": one.statute.section,
-                "known": one.statute.known,
-                "says": one.statute.says,
-                "source": one.statute.source,
+                "only_if": one.only_if,
+                "acts": list(one.statute.acts),
+                "origin": one.statute.origin,
+                "says": one.statute.condition,
+                "exceptions": one.statute.exceptions,
+                "address": one.statute.address,
+                "text_date": one.statute.text_date,
+                "seen": one.statute.seen,
+                "until": one.statute.until.isoformat() if one.statute.until else "",
             }
             for one in law.law
         ],
         "unknown": list(law.unknown),
+        "asks": list(law.asks),
         "advice": law.advice,
     }

@@ -260,7 +260,7 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
     place = answer.trade.places.get(answer.question.on)
     if place is None or variants is None:
         return []
-    from variants.regions import cautions as law_of
+    from variants.regions import cautions_at
     from variants.views.law import law_sentences
 
     parts = [
@@ -268,8 +268,7 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
         for variant in variants
         for part, candidate in variant.chosen.items()
     ]
-    told = law_of(parts, answer.trade.law, place.region.jurisdiction or None)
-    return law_sentences(place, told)
+    return law_sentences(place, cautions_at(parts, answer.trade.law, place))
 
 
 ROUTES = [shows("/design", design, is_work=True)]

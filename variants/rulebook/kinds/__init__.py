@@ -1,5 +1,6 @@
 """The kinds of rule: few, each a class with one judgement, none of them code in a file."""
 
+from variants.model.law import STATUSES
 from variants.model.region import WATERS
 from variants.rulebook.kinds.agree import Agree
 from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule
@@ -7,7 +8,7 @@ from variants.rulebook.kinds.condition import Condition
 from variants.rulebook.kinds.count import USUAL_WATER, Count
 from variants.rulebook.kinds.equal import Equal
 from variants.rulebook.kinds.exclude import Exclude
-from variants.rulebook.kinds.lawful import STATUSES, Lawful
+from variants.rulebook.kinds.lawful import Lawful
 from variants.rulebook.kinds.measure import HOOK_MEASURES, LENGTH, Measure
 from variants.rulebook.kinds.order import Order
 from variants.rulebook.kinds.pair import SINGLE_SIDES, Pair

@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Attributes, Fly
+from variants.model import STATUSES, Attributes, Fly
 from variants.rulebook.colours import TOGETHER
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
 from variants.rulebook.kinds.condition import Condition
 
-#: What law may say, the strictest first; unknown stands before allowed.
-STATUSES = ("forbidden", "licensed", "unknown", "allowed")
 FORBIDDEN_BY_LAW = STATUSES[0]
+#: What law that says this asks of a fly: nothing.
+_ASKS_NOTHING = ("silent", "allowed")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,16 +28,18 @@ class Lawful(Rule):
     Attributes
     ----------
     status : str
-        One of `STATUSES`. ``forbidden`` rules a fly out (or costs the rule's weight); ``licensed``
-        (allowed under the conditions told) and ``unknown`` warn.
+        One of `STATUSES`. A rule without a weight rules a fly out where it is ``forbidden`` and
+        warns of the others; one with a weight costs it.
     materials : frozenset of str
         Ids of materials it speaks of; empty where ``when`` alone tells.
     when : tuple of Condition
         All must hold, each on its own part.
     on : tuple of str
         Parts it looks at; empty for every part of a fly (see `on_each`).
+    spared : frozenset of str
+        Ids of those that cost nothing, because the dressing asks for them.
     statute, section, known : str
-        Where it is written, and when the row was last looked at; empty for a rule of the water.
+        Where it is written, and the date of the text; empty for a rule of the water.
     place : str
         Where it holds.
     """
@@ -48,6 +50,7 @@ class Lawful(Rule):
     materials: frozenset[str] = frozenset()
     when: tuple[Condition, ...] = ()
     on: tuple[str, ...] = ()
+    spared: frozenset[str] = frozenset()
     statute: str = ""
     section: str = ""
     known: str = ""
@@ -74,10 +77,12 @@ class Lawful(Rule):
             if is_there(fly, part)
             for number in self._spoken_of(part, fly[part])
         ]
-        if not told or self.status == STATUSES[-1]:
+        if not told or self.status in _ASKS_NOTHING:
             return SILENT
         numbers = (*told, Number("status", self.status))
-        if self.status == FORBIDDEN_BY_LAW:
+        if self.weight is not None and all(one.value in self.spared for one in told):
+            return Finding(True, numbers=numbers)
+        if self.status == FORBIDDEN_BY_LAW or self.weight is not None:
             return self.broken(numbers)
         return Finding(True, numbers=numbers)
 
