@@ -34,7 +34,7 @@ def test_every_style_has_a_manner_for_its_hackles() -> None:
     for style in TRADE.styles.values():
         for part in style.parts:
             if part.part in ("hackle", "palmer", "collar"):
-                assert LOOKS.hackle(style.id, part.part).source
+                assert LOOKS.hackle(style.id, part.part, {}).source
 
 
 def test_every_family_of_colour_has_a_hatching() -> None:

@@ -83,7 +83,7 @@ def _place(sitter: Sitter, spine: Spine, shape: PartShape) -> Point:
     if part in _HANGING:
         return spine.away(middle, root, -shape.angle_deg, length * 0.7)
     if part in _WOUND:
-        look = sitter.layout.looks.hackle(sitter.geometry.style, part)
+        look = sitter.hackle(part)
         if look.manner == "flat":
             return spine.stand(middle + length * 0.7, sitter.foot_of_post(shape))
         lean = 90.0 if look.manner == "collar" else shape.angle_deg

@@ -86,7 +86,7 @@ def _ball(paper: Paper, sitter: Sitter, shape: PartShape) -> None:
 def _wound(paper: Paper, sitter: Sitter, shape: PartShape, half: int | None) -> None:
     """Draw a wound hackle: all of it, or the half of its barbs behind or before the wings."""
     paper.chance = random.Random(sitter.seed(shape.part) + str(half))
-    look = sitter.layout.looks.hackle(sitter.geometry.style, shape.part)
+    look = sitter.hackle(shape.part)
     group = paper.group(shape.part, data_manner=look.manner)
     sheaf = Sheaf(paper, group)
     inks, count = sitter.inks(shape.part), barbs_of(shape)

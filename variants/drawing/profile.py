@@ -22,7 +22,15 @@ from variants.drawing.inks import Inks, inks_of
 from variants.drawing.paper import INK, Paper
 from variants.drawing.spine import Spine
 from variants.drawing.wings import Mount, draw_feather, draw_spent, draw_wing_case, is_spent
-from variants.geometry import Cone, FlyGeometry, Layout, PartShape, Texture
+from variants.geometry import (
+    Cone,
+    FlyGeometry,
+    HackleLook,
+    Layout,
+    PartShape,
+    Texture,
+    stuffs_of,
+)
 from variants.model import Candidate
 
 #: In which order parts are laid on the paper: what is drawn later hides what was drawn before.
@@ -62,9 +70,8 @@ class Sitter:
     @property
     def is_covered_in_front(self) -> bool:
         """Whether anything is wound over the shank between the body and the head."""
-        looks = self.layout.looks
         return self.is_filled("thorax") or any(
-            looks.hackle(self.geometry.style, part).manner != "flat"
+            self.hackle(part).manner != "flat"
             for part in ("hackle", "collar")
             if self.is_filled(part)
         )
@@ -72,6 +79,10 @@ class Sitter:
     def is_filled(self, part: str) -> bool:
         """Tell whether there is anything in a part."""
         return part in self.chosen and bool(self.chosen[part].ingredients)
+
+    def hackle(self, part: str) -> HackleLook:
+        """Return how a hackle stands on this fly."""
+        return self.layout.looks.hackle(self.geometry.style, part, stuffs_of(self.chosen, {}))
 
     def seed(self, part: str) -> str:
         """Return what seeds chance for a part: the same stuff in it is the same drawing."""
@@ -213,7 +224,7 @@ def _spent_wing(
 
 
 def _draw_hackle(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> None:
-    look = sitter.layout.looks.hackle(sitter.geometry.style, shape.part)
+    look = sitter.hackle(shape.part)
     inks = sitter.inks(shape.part)
     if look.manner != "flat":
         draw_wound(paper, spine, shape, inks, look)

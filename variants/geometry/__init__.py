@@ -17,6 +17,7 @@ from variants.geometry.looks import (
 )
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
+from variants.geometry.when import Stuffs, When, closest, read_when, stuffs_of
 
 __all__ = [
     "BendLook",
@@ -30,9 +31,14 @@ __all__ = [
     "Looks",
     "MarkingLook",
     "PartShape",
+    "Stuffs",
     "Texture",
+    "When",
+    "closest",
     "corrected",
     "fly_geometry",
     "load_layout",
     "read_gauge",
+    "read_when",
+    "stuffs_of",
 ]

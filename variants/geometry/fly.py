@@ -12,6 +12,7 @@ from math import pi
 from variants.geometry.layout import Build, Layout, Place
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
+from variants.geometry.when import stuffs_of
 from variants.model import STANDARD_HOOK, Attributes, Candidate, Variant
 from variants.problem import DesignProblem, idle_counts
 from variants.rulebook import LENGTH, Measure
@@ -26,6 +27,8 @@ COUNTS = ("turns", "turns_behind", "turns_front", "fibres", "strands", "pairs")
 #: The hook is laid out first, the thread goes everywhere, and the head ends the fly.
 NOT_LAID = ("hook", "thread", "head")
 _USUAL_DENSITY = 1.38
+#: What is seen of the thread behind a bead (common practice: as little as will hold).
+_COLLAR_MM = 0.3
 
 
 def fly_geometry(
@@ -65,6 +68,7 @@ class _Drafter:
         self.design, self.layout = design, layout
         self.chosen = {part: one for part, one in chosen.items() if one.ingredients}
         self.style = design.request.base.style
+        self.stuffs = stuffs_of(self.chosen, design.rulebook.trade.hook_models)
         self.water = design.request.water
         self.hook = self._hook_shape()
         self.thread_mm = self._thread_mm()
@@ -72,8 +76,11 @@ class _Drafter:
         self.core_mm = self.hook.wire_mm + 2 * self.thread_mm
         printed = layout.proportion(self.style, "head", "length")
         self.head_mm = (printed.nominal if printed else 1.0) * self.hook.eye_mm
-        # A bead sits at the eye, and the head is whipped behind it.
-        self.bead_mm = self._bead_mm() if "bead" in self.chosen else 0.0
+        # A bead sits at the eye; what is whipped behind it is a narrow collar of thread.
+        self.bead_mm = 0.0
+        if "bead" in self.chosen:
+            self.head_mm = min(self.head_mm, _COLLAR_MM)
+            self.bead_mm = self._bead_mm()
         self.cones: dict[str, Cone] = {}
 
     @property
@@ -129,7 +136,7 @@ class _Drafter:
         return self.layout.builds.get(material.kind)
 
     def _place(self, part: str) -> Place:
-        return self.layout.place(self.style, part)
+        return self.layout.place(self.style, part, self.stuffs)
 
     def _strand_mm(self, part: str) -> float | None:
         told = self.chosen[part].attributes.get("thickness_mm")
@@ -209,6 +216,7 @@ class _Drafter:
         rear, front = place.rear * self._working_mm, place.front * self._working_mm
         if part == "bead":
             rear, front = self.hook.shank_mm - self.bead_mm, self.hook.shank_mm
+            right = chosen = self.bead_mm
         return PartShape(
             part,
             rear,

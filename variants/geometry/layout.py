@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.geometry.looks import Looks, read_looks
+from variants.geometry.when import Stuffs, When, closest, read_when
 from variants.reading import Faults, own_rules_folder, read_table
 from variants.reading.fields import Fields
 
-PLACE_COLUMNS = ("style", "part", "from", "to", "angle", "length", "unit", "source")
+PLACE_COLUMNS = ("style", "part", "when", "from", "to", "angle", "length", "unit", "source")
 BUILD_COLUMNS = (
     "class", "build", "gapes", "taper", "layers", "thickness_mm", "lies", "packing_g_cm3", "source",
 )  # fmt: skip
@@ -105,15 +106,25 @@ class Winding:
 class Layout:
     """All tables of the layout."""
 
-    places: Mapping[tuple[str, str], Place]
+    places: Mapping[str, Mapping[tuple[str, tuple[When, ...]], Place]]
     builds: Mapping[str, Build]
     proportions: Mapping[tuple[str, str, str], tuple[Proportion, ...]]
     winding: Mapping[str, Winding]
     looks: Looks
 
-    def place(self, style: str, part: str) -> Place:
-        """Return where a part lies; a style's own row beats the row for any style."""
-        return self.places.get((style, part)) or self.places[ANY, part]
+    def place(self, style: str, part: str, fly: Stuffs | None = None) -> Place:
+        """Return where a part lies, by the row that knows most of the fly.
+
+        Raises
+        ------
+        KeyError
+            Where no row speaks of the part.
+        """
+        rows = ((*key, place) for key, place in self.places.get(part, {}).items())
+        found = closest(rows, style, fly or {})
+        if found is None:
+            raise KeyError(part)
+        return found
 
     def proportion(self, style: str, part: str, measure: str) -> Proportion | None:
         """Return the first proportion in print, of the style or of any; None without one."""
@@ -133,13 +144,14 @@ def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
     """
     faults = Faults()
     every = [own_rules_folder(), *map(Path, folders)]
-    places: dict[tuple[str, str], Place] = {}
+    places: dict[str, dict[tuple[str, tuple[When, ...]], Place]] = {}
     builds: dict[str, Build] = {}
     proportions: dict[tuple[str, str, str], tuple[Proportion, ...]] = {}
     winding: dict[str, Winding] = {}
     for folder in every:
         for fields in _rows(folder / "geometry" / "places.tsv", PLACE_COLUMNS, faults):
-            places[fields.text("style", None), fields.text("part", None)] = _place(fields)
+            style, part = fields.text("style", None), fields.text("part", None)
+            places.setdefault(part, {})[style, read_when(fields)] = _place(fields)
             fields.finish()
         for fields in _rows(folder / "geometry" / "builds.tsv", BUILD_COLUMNS, faults):
             builds[fields.text("class", None)] = _build(fields)

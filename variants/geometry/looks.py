@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from variants.geometry.when import ANY, Stuffs, When, closest, read_when
 from variants.reading import Faults, read_table
 from variants.reading.fields import Fields
 
-ANY = "any"
 TEXTURE_MANNERS = (
     "smooth", "banded", "striped", "wound", "dubbed", "flued", "piled", "twisted", "ridged", "spun",
     "wisped",
@@ -29,7 +29,7 @@ HATCHES = (
 _TEXTURES = ("stuff", "surface", "manner", "pitch_mm", "reach", "gloss", "source")
 _MARKINGS = ("marking", "manner", "steps", "count", "source")
 _FEATHERS = ("part", "stuff", "manner", "width", "source")
-_HACKLES = ("style", "part", "manner", "fan_deg", "bow", "source")
+_HACKLES = ("style", "part", "when", "manner", "fan_deg", "bow", "source")
 _BENDS = ("bend", "above", "below", "droop_deg", "point", "source")
 _EYES = ("eye", "tilt_deg", "source")
 _HATCHINGS = ("family", "hatch", "source")
@@ -119,7 +119,7 @@ class Looks:
     textures: Mapping[tuple[str, str], Texture]
     markings: Mapping[str, MarkingLook]
     feathers: Mapping[tuple[str, str], FeatherLook]
-    hackles: Mapping[tuple[str, str], HackleLook]
+    hackles: Mapping[str, Mapping[tuple[str, tuple[When, ...]], HackleLook]]
     bends: Mapping[str, BendLook]
     eyes: Mapping[str, float]
     hatchings: Mapping[str, str]
@@ -139,9 +139,19 @@ class Looks:
                     return self.feathers[place, stuff]
         return self.feathers.get((part, ANY)) or self.feathers[ANY, ANY]
 
-    def hackle(self, style: str, part: str) -> HackleLook:
-        """Return how a hackle stands in a style; a style's own row beats the row for any."""
-        return self.hackles.get((style, part)) or self.hackles[ANY, part]
+    def hackle(self, style: str, part: str, fly: Stuffs) -> HackleLook:
+        """Return how a hackle stands, by the row that knows most of the fly.
+
+        Raises
+        ------
+        KeyError
+            Where no row speaks of the part.
+        """
+        rows = ((*key, look) for key, look in self.hackles.get(part, {}).items())
+        found = closest(rows, style, fly)
+        if found is None:
+            raise KeyError(part)
+        return found
 
     def hatch(self, family: str) -> str:
         """Return the hatching of a colour by its family; the first of several, plain without one.
@@ -182,13 +192,29 @@ def read_looks(folders: Sequence[Path], faults: Faults) -> Looks:
         double(rows("textures", _TEXTURES, ("stuff", "surface"), _texture)),
         single(rows("markings", _MARKINGS, ("marking",), _marking)),
         double(rows("feathers", _FEATHERS, ("part", "stuff"), _feather)),
-        double(rows("hackles", _HACKLES, ("style", "part"), _hackle)),
+        _read_hackles(folders, faults),
         single(rows("bends", _BENDS, ("bend",), _bend)),
         single(rows("eyes", _EYES, ("eye",), lambda one: one.number("tilt_deg", -90, 90) or 0.0)),
         single(
             rows("hatchings", _HATCHINGS, ("family",), lambda one: one.choice("hatch", HATCHES))
         ),
     )
+
+
+def _read_hackles(
+    folders: Sequence[Path], faults: Faults
+) -> dict[str, dict[tuple[str, tuple[When, ...]], HackleLook]]:
+    found: dict[str, dict[tuple[str, tuple[When, ...]], HackleLook]] = {}
+    for folder in folders:
+        path = folder / "pictures" / "hackles.tsv"
+        if not path.is_file():
+            continue
+        for row in read_table(path, _HACKLES, _HACKLES, faults, tabs=True):
+            fields = row.fields(faults)
+            style, part = fields.text("style", None), fields.text("part", None)
+            found.setdefault(part, {})[style, read_when(fields)] = _hackle(fields)
+            fields.finish()
+    return found
 
 
 def _texture(fields: Fields) -> Texture:

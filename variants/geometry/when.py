@@ -1,0 +1,91 @@
+"""What else has to be on a fly for a row of a table to speak of it.
+
+A cell such as ``post; no rib; wing of hair`` comes in; `When`s come out, and of several rows the
+one that knows most of a fly is found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from variants.model import STANDARD_HOOK, Candidate, HookModel
+from variants.reading.fields import Fields
+
+#: The row of any style.
+ANY = "any"
+#: For each part on a fly, the words for what fills it.
+Stuffs = Mapping[str, frozenset[str]]
+BARBED, BARBLESS = "barbed", "barbless"
+_Row = TypeVar("_Row")
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A part that has to be there, of some stuff or of any; or that must not be.
+
+    Attributes
+    ----------
+    part : str
+    stuff : str
+        A material's id or a class, ``barbed`` or ``barbless`` of a hook; empty for any.
+    is_absent : bool
+    """
+
+    part: str
+    stuff: str = ""
+    is_absent: bool = False
+
+    def holds(self, fly: Stuffs) -> bool:
+        """Tell whether it is so on a fly."""
+        is_there = self.part in fly and (not self.stuff or self.stuff in fly[self.part])
+        return is_there is not self.is_absent
+
+
+def read_when(fields: Fields) -> tuple[When, ...]:
+    """Return what the column ``when`` of a row asks.
+
+    Examples
+    --------
+    >>> from variants.reading import Faults
+    >>> read_when(Fields({"when": "no rib; wing of hair"}, lambda field: None, Faults()))
+    (When(part='rib', stuff='', is_absent=True), When(part='wing', stuff='hair', is_absent=False))
+    """
+    found = []
+    for words in fields.words("when"):
+        part, _, stuff = words.removeprefix("no ").partition(" of ")
+        found.append(When(part.strip(), stuff.strip(), words.startswith("no ")))
+    return tuple(found)
+
+
+def stuffs_of(chosen: Mapping[str, Candidate], models: Mapping[str, HookModel]) -> Stuffs:
+    """Return the words for what fills each part: material, class, and whether a hook has a barb."""
+    found = {
+        part: frozenset(
+            word for one in filled.ingredients for word in (one.material.id, one.material.kind)
+        )
+        for part, filled in chosen.items()
+        if filled.ingredients
+    }
+    if "hook" in found:
+        model = models.get(chosen["hook"].ingredients[0].material.id, STANDARD_HOOK)
+        found["hook"] |= {BARBED if model.is_barbed else BARBLESS}
+    return found
+
+
+def closest(
+    rows: Iterable[tuple[str, tuple[When, ...], _Row]], style: str, fly: Stuffs
+) -> _Row | None:
+    """Return, of rows with style and conditions, the one that knows most of a fly.
+
+    One with more conditions beats one with fewer, then a style's own beats that of any style, and a
+    later one an earlier. None where none speaks of it.
+    """
+    speaking = [
+        ((len(when), own != ANY), row)
+        for own, when, row in rows
+        if own in (ANY, style) and all(one.holds(fly) for one in when)
+    ]
+    best = max((key for key, _ in speaking), default=None)
+    return next((row for key, row in reversed(speaking) if key == best), None)
