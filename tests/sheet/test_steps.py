@@ -74,15 +74,31 @@ def test_what_is_wound_through_the_body_is_wound_when_the_body_is_there() -> Non
     _design, _geometry, steps = taken("palmer")
     order = [step.part for step in steps]
     assert order == [
-        "hook", "thread", "rib", "body", "palmer", "rib", "hackle", "finish",
+        "hook", "hook", "thread", "rib", "body", "palmer", "rib", "hackle", "finish", "finish",
     ]  # fmt: skip
 
 
 def test_a_wing_case_is_drawn_over_last() -> None:
     _design, _geometry, steps = taken("nymph")
     order = [step.part for step in steps]
-    assert order[-4:] == ["thorax", "legs", "wing-case", "finish"]
+    assert order[-5:] == ["thorax", "legs", "wing-case", "finish", "finish"]
     assert order.index("wing-case") < order.index("thorax")
+
+
+def test_a_bivisible_has_no_step_that_speaks_of_a_body_or_a_rib() -> None:
+    # Common practice: hackle alone, tied in at the bend and wound forward.
+    parts = {
+        "hook": "dry fly hook",
+        "thread": "polyester tying thread, black",
+        "palmer": "rooster-neck-dry, brown",
+        "hackle": "rooster-neck-dry, white",
+    }
+    design, _ = propose(fly(parts, "palmer"), Box(()))
+    steps = steps_of(fly_geometry(design, LAYOUT), design.base, rulebook(), LAYOUT, TABLE)
+    palmer = [step.says for step in steps if step.part == "palmer"]
+    assert "by its tip at the bend" in palmer[0]
+    assert "along the shank" in palmer[1]
+    assert not any(word in step.says for step in steps for word in ("over the body", "the rib"))
 
 
 def test_one_turn_is_no_turns() -> None:
@@ -117,7 +133,7 @@ def test_a_class_of_stuff_is_told_its_own_way() -> None:
         assert said in next(step.says for step in steps if step.part == "wing")
 
 
-HEADER = "style\tpart\tstuff\tafter\tsays\tsource\n"
+HEADER = "style\tpart\tstep\tstuff\twhen\tafter\tbefore\tsays\tsource\n"
 
 
 def table(folder: Path, rows: str) -> Path:
@@ -130,8 +146,8 @@ def table(folder: Path, rows: str) -> Path:
 def test_a_row_of_the_users_replaces_ours_and_a_new_one_joins_it(tmp_path: Path) -> None:
     table(
         tmp_path,
-        "any\ttail\tany\t\tSet {stuff} aslant.\thouse\n"
-        "any\ttail\tany\tbody\tTurn the tail up.\thouse\n",
+        "any\ttail\ttie in\tany\t\t\t\tSet {stuff} aslant.\thouse\n"
+        "any\ttail\tturn\tany\t\tbody\t\tTurn the tail up.\thouse\n",
     )
     own = load_steps(rulebook().trade, [tmp_path])
     design, _ = propose(styled("winged wet", 14), Box(()))
@@ -146,13 +162,17 @@ def test_a_row_of_the_users_replaces_ours_and_a_new_one_joins_it(tmp_path: Path)
 @pytest.mark.parametrize(
     ("row", "said"),
     [
-        ("any\ttail\tany\t\tTie in {stuf}.\thouse\n",
+        ("any\ttail\ttie in\tany\t\t\t\tTie in {stuf}.\thouse\n",
          "steps.tsv:2: says: 'stuf' is not a word of a step"),
-        ("any\ttail\tany\t\tTie in [six.\thouse\n", "a bracket stands alone"),
-        ("any\ttial\tany\t\tTie it in.\thouse\n", "'tial' is not known here"),
-        ("any\ttail\tany\tbdy\tTie it in.\thouse\n", "'bdy' is not a part"),
-        ("any\ttail\tany\t\t\thouse\n", "the says is missing"),
-        ("moon\ttail\tany\t\tTie it in.\thouse\n", "'moon' is not known here"),
+        ("any\ttail\ttie in\tany\t\t\t\tTie in [six.\thouse\n", "a bracket stands alone"),
+        ("any\ttial\ttie in\tany\t\t\t\tTie it in.\thouse\n", "'tial' is not known here"),
+        ("any\ttail\ttie in\tany\t\tbdy\t\tTie it in.\thouse\n", "'bdy' is not a part"),
+        ("any\ttail\ttie in\tany\tno rob\t\t\tTie it in.\thouse\n", "'rob' is not a part"),
+        ("any\ttail\ttie in\tany\twing of hare\t\t\tTie it in.\thouse\n",
+         "'hare' is not a class of stuff or a material"),
+        ("any\ttail\ttie in\tany\t\t\t\t\thouse\n", "the says is missing"),
+        ("any\ttail\t\tany\t\t\t\tTie it in.\thouse\n", "the step is missing"),
+        ("moon\ttail\ttie in\tany\t\t\t\tTie it in.\thouse\n", "'moon' is not known here"),
     ],
 )  # fmt: skip
 def test_a_wrong_row_is_told_with_its_line(tmp_path: Path, row: str, said: str) -> None:
@@ -160,3 +180,16 @@ def test_a_wrong_row_is_told_with_its_line(tmp_path: Path, row: str, said: str) 
     told = complaint(lambda: load_steps(rulebook().trade, [tmp_path]))
     assert said in told
     assert "steps.tsv" in told
+
+
+def test_steps_that_wait_for_each_other_are_told(tmp_path: Path) -> None:
+    table(
+        tmp_path,
+        "any\ttail\ttie in\tany\t\tbody\t\tSet it.\thouse\n"
+        "any\tbody\tmake\tdubbed\t\ttail\t\tMake it.\thouse\n",
+    )
+    own = load_steps(rulebook().trade, [tmp_path])
+    design, _ = propose(styled("dry upright", 14), Box(()))
+    geometry = fly_geometry(design, LAYOUT)
+    told = complaint(lambda: steps_of(geometry, design.base, rulebook(), LAYOUT, own))
+    assert "these steps wait for each other" in told

@@ -6,17 +6,22 @@ steps, the numbers from the geometry.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
-from variants.geometry import FlyGeometry, Layout, PartShape
+from variants.geometry import FlyGeometry, Layout, PartShape, stuffs_of
 from variants.geometry.targets import gauge_size, inch_fraction
-from variants.model import Candidate
+from variants.geometry.when import ANY
+from variants.model import Candidate, Origin
+from variants.reading import Fault, InputError
 from variants.rulebook import Rulebook
-from variants.sheet.steps_table import ANY, FINISH, StepRow, StepsTable
+from variants.sheet.steps_table import FINISH, StepRow, StepsTable
 
 _BARBS = ("hackle", "palmer", "collar", "throat")
 _SAME_MM = 0.05
+#: A step: whose part, and which of its steps.
+_Moment = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,20 +96,70 @@ def steps_of(
     """
     style = rulebook.trade.styles[geometry.style]
     filled = {part: one for part, one in chosen.items() if one.ingredients}
+    fly = stuffs_of(filled, rulebook.trade.hook_models)
     order = [one.part for one in style.parts if one.part in filled]
     order += [part for part in filled if part not in order]
-    told: list[tuple[tuple[int, int], Step]] = []
-    for place, part in enumerate((*order, FINISH)):
-        kind = filled[part].ingredients[0].material.kind if part in filled else ""
-        build = layout.builds[kind].build if kind in layout.builds else ANY
-        words = _words(part, filled.get(part), geometry)
-        for count, row in enumerate(table.of(geometry.style, part, kind, build)):
-            later = [order.index(one) for one in row.after if one in order]
-            # A later step of a part comes after the steps of those that it waits for.
-            moment = (max([place, *later]), 1 + place if later and max(later) > place else 0)
-            target = None if count else _target(geometry.parts.get(part), rulebook)
-            told.append((moment, _step(part, row, words, target)))
-    return tuple(step for _, step in sorted(told, key=lambda one: one[0]))
+    rows: dict[_Moment, StepRow] = {}
+    for part in (*order, FINISH):
+        words = {ANY: 0}
+        if part in filled:
+            material = filled[part].ingredients[0].material
+            build = layout.builds.get(material.kind)
+            words |= {build.build: 1} if build else {}
+            words |= {material.kind: 2, material.id: 3}
+        for row in table.of(geometry.style, part, words, fly):
+            rows[part, row.step] = row
+    first: dict[str, _Moment] = {}
+    told = []
+    for part, step in _in_order(rows):
+        is_first = first.setdefault(part, (part, step)) == (part, step)
+        target = _target(geometry.parts.get(part), rulebook) if is_first else None
+        words_of = _words(part, filled.get(part), geometry)
+        told.append(_step(part, rows[part, step], words_of, target))
+    return tuple(told)
+
+
+def _in_order(rows: Mapping[_Moment, StepRow]) -> list[_Moment]:
+    """Return the steps so that each stands after those it waits for, else in the style's order.
+
+    Raises
+    ------
+    InputError
+        Where steps wait for each other.
+    """
+    import networkx as nx
+
+    graph = nx.DiGraph()
+    graph.add_nodes_from(rows)
+    for moment, later in pairwise(rows):
+        if moment[0] == later[0]:
+            graph.add_edge(moment, later)
+    parts = list(dict.fromkeys(part for part, _ in rows))
+    places: dict[_Moment, tuple[int, int]] = {}
+    for number, (moment, row) in enumerate(rows.items()):
+        earlier, later_on = (_named(named, rows, moment[0]) for named in (row.after, row.before))
+        graph.add_edges_from([(one, moment) for one in earlier])
+        graph.add_edges_from([(moment, one) for one in later_on])
+        # What comes before a part is taken in that part's place, and what waits for it, after it.
+        place = min(parts.index(part) for part, _ in (moment, *later_on))
+        places[moment] = max([place, *(parts.index(part) for part, _ in earlier)]), number
+    try:
+        return list(nx.lexicographical_topological_sort(graph, key=places.__getitem__))
+    except nx.NetworkXUnfeasible:
+        ring = [": ".join(start) for start, _ in nx.find_cycle(graph)]
+        problem = f"these steps wait for each other: {', '.join(ring)}"
+        remedy = "change after or before of one of them"
+        raise InputError([Fault(Origin("bench/steps.tsv"), problem, remedy)]) from None
+
+
+def _named(words: Iterable[str], rows: Iterable[_Moment], own: str) -> list[_Moment]:
+    """Return the steps that words such as ``body`` or ``palmer: wind`` name, of other parts."""
+    wanted = [tuple(part.strip() for part in word.split(":")) for word in words]
+    return [
+        moment
+        for moment in rows
+        if moment[0] != own and (moment in wanted or (moment[0],) in wanted)
+    ]
 
 
 def _step(part: str, row: StepRow, words: Mapping[str, str], target: Target | None) -> Step:
@@ -115,6 +170,11 @@ def _words(part: str, candidate: Candidate | None, fly: FlyGeometry) -> dict[str
     shape = fly.parts.get(part)
     words = {"head": _mm(fly.parts["head"].front_mm - fly.parts["head"].rear_mm)}
     words["behind_eye"] = words["head"]
+    words |= {
+        f"{name}_at": _mm(at.rear_mm)
+        for name in ("wing", "post")
+        if (at := fly.parts.get(name)) is not None
+    }
     if candidate is not None:
         words["stuff"] = stuff_words(candidate)
     if shape is None:
