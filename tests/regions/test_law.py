@@ -107,6 +107,14 @@ def test_barbs_are_told_of_barbed_hooks_alone() -> None:
         assert ("us-yellowstone-02" in statuses(found)) is is_told
 
 
+def test_what_only_size_or_line_would_tell_is_asked_and_not_judged() -> None:
+    hook = fly({"hook": "barbless dry fly hook"}, "dry upright")
+    found = cautions(hook, law(), "us-wa", fly_only=True).law
+    asked = {one.statute.id for one in found if one.is_asked}
+    assert asked == {"us-wa-06", "us-wa-07", "us-wa-08", "us-wa-09"}
+    assert {one.statute.id for one in found} == asked
+
+
 def test_hazards_are_those_that_the_dressing_calls_for() -> None:
     lead = tied({"hook": "nymph hook", "weight": "lead wire", "body": "hare's mask fur"}, "nymph")
     assert {one.id for one in cautions(lead, law()).hazards} == {

@@ -129,7 +129,8 @@ def _for_paper(sheet: BenchSheet, plates: Sequence[Plate]) -> dict[str, Any]:
     care = [(f"{sheet.place} asks: {'; '.join(sheet.asks)}.", "")] if sheet.asks else []
     care += [
         (
-            f"{one.material}, {one.statute.status} in {one.place.name}: {says_words(one.statute)}",
+            f"{one.material}, {'asked' if one.is_asked else one.statute.status} in "
+            f"{one.place.name}: {says_words(one.statute)}",
             written_words(one.statute),
         )
         for one in sheet.cautions.law

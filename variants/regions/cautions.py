@@ -34,6 +34,8 @@ THE_LINE = "the fly on its line"
 #: Origins of stuff that was lawful once; told where a row is looked up, not with every fly.
 _OF_OLD_STUFF = ("found", "old")
 _FLY = "fly"
+#: Attributes that a hook has by its size, which stuff alone does not tell.
+_OF_SIZE = frozenset({"size", "gape_mm", "shank_mm", "wire_mm", "eye_mm"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +50,15 @@ class Caution:
     statute : Statute
     only_if : str
         Which of what goes by the name it holds for, and from where; empty for all of it.
+    is_asked : bool
+        Whether stuff alone can't tell if the fly falls under the row: its size or its line does.
     """
 
     material: str
     place: Jurisdiction
     statute: Statute
     only_if: str = ""
+    is_asked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +173,7 @@ def _of_flies(
             continue
         place = places[statute.place]
         if when.is_of_line:
-            yield Caution(THE_LINE, place, statute)
+            yield Caution(THE_LINE, place, statute, is_asked=True)
             continue
         names = dict.fromkeys(
             one.material.name
@@ -176,7 +181,8 @@ def _of_flies(
             for one in part.ingredients
             if _falls_under(part.id, one.material, statute, when, law)
         )
-        yield from (Caution(name, place, statute) for name in names)
+        is_open = any(one.attribute in _OF_SIZE for one in when.conditions)
+        yield from (Caution(name, place, statute, is_asked=is_open) for name in names)
 
 
 def _falls_under(

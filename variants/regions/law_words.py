@@ -18,7 +18,7 @@ _FLY = "fly"
 
 def says_words(statute: Statute) -> str:
     """Return what a row says, with the acts it speaks of and its exceptions."""
-    acts = [one for one in statute.acts if one != _FLY]
+    acts = [] if statute.when else [one for one in statute.acts if one != _FLY]
     told = f"to {listed_acts(acts)}: {statute.condition}" if acts else statute.condition
     return f"{told}; except: {statute.exceptions}" if statute.exceptions else told
 

@@ -204,16 +204,21 @@ def _stand_ins(shelf: Shelf, material: Material) -> Iterator[Row]:
 
 
 def _law(shelf: Shelf, material: Material) -> Iterator[Row]:
-    for statute in shelf.law.tables.rows_of(material):
-        place = shelf.law.jurisdictions[statute.place]
-        says = f"{statute_words(shelf, statute)}. Ask {place.authority}."
+    tables = shelf.law.tables
+    rows = sorted(
+        tables.rows_of(material), key=lambda one: list(tables.jurisdictions).index(one.place)
+    )
+    for statute in rows:
+        place = tables.jurisdictions[statute.place]
+        told = statute_words(shelf, statute, tables.taxa_of(statute, material))
+        says = f"{told}. Ask {place.authority}."
         yield Row(place.name, says, written_words(statute))
 
 
-def statute_words(shelf: Shelf, statute: Statute) -> str:
+def statute_words(shelf: Shelf, statute: Statute, subjects: Iterable[str]) -> str:
     """Return of what, and from where, a statute speaks, and what it says."""
     taxa = shelf.law.tables.taxa
-    of = ", ".join(taxa[one].name if one in taxa else one for one in statute.taxa)
+    of = ", ".join(taxa[one].name if one in taxa else one for one in subjects)
     origin = "" if statute.origin == "any" else f", {statute.origin}"
     subject = f"{of}{origin}: " if of else ""
     return f"{statute.status}: {subject}{says_words(statute)}"
@@ -229,11 +234,11 @@ def statute_page(shelf: Shelf, statute: Statute) -> Page:
     until = statute.until.isoformat() if statute.until else ""
     rows = (
         Row("holds in", place.name),
-        Row("says", statute_words(shelf, statute)),
+        Row("says", statute_words(shelf, statute, statute.taxa)),
         Row("of", ", ".join(stuff)),
         Row("when", statute.when),
         Row("written", written_words(statute)),
-        Row("address", statute.address),
+        Row("address", statute.address if statute.seen == "memory" else ""),
         Row("until", until),
         Row("ask", place.authority),
     )

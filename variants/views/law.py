@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from variants.regions import Caution, Cautions, Place, says_words, written_words
+from variants.regions import (
+    Caution,
+    Cautions,
+    Place,
+    says_words,
+    written_words,
+)
 from variants.views.columns import wrap
 from variants.views.words import listed, printable
 
@@ -38,10 +44,8 @@ def law_sentences(place: Place, told: Cautions) -> list[str]:
         if _is_silent(alike[0]):
             continue
         row, names = alike[0].statute, listed(map(_name, alike))
-        status = _STATUSES.get(row.status, row.status).capitalize()
-        said.append(
-            f"{status}, {alike[0].place.name}: {names}: {says_words(row)} ({written_words(row)})"
-        )
+        where = f"{_status(alike[0])}, {alike[0].place.name}"
+        said.append(f"{where}: {names}: {says_words(row)} ({written_words(row)})")
     said += [f"The answer depends on which it is. {one}" for one in told.asks]
     if not place.region.jurisdiction:
         return [*said, _NO_PLACE.format(whom=_LOCAL)]
@@ -50,6 +54,11 @@ def law_sentences(place: Place, told: Cautions) -> list[str]:
     if told.unknown:
         said.append(f"Not looked up there: {listed(told.unknown)}.")
     return [*said, told.advice]
+
+
+def _status(told: Caution) -> str:
+    status = told.statute.status
+    return "Asked" if told.is_asked else _STATUSES.get(status, status).capitalize()
 
 
 def _is_silent(told: Caution) -> bool:

@@ -8,9 +8,9 @@ An object with
 - ``front``: the whole front, by rising departure: each variant as in ``propose --json`` with its
   ``distance``, ``distance_terms`` (by part: what, cost, says, source) and whether it is to be tied
   ``first``;
-- ``law``: ``told`` (material, place, status, statute, section, only_if, acts,
-  origin, says, exceptions, address, text_date, seen, until), ``unknown``, ``asks``
-  (materials that no row speaks of), ``advice``.
+- ``law``: ``told`` (material, place, status, statute, section, only_if, asked, acts,
+  origin, says, exceptions, address, text_date, seen, until), ``unknown`` (materials that law could
+  speak of and whose law was not looked up), ``asks`` (what the answer hangs on), ``advice``.
 
 Of several waters, an object with ``version``, ``waters`` (each as above), ``ancestors`` (flies for
 several waters: ``waters`` by place in the list, ``together``, and ``variants``, one for each) and
@@ -104,6 +104,7 @@ def law_json(law: Cautions) -> dict[str, Any]:
                 "statute": one.statute.statute,
                 "section": one.statute.section,
                 "only_if": one.only_if,
+                "asked": one.is_asked,
                 "acts": list(one.statute.acts),
                 "origin": one.statute.origin,
                 "says": one.statute.condition,
