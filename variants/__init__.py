@@ -73,8 +73,8 @@ examples/batch.toml:2
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+#: Type checkers take it for true; importing it takes longer than all else here.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from variants.api import (
         Box,

@@ -13,9 +13,11 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import Any
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import TracebackType
+    from typing import Any
 
 #: The exit code of a program that Ctrl-C stopped: 128 and the number of the signal.
 INTERRUPTED = 130
@@ -56,17 +58,16 @@ def was_asked() -> bool:
     return _was_asked
 
 
-@contextmanager
-def hold_back() -> Iterator[None]:
-    """Keep Ctrl-C waiting; a process or thread that is started meanwhile never hears it."""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+class HeldBack:
+    """Keeps Ctrl-C waiting; a process or thread that is started meanwhile never hears it."""
+
+    def __enter__(self) -> None:
+        if hasattr(signal, "pthread_sigmask"):
+            self._before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+
+    def __exit__(self, *_: type[BaseException] | BaseException | TracebackType | None) -> None:
+        if hasattr(signal, "pthread_sigmask"):
+            signal.pthread_sigmask(signal.SIG_SETMASK, self._before)
 
 
 def _raise_once(*_: object) -> None:

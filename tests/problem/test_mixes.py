@@ -69,7 +69,7 @@ def test_every_set_of_lots_stands_once_at_its_cheapest_order_nearest_first(seed:
         key = tuple(word for lot in lots for word in lot.key)  # type: ignore[attr-defined]
         return Candidate("hackle", Way.MIXED, (), (), {}, (), key)
 
-    domain = Domain(Multisets(stuffs, costs, make, asked, extra=7).offers())
+    domain = Domain(Multisets(stuffs, costs, make, None, asked, extra=7).offers())
     found, place = {}, 0
     told = []
     while (cost := domain.cost(place)) is not None:

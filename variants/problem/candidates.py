@@ -131,7 +131,9 @@ class DomainBuilder:
 
     def _let_in(self, part: Part) -> Callable[[Candidate], bool] | None:
         """Return what tells which candidates a part's domain lets in; None for all of them."""
-        once = OncePerMake(part.ways) if part.alternatives else None
+        # Hooks are held against every way at once, each in each of its sizes.
+        is_several = part.alternatives and part.id != "hook"
+        once = OncePerMake(part.ways) if is_several else None
         if part.id not in self.request.keep:
             return once
         return lambda one: not one.is_changed and (once is None or once(one))

@@ -183,7 +183,8 @@ class OncePerMake:
         if candidate.is_changed and any(self._is_way(candidate, way) for way in self._ways):
             return False
         items = sorted(item.id for items in candidate.items for item in items[:1])
-        make = (tuple(items), candidate.attributes.get("blend"))
+        # A left and a right make a pair of one feather, or two of a mix.
+        make = (tuple(items), len(candidate.ingredients), candidate.attributes.get("blend"))
         if make in self._seen:
             return False
         self._seen.add(make)

@@ -50,7 +50,10 @@ def mix_offers(
         for wanted in part.ingredients
     ]
     make = partial(_mixed, builder, part, share)
-    yield from Multisets(stuffs, costs, make, _places_of(with_any, stuffs)).offers()
+    changed = [
+        [not is_same(wanted, stuff.ingredient) for stuff in stuffs] for wanted in part.ingredients
+    ]
+    yield from Multisets(stuffs, costs, make, changed, _places_of(with_any, stuffs)).offers()
 
 
 def _mixed(builder: DomainBuilder, part: Part, share: float, lots: Sequence[Lot]) -> Candidate:
@@ -107,7 +110,7 @@ def two_for_one_offers(
         mix = weighted([equal_term(rule)], style_part.weight)
         make = partial(_two_for_one, builder, part, share, mix)
         chosen = _places_of(with_any, stuffs)
-        yield from Multisets(stuffs, costs, make, chosen, sum_of(mix)).offers()
+        yield from Multisets(stuffs, costs, make, None, chosen, sum_of(mix)).offers()
 
 
 def _colour_of(stuff: Stuff) -> str:

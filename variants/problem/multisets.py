@@ -31,6 +31,8 @@ from variants.problem.stock import Lot, Stuff
 MakeCandidate = Callable[[Sequence[Lot]], Candidate]
 #: Of some lots, those of one stuff: the stuff, how many of it, and from which of its lots on.
 _Left = tuple[Stuff, int, int]
+#: What an order of lots costs, how many of them are changed, and which lot is in each place.
+_Order = tuple[int, int, tuple[int, ...]]
 #: So many candidates of one multiset are made at once.
 _AT_ONCE = 64
 
@@ -63,6 +65,9 @@ class Multisets:
     costs : sequence of sequence
         For each place and each stuff what it costs there, in thousandths; None where it may not.
     make : callable
+    changed : sequence of sequence of bool, optional
+        For each place and each stuff whether it is other than what is written there: of orders that
+        cost the same, one as written comes first.
     with_any : collection of int, optional
         Asks only for ways that take any of these stuffs.
     extra : int
@@ -72,6 +77,7 @@ class Multisets:
     stuffs: Sequence[Stuff]
     costs: Sequence[Sequence[int | None]]
     make: MakeCandidate
+    changed: Sequence[Sequence[bool]] | None = None
     with_any: Collection[int] | None = None
     extra: int = 0
 
@@ -194,23 +200,28 @@ class Multisets:
         ]
 
     def _in_places(self, lots: Sequence[Lot]) -> list[Lot]:
-        """Return lots each in its place: as cheaply as can be; of equals, first by their keys."""
+        """Return lots each in its place: as cheaply as can be.
+
+        Of equals the ones with least that is changed come first, then those first by their keys.
+        """
         lots = sorted(lots, key=lambda lot: lot.key)
         numbers = [self._numbers[lot.key[:2]] for lot in lots]
-        best: dict[int, tuple[int, tuple[int, ...]]] = {0: (0, ())}
-        for costs in self.costs:
-            following: dict[int, tuple[int, tuple[int, ...]]] = {}
-            for taken, (known, order) in best.items():
+        best: dict[int, _Order] = {0: (0, 0, ())}
+        for place, costs in enumerate(self.costs):
+            changed = self.changed[place] if self.changed is not None else None
+            following: dict[int, _Order] = {}
+            for taken, (known, changes, order) in best.items():
                 for at, number in enumerate(numbers):
                     cost = costs[number]
                     if taken >> at & 1 or cost is None:
                         continue
-                    way = known + cost, (*order, at)
+                    more = 0 if changed is None else changed[number]
+                    way = known + cost, changes + more, (*order, at)
                     after = taken | 1 << at
                     if after not in following or way < following[after]:
                         following[after] = way
             best = following
-        (_, order) = best[(1 << len(lots)) - 1]
+        _, _, order = best[(1 << len(lots)) - 1]
         return [lots[at] for at in order]
 
     @cached_property

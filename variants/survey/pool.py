@@ -10,7 +10,7 @@ from collections.abc import Callable
 from concurrent.futures import Future, ProcessPoolExecutor
 from typing import ParamSpec, TypeVar
 
-from variants.stopping import hold_back
+from variants.stopping import HeldBack
 
 _Words = ParamSpec("_Words")
 _Value = TypeVar("_Value")
@@ -23,5 +23,5 @@ class WorkerPool(ProcessPoolExecutor):
         self, fn: Callable[_Words, _Value], /, *args: _Words.args, **kwargs: _Words.kwargs
     ) -> Future[_Value]:
         """Hand out one piece of work."""
-        with hold_back():
+        with HeldBack():
             return super().submit(fn, *args, **kwargs)
