@@ -42,9 +42,10 @@ def test_every_difference_costs_and_is_told_with_a_source(
     terms = LIKENESS.material(wanted, found, *place)
     assert all(term.cost > 0 and term.says and term.source for term in terms)
     assert (not terms) == (wanted.id == found.id)
-    assert sum(term.cost for term in terms) <= 1000 + round(
-        LIKENESS.tables.scales["another"]
-    ) + len(terms)
+    scales = LIKENESS.tables.scales
+    lacking = len(LIKENESS.unmet(wanted, found, *place)) if wanted.id != found.id else 0
+    most = 1000 + scales["another"] + scales["unusual"] + lacking * scales["unmet"]
+    assert sum(term.cost for term in terms) <= round(most) + len(terms)
 
 
 @given(COLOURS, COLOURS, PLACES)

@@ -101,12 +101,12 @@ def _stuff(
 
 
 def _check_part(asked: Asked, rulebook: Rulebook) -> None:
-    """Refuse a part that the style lacks, or that nobody makes of the material."""
+    """Refuse a part that the style lacks, or that nothing like the material is made into."""
     style, part = rulebook.trade.styles[asked.style], rulebook.trade.parts[asked.part]
     if style.part(part.id) is None:
         known = ", ".join(one.part for one in style.parts)
         raise click.BadParameter(f"a {style.name} has no {part.name}: {known}", param_hint="--part")
-    if not asked.material.functions & part.functions:
+    if not rulebook.likeness.has_place(asked.material, asked.part, asked.style):
         serves = ", ".join(sorted(asked.material.functions))
         raise click.BadParameter(
             f"{asked.material.name} makes no {part.name}; it serves as {serves}",

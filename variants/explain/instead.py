@@ -15,8 +15,8 @@ from variants.explain.on_offer import Shade, shades_on_offer
 from variants.explain.stand_ins import Answer, Asked, Instead, OtherName, StandIn, Unfit
 from variants.model import Box, Colour, Item, Material, Term
 from variants.rulebook.colours import marking_apart, wound_together
-from variants.rulebook.likeness import Likeness
-from variants.rulebook.likeness_profiles import COLOUR, Need
+from variants.rulebook.likeness import Likeness, less_shade
+from variants.rulebook.likeness_profiles import Need
 
 
 def find_instead(likeness: Likeness, asked: Asked, box: Box | None = None) -> Instead:
@@ -50,6 +50,9 @@ class _Search:
         same, others = self._serving()
         fit = [one for one in others if not self._unmet(one)]
         unfit = [one for one in others if self._unmet(one)]
+        if not fit:
+            # Better a stand-in that is told to lack something than none.
+            fit, unfit = unfit, []
         style = self.trade.styles[self.asked.style].part(self.asked.part)
         return Instead(
             asked=self.asked,
@@ -74,14 +77,15 @@ class _Search:
 
     def _serving(self) -> tuple[list[OtherName], list[Material]]:
         """Return what is tied in at the part: the same stuff by another name, and the rest."""
-        functions = self.trade.parts[self.asked.part].functions
+        asked = self.asked
+        serving = self.likeness.serving(asked.material, asked.part, asked.style)
         held = None if self.box is None else {item.material.id for item in self.box.items}
         same: list[OtherName] = []
         others: list[Material] = []
         for one in self.trade.materials.values():
-            if one.id == self.asked.material.id or not one.functions & functions:
+            if one.id == asked.material.id or one.id not in serving:
                 continue
-            if {one.id, one.kind} & self.asked.without or (held is not None and one.id not in held):
+            if {one.id, one.kind} & asked.without or (held is not None and one.id not in held):
                 continue
             name = self._other_name(one)
             if name is None:
@@ -134,9 +138,8 @@ class _Search:
                 *self._caution_terms(material),
             )
             shades = self._shades(material)
-            # Who publishes an exchange knows that the shades differ; lost marks still show.
             share = self.likeness.published_share(asked.material, material)
-            judged = [(_scaled(self._colour_terms(shade), share), shade) for shade in shades]
+            judged = [(less_shade(self._colour_terms(shade), share), shade) for shade in shades]
             judged.sort(key=lambda one: sum(term.cost for term in one[0]))
             for colour_terms, shade in judged if self.box else judged[:1]:
                 yield self._stand_in(material, shade, (*terms, *colour_terms))
@@ -243,15 +246,6 @@ class _Search:
     def _unfit(self, materials: Iterable[Material]) -> Iterator[Unfit]:
         for one in materials:
             yield Unfit(one, self._distance(self.asked.material, one), self._unmet(one))
-
-
-def _scaled(terms: Iterable[Term], share: float) -> tuple[Term, ...]:
-    return tuple(
-        Term(term.what, round(term.cost * share), term.says, term.source)
-        if term.what == COLOUR
-        else term
-        for term in terms
-    )
 
 
 def _order(stand_in: StandIn) -> tuple[int, str, tuple[str, ...]]:

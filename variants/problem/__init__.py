@@ -12,6 +12,7 @@ from variants.problem.departure import weighted_sum
 from variants.problem.domain import Domain, Offer
 from variants.problem.dress import adapted_counts, adapted_parts, idle_counts, pieces_taken
 from variants.problem.request import Request
+from variants.problem.serving import may_fill, serving
 from variants.problem.stock import Lot, Stock, stock_of
 from variants.problem.uncollected import uncollected
 from variants.problem.watch import Reporter, TimeUpError, Watch
@@ -35,8 +36,10 @@ __all__ = [
     "build_problem",
     "filled_domain",
     "idle_counts",
+    "may_fill",
     "pieces_taken",
     "scarce_items",
+    "serving",
     "stock_of",
     "uncollected",
     "weighted_sum",

@@ -193,7 +193,8 @@ def _offer(
     for stuff, share in zip(several, parts, strict=True):
         own = _material_costs(builder, part, stuff)
         cost += weighted_cost(own, style_part.weight * share / sum(parts))
-    shade_costs = builder.rulebook.likeness.colour_costs(wanted.colour, colour, part.id, style)
+    likeness = builder.rulebook.likeness
+    shade_costs = likeness.colour_costs(wanted.colour, colour, part.id, style, wanted.material.kind)
     trouble = _trouble(builder, len(several))
     cost += weighted_cost(shade_costs, style_part.weight) + round(trouble * style_part.weight)
     return Offer(cost, partial(_blends, builder, part, style_part, several, parts, colour, cost))
@@ -241,7 +242,10 @@ def _terms(
     )
     trouble = _trouble(builder, len(several))
     blend_term = Term("blend", trouble, says, "conventions: blend_trouble, blend_within")
-    shade_terms = builder.rulebook.likeness.colour(wanted.colour, colour, part.id, builder.style.id)
+    likeness = builder.rulebook.likeness
+    shade_terms = likeness.colour(
+        wanted.colour, colour, part.id, builder.style.id, wanted.material.kind
+    )
     return (*terms, *weighted((*shade_terms, blend_term), style_part.weight))
 
 

@@ -1,8 +1,9 @@
 """What may fill each part: from the box, two together, one for two, or nothing at all.
 
-Domains are complete: every lot of the box whose material can serve the part stands in it, though it
-is made into a candidate only when somebody comes to it. What is wrong for the fly is for the rules
-to say, so that a "no" can be explained.
+Domains are complete: every lot of the box whose material may serve the part (`serving`) stands in
+it, though it is made into a candidate only when somebody comes to it. What is wrong for the fly is
+for the rules to say, and what a place needs is part of the departure, so that a "no" can be
+explained.
 """
 
 from __future__ import annotations
@@ -36,6 +37,7 @@ from variants.problem.dress import counts_of, dress, pieces_taken
 from variants.problem.hooks import as_written_hook, hook_candidates
 from variants.problem.mixes import StuffKey, mix_offers, two_for_one_offers
 from variants.problem.request import Request
+from variants.problem.serving import serving
 from variants.problem.singles import single_offers
 from variants.problem.stock import Lot, Stock, Stuff
 from variants.rulebook import ITEM_ATTRIBUTES, Count, Equal, Rule, Rulebook, item_attributes
@@ -95,7 +97,7 @@ class DomainBuilder:
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
-        return any(stuff.is_scarce for stuff in self._serving(part))
+        return any(stuff.is_scarce for way in part.ways for stuff in self._serving(way))
 
     def equals(self, part: Part) -> tuple[Equal, ...]:
         """Return the rules by which one stuff does the work of two in a part."""
@@ -153,12 +155,12 @@ class DomainBuilder:
             yield from two_for_one_offers(self, part, style_part, stuffs, with_any)
             yield from blend_offers(self, part, style_part, stuffs)
 
-    def functions(self, part: Part) -> frozenset[str]:
-        """Return the words for what a part is on a fly."""
-        return self.rulebook.trade.parts[part.id].functions
+    def by_material(self, part: Part) -> list[list[Stuff]]:
+        """Return the box's stuffs that may be tried in a part, the colours of one together."""
+        return serving(self.stock, part, self.style.id, self.rulebook.likeness)
 
     def _serving(self, part: Part) -> list[Stuff]:
-        return self.stock.serving(self.functions(part))
+        return [stuff for own in self.by_material(part) for stuff in own]
 
     def terms(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[Term, ...]:
         """Return the terms, not yet weighted, of one stuff in another's place."""

@@ -7,9 +7,11 @@ marking; every term is a whole number of thousandths, rounded once.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 
 from variants.model import Colour, Ingredient, StylePart, Term
 from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness, weighted_cost
+from variants.rulebook.likeness import Row
 
 
 def weighted(terms: Iterable[Term], weight: float) -> tuple[Term, ...]:
@@ -22,10 +24,7 @@ def ingredient_terms(
     likeness: Likeness, wanted: Ingredient, found: Ingredient, part: str, style: str
 ) -> tuple[Term, ...]:
     """Return the unweighted terms of one ingredient in another's place."""
-    return (
-        *likeness.material(wanted.material, found.material, part, style),
-        *likeness.colour(wanted.colour, found.colour, part, style),
-    )
+    return likeness.ingredient(wanted, found, part, style)
 
 
 def left_out_term(conventions: Conventions, style_part: StylePart) -> Term:
@@ -81,20 +80,32 @@ class Nearness:
     weight : float
     """
 
-    __slots__ = ("_colour", "material")
+    __slots__ = ("_colours", "_shared", "_told", "material")
 
     def __init__(
         self, likeness: Likeness, wanted: Ingredient, part: str, style: str, weight: float
     ) -> None:
         #: Returns what a material departs, whatever its colour.
         self.material = likeness.material_row(wanted.material, part, style, weight).cost
-        self._colour: Callable[[Colour], int] | None = None
-        if wanted.colour is not None:
-            self._colour = likeness.colour_row(wanted.colour, part, style, weight).cost
+        self._shared = partial(likeness.published_share, wanted.material)
+        self._told = wanted.colour is not None
+        #: What colours depart, by what a published exchange leaves of a difference in shade.
+        self._colours = _Rows(partial(likeness.colour_row, wanted, part, style, weight))
 
     def cost(self, found: Ingredient) -> int:
         """Return what stuff departs in material and colour."""
         cost = self.material(found.material)
-        if self._colour is not None and found.colour is not None:
-            cost += self._colour(found.colour)
+        if self._told and found.colour is not None:
+            cost += self._colours[self._shared(found.material)].cost(found.colour)
         return cost
+
+
+class _Rows(dict[float, "Row[Colour]"]):
+    """Rows of colours, made when asked for."""
+
+    def __init__(self, make: Callable[[float], Row[Colour]]) -> None:
+        self._make = make
+
+    def __missing__(self, share: float) -> Row[Colour]:
+        row = self[share] = self._make(share)
+        return row

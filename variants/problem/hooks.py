@@ -15,6 +15,7 @@ from variants.model import (
 )
 from variants.problem.departure import weighted
 from variants.problem.request import Request
+from variants.problem.serving import serving
 from variants.problem.stock import Lot, Stock
 from variants.rulebook import THOUSANDTHS, Rulebook, hook_attributes, material_attributes
 
@@ -43,9 +44,9 @@ def hook_candidates(
 ) -> list[Candidate]:
     """Return a candidate for each lot of hooks and each of its sizes that may be tied."""
     found: list[Candidate] = []
-    functions = rulebook.trade.parts[part.id].functions
-    usual = request.base.size
-    for lot in (lot for stuff in stock.serving(functions) for lot in stuff.lots):
+    usual, style = request.base.size, request.base.style
+    hooks = serving(stock, part, style, rulebook.likeness)
+    for lot in (lot for own in hooks for stuff in own for lot in stuff.lots):
         for size in lot.item.sizes or ():
             if not _is_allowed(size, request):
                 continue

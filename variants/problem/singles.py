@@ -61,12 +61,36 @@ def single_offers(
 
     Notes
     -----
-    What a material departs by itself, whatever its colour, none of its stuffs is below.
+    What a material departs by itself, whatever its colour, none of its stuffs is below. Materials
+    that the tables don't know at the part wait until somebody comes as far as that alone costs.
     """
-    stuffs_of = builder.stock.by_material(builder.functions(part))
+    stuffs_of = builder.by_material(part)
     if with_any is not None:
         some = [[one for one in own if one.ingredient.key in with_any] for own in stuffs_of]
         stuffs_of = [own for own in some if own]
+    likeness = builder.rulebook.likeness
+    known: list[list[Stuff]] = []
+    unusual: list[list[Stuff]] = []
+    for own in stuffs_of:
+        is_known = likeness.is_known(own[0].ingredient.material, part.id)
+        (known if is_known else unusual).append(own)
+    yield from _nearest_first(builder, part, style_part, known)
+    if unusual:
+        floor = round(likeness.thousandths("unusual") * style_part.weight)
+        settle = partial(_nearest_first, builder, part, style_part, unusual)
+        written = {wanted.material.id for wanted in part.ingredients}
+        if any(own[0].ingredient.material.id in written for own in unusual):
+            floor = 0
+        yield Offer(floor, settle=settle)
+
+
+def _nearest_first(
+    builder: DomainBuilder,
+    part: Part,
+    style_part: StylePart,
+    stuffs_of: Sequence[list[Stuff]],
+) -> Iterator[Offer]:
+    """Yield the promise of some materials' stuffs, nearest first."""
     near = [builder.near(part, wanted).material for wanted in part.ingredients]
     ranked = [
         (min([least(own[0].ingredient.material) for least in near]), place, own)

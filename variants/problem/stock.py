@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Hashable, Iterable
 from functools import cached_property
 from operator import attrgetter
 
@@ -83,25 +83,26 @@ class Stock:
     def __init__(self, lots: tuple[Lot, ...]) -> None:
         self.lots = lots
         self.stuffs = stuffs_of(lots)
-        self._serving: dict[frozenset[str], list[Stuff]] = {}
-        self._by_material: dict[frozenset[str], list[list[Stuff]]] = {}
+        self._serving: dict[Hashable, list[list[Stuff]]] = {}
 
-    def serving(self, functions: frozenset[str]) -> list[Stuff]:
-        """Return the stuffs whose material can be one of these things on a fly."""
-        if functions not in self._serving:
-            self._serving[functions] = [
-                one for one in self.stuffs if one.ingredient.material.functions & functions
-            ]
-        return self._serving[functions]
+    def serving(self, role: Hashable, materials: Callable[[], Container[str]]) -> list[list[Stuff]]:
+        """Return the stuffs of the materials that serve in a role, the colours of one together.
 
-    def by_material(self, functions: frozenset[str]) -> list[list[Stuff]]:
-        """Return what `serving` does, the colours of one material together."""
-        if functions not in self._by_material:
-            grouped: dict[str, list[Stuff]] = {}
-            for one in self.serving(functions):
-                grouped.setdefault(one.ingredient.material.id, []).append(one)
-            self._by_material[functions] = list(grouped.values())
-        return self._by_material[functions]
+        What is found for a role is kept; ``materials`` tells their ids when they are asked for.
+        """
+        found = self._serving.get(role)
+        if found is None:
+            ids = materials()
+            found = [own for own in self._by_material if own[0].ingredient.material.id in ids]
+            self._serving[role] = found
+        return found
+
+    @cached_property
+    def _by_material(self) -> list[list[Stuff]]:
+        grouped: dict[str, list[Stuff]] = {}
+        for one in self.stuffs:
+            grouped.setdefault(one.ingredient.material.id, []).append(one)
+        return list(grouped.values())
 
     def without(self, is_gone: Callable[[Ingredient], bool]) -> Stock:
         """Return the stock less some of its stuffs."""

@@ -14,7 +14,7 @@ from math import exp
 from pathlib import Path
 from typing import Any, Generic, Protocol, TypeVar
 
-from variants.model import Colour, Material, Term, Trade
+from variants.model import Colour, Ingredient, Material, Term, Trade
 from variants.rulebook.colours import delta_e, differing, marking_apart
 from variants.rulebook.likeness_materials import WHOLE, MaterialLikeness
 from variants.rulebook.likeness_profiles import (
@@ -89,6 +89,7 @@ class Likeness:
     )
     _shades: dict[tuple[str, str], float] = field(default_factory=dict, repr=False)
     _rows: dict[tuple[str, str, str, float], Row[Any]] = field(default_factory=dict, repr=False)
+    _serving: dict[tuple[str, str, str], frozenset[str]] = field(default_factory=dict, repr=False)
 
     @cached_property
     def _stuff(self) -> MaterialLikeness:
@@ -122,30 +123,71 @@ class Likeness:
         -----
         Each property that matters adds its importance times its difference (0 to 1), over the
         importance of all that is known of the material asked for. A published stand-in keeps only a
-        part of every term; the first one named keeps least.
+        part of every term; the first one named keeps least. What the role needs and the material
+        asked for meets costs extra where the found one fails it, and so does a place where the
+        tables don't know the found one.
         """
         if wanted.id == found.id:
             return ()
         profile = self.profile(part, style, wanted.kind)
-        key = ("material", wanted.id, found.id, profile.id)
+        is_known = self.is_known(found, part)
+        key = ("material" if is_known else "unusual", wanted.id, found.id, profile.id)
         told = self._told.get(key)
         if told is None:
             drafts = self._stuff.standard(wanted, profile).drafts(found)
+            if not is_known:
+                source = self.tables.scale_sources["unusual"]
+                says = f"not known as stuff for the {self.trade.parts[part].name}"
+                drafts.append(("use", self.thousandths("unusual"), says, source))
             told = self._told[key] = tuple([Term(*draft) for draft in drafts])
         return told
+
+    def serving(self, wanted: Material, part: str, style: str) -> frozenset[str]:
+        """Return the ids of the materials that may be tried at all in another's place.
+
+        The tables know them there, or they are of the class asked for or of one that stands near,
+        where the place is open to that: nobody makes a tail of a hook.
+        """
+        key = wanted.kind, part, style
+        found = self._serving.get(key)
+        if found is None:
+            is_open = not self.profile(part, style, wanted.kind).closed
+            within = self.tables.scales["serves_within"] if is_open else -1.0
+            found = self._serving[key] = frozenset(
+                one.id
+                for one in self.trade.materials.values()
+                if self.is_known(one, part)
+                or self.tables.classes_apart(wanted.kind, one.kind) <= within
+            )
+        return found if wanted.id in found else found | {wanted.id}
+
+    def has_place(self, material: Material, part: str, style: str) -> bool:
+        """Tell whether a material, or any that stands near it, is known as stuff for a part."""
+        return any(
+            self.is_known(one, part) and material.id in self.serving(one, part, style)
+            for one in self.trade.materials.values()
+        )
+
+    def is_known(self, found: Material, part: str) -> bool:
+        """Tell whether the tables know a material as stuff for a part."""
+        kind = self.trade.parts.get(part)
+        return kind is None or not found.functions.isdisjoint(kind.functions)
 
     def material_costs(
         self, wanted: Material, found: Material, part: str, style: str
     ) -> tuple[int, ...]:
         """Return what each term of `material` costs, without its words."""
         profile = self.profile(part, style, wanted.kind)
-        return self._stuff.standard(wanted, profile).costs(found)
+        costs = self._stuff.standard(wanted, profile).costs(found)
+        if not costs or self.is_known(found, part):
+            return costs
+        return (*costs, self.thousandths("unusual"))
 
     def material_row(self, wanted: Material, part: str, style: str, weight: float) -> Row[Material]:
         """Return what materials depart from one in a part, their terms scaled by its weight."""
         profile = self.profile(part, style, wanted.kind)
-        compare = self._stuff.standard(wanted, profile).costs
-        return self._row("material", wanted, profile, weight, compare)
+        compare = partial(self.material_costs, wanted, part=part, style=style)
+        return self._row(f"material of {part}", wanted, profile, weight, compare)
 
     def colour(
         self, wanted: Colour | None, found: Colour | None, part: str, style: str, kind: str = ""
@@ -177,11 +219,36 @@ class Likeness:
             return ()
         return self._colours_apart(wanted, found, self.profile(part, style, kind))
 
-    def colour_row(self, wanted: Colour, part: str, style: str, weight: float) -> Row[Colour]:
-        """Return what colours depart from one in a part, their terms scaled by its weight."""
-        profile = self.profile(part, style, "")
-        compare = partial(self._colours_apart, wanted, profile=profile)
-        return self._row("colour", wanted, profile, weight, compare)
+    def ingredient(
+        self, wanted: Ingredient, found: Ingredient, part: str, style: str
+    ) -> tuple[Term, ...]:
+        """Return what differs between two materials in their colours, in a role.
+
+        This is the one distance by which stuff is judged, before the part's weight.
+        """
+        share = self.published_share(wanted.material, found.material)
+        terms = self.colour(wanted.colour, found.colour, part, style, wanted.material.kind)
+        return (
+            *self.material(wanted.material, found.material, part, style),
+            *less_shade(terms, share),
+        )
+
+    def colour_row(
+        self, wanted: Ingredient, part: str, style: str, weight: float, share: float
+    ) -> Row[Colour]:
+        """Return what colours depart from an ingredient's, their terms scaled by a part's weight.
+
+        ``share`` is what a published exchange leaves of a difference in shade.
+        """
+        colour = wanted.colour
+        assert colour is not None  # without one nothing differs
+        profile = self.profile(part, style, wanted.material.kind)
+
+        def compare(found: Colour) -> tuple[int, int]:
+            shade, marks = self._colours_apart(colour, found, profile)
+            return round(shade * share), marks
+
+        return self._row(f"colour {share}", colour, profile, weight, compare)
 
     def _row(
         self,
@@ -219,13 +286,8 @@ class Likeness:
 
     def unmet(self, wanted: Material, found: Material, part: str, style: str) -> tuple[Need, ...]:
         """Return the needs of the role that the found material fails and the wanted one meets."""
-        needs = self.profile(part, style, wanted.kind).needs
-        of = {name: prop.of for name, prop in self.tables.properties.items()}
-        return tuple(
-            need
-            for need in needs
-            if need.is_met(of[need.property](wanted)) and not need.is_met(of[need.property](found))
-        )
+        profile = self.profile(part, style, wanted.kind)
+        return self._stuff.standard(wanted, profile).unmet(found)
 
     def _colours_apart(self, wanted: Colour, found: Colour, profile: Profile) -> tuple[int, int]:
         """Return what two colours' shades and what their markings cost in a role."""
@@ -253,6 +315,19 @@ class Likeness:
     def _marking(self, colour: Colour) -> str:
         marking = self.trade.markings.get(colour.marking)
         return marking.name if marking else colour.marking
+
+
+def less_shade(terms: Iterable[Term], share: float) -> tuple[Term, ...]:
+    """Return terms with less for the shade where the trade has published the exchange.
+
+    Who publishes an exchange knows that the shades differ; lost marks still show.
+    """
+    return tuple(
+        Term(term.what, round(term.cost * share), term.says, term.source)
+        if term.what == COLOUR
+        else term
+        for term in terms
+    )
 
 
 def shade_words(wanted: Colour, found: Colour) -> str:

@@ -10,7 +10,13 @@ from collections.abc import Callable, Sequence
 from functools import cached_property, partial
 
 from variants.model import Material, Trade
-from variants.rulebook.likeness_profiles import CLASS, LikenessTables, Profile, PropertyValue
+from variants.rulebook.likeness_profiles import (
+    CLASS,
+    LikenessTables,
+    Need,
+    Profile,
+    PropertyValue,
+)
 from variants.rulebook.likeness_values import Distance, values_apart
 
 WHOLE = 1000
@@ -57,6 +63,8 @@ class Standard:
         "_exchanges",
         "_kin",
         "_likeness",
+        "_needs",
+        "_unmet",
         "_values",
         "_weights",
         "_whole",
@@ -78,6 +86,13 @@ class Standard:
         self._values = likeness.values_by(self.names)
         self._exchanges, self._kin = likeness.exchanges(material), likeness.kin(material)
         self._another = round(likeness.tables.scales["another"])
+        self._unmet = round(likeness.tables.scales["unmet"])
+        #: What the role needs and the material meets; what it does without, its dressing does too.
+        self._needs = [
+            (need, of)
+            for need in profile.needs
+            if need.is_met((of := likeness.tables.properties[need.property].of)(material))
+        ]
         #: What each matter costs at most, where nothing published brings the two nearer.
         self._whole = self._most(1.0)
 
@@ -96,14 +111,24 @@ class Standard:
                 return ()
             keeps = self._published(found)[0]
             another = round(self._likeness.tables.scales["another"] * keeps)
-            return (another, *self._matter(found, self._most(keeps)))
-        return self.plain_costs(found)
-
-    def plain_costs(self, found: Material) -> tuple[int, ...]:
-        """Return the same as if nothing had been published of the two."""
+            return (another, *self._matter(found, self._most(keeps)), *self._lacking(found))
         if found.id == self.material.id:
             return ()
+        return (*self.plain_costs(found), *self._lacking(found))
+
+    def plain_costs(self, found: Material) -> tuple[int, ...]:
+        """Return what it costs to differ as if nothing had been published of the two.
+
+        What the role needs is left aside.
+        """
         return (self._another, *self._matter(found, self._whole))
+
+    def unmet(self, found: Material) -> tuple[Need, ...]:
+        """Return the needs of the role that the found material fails and the wanted one meets."""
+        return tuple([need for need, of in self._needs if not need.is_met(of(found))])
+
+    def _lacking(self, found: Material) -> list[int]:
+        return [self._unmet] * len(self.unmet(found)) if self._needs else []
 
     def _matter(self, found: Material, most: Sequence[float]) -> list[int]:
         values = self._values.get(found.id)
@@ -131,6 +156,7 @@ class Standard:
             if cost:
                 own = self.profile.source if name == CLASS else tables.properties[name].source
                 drafts.append((name, cost, apart.measure(value)[1], own))
+        drafts += [("need", self._unmet, need.says, need.source) for need in self.unmet(found)]
         return drafts
 
     def _published(self, found: Material) -> Published:

@@ -23,6 +23,9 @@ SCALES = (
     "published_fades",
     "published_kin",
     "published_kin_within",
+    "unmet",
+    "unusual",
+    "serves_within",
     "shade",
     "shade_power",
     "dyed",
@@ -137,6 +140,8 @@ class Profile:
     matters : mapping of str to int
         Property id, ``class``, ``colour`` or ``marking`` to importance 0 to 4.
     needs : tuple of Need
+    closed : bool
+        Whether nothing serves here but stuff whose own row says so.
     """
 
     id: str
@@ -148,6 +153,7 @@ class Profile:
     floats: bool | None
     matters: Mapping[str, int]
     needs: tuple[Need, ...] = ()
+    closed: bool = False
 
     def suits(self, part: str, style: Style | None, kind: str) -> bool:
         """Tell whether it speaks of this place, asked for stuff of this class."""

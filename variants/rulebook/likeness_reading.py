@@ -171,6 +171,7 @@ class _Reader:
             floats=fields.flag("floats"),
             matters=self._matters(fields),
             needs=self._needs(fields),
+            closed=bool(fields.flag("closed")),
         )
         self.profiles[made.id] = made
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from variants.model import Ingredient, Part, Term
-from variants.problem import DesignProblem, Domain, Stock, weighted_sum
+from variants.problem import DesignProblem, Domain, Stock, may_fill, serving, weighted_sum
 from variants.rulebook import THOUSANDTHS, Equal
 from variants.survey.offers import HOOK, Offer
 
@@ -55,14 +55,20 @@ class Floors:
         """
         key = offer.key, among
         if key not in self._costs:
-            functions = offer.ingredient.material.functions
-            kinds = self._design.rulebook.trade.parts
-            self._costs[key] = {
-                part.id: min([self._least_cost(way, offer, among) for way in part.ways])
+            each = {
+                part.id: [
+                    self._least_cost(way, offer, among)
+                    for way in part.ways
+                    if self._may_fill(offer, way)
+                ]
                 for part in self._dressing.parts
-                if functions & kinds[part.id].functions
             }
+            self._costs[key] = {part: min(costs) for part, costs in each.items() if costs}
         return self._costs[key]
+
+    def _may_fill(self, offer: Offer, part: Part) -> bool:
+        style, likeness = self._dressing.style, self._design.rulebook.likeness
+        return may_fill(offer.ingredient.material, part, style, likeness)
 
     def lowered_by(self, costs: Mapping[str, int]) -> dict[str, int]:
         """Return what each part departs at least, from the box or of what is bought.
@@ -117,8 +123,9 @@ class Floors:
         """Return what the nearest stuff of the box departs in place of each ingredient of a mix."""
         key = part.id, tuple([one.key for one in part.ingredients])
         if key not in self._nearest_partners:
-            functions = self._design.rulebook.trade.parts[part.id].functions
-            served = [Offer(stuff.ingredient) for stuff in self._stock.serving(functions)]
+            likeness = self._design.rulebook.likeness
+            found = serving(self._stock, part, self._dressing.style, likeness)
+            served = [Offer(stuff.ingredient) for own in found for stuff in own]
             self._nearest_partners[key] = [
                 min(
                     (
@@ -139,7 +146,7 @@ class Floors:
         likeness, found = self._design.rulebook.likeness, offer.ingredient
         where = (part.id, self._dressing.style)
         material = likeness.material(wanted.material, found.material, *where)
-        return material, (*material, *likeness.colour(wanted.colour, found.colour, *where))
+        return material, likeness.ingredient(wanted, found, *where)
 
     def _equals(self, part: Part, offer: Offer) -> list[Equal]:
         """Return the rules by which a purchase stands for a mix, or in a mix for a part."""

@@ -1,0 +1,35 @@
+"""Which stuff may be tried in a part at all; how far it departs is told elsewhere."""
+
+from __future__ import annotations
+
+from variants.model import Material, Part
+from variants.problem.stock import Stock, Stuff
+from variants.rulebook import Likeness
+
+
+def serving(stock: Stock, part: Part, style: str, likeness: Likeness) -> list[list[Stuff]]:
+    """Return a stock's stuffs that may be tried in a part, the colours of one material together.
+
+    Parameters
+    ----------
+    stock : Stock
+    part : Part
+        In one of the ways that its author allows.
+    style : str
+    likeness : Likeness
+    """
+    role = style, part.id, tuple([one.material.id for one in part.ingredients])
+    return stock.serving(role, lambda: materials_for(part, style, likeness))
+
+
+def materials_for(part: Part, style: str, likeness: Likeness) -> frozenset[str]:
+    """Return the ids of the materials that may be tried in a part."""
+    (first, *others) = [
+        likeness.serving(wanted.material, part.id, style) for wanted in part.ingredients
+    ]
+    return first.union(*others)
+
+
+def may_fill(found: Material, part: Part, style: str, likeness: Likeness) -> bool:
+    """Tell whether a material may be tried in a part."""
+    return found.id in materials_for(part, style, likeness)
