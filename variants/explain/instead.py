@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from variants.explain.dyeing import ANY, animal_of, plain_colours
 from variants.explain.on_offer import Shade, shades_on_offer
 from variants.explain.stand_ins import Answer, Asked, Instead, OtherName, StandIn, Unfit
-from variants.model import Box, Colour, Item, Material, Term
+from variants.model import Box, Colour, Ingredient, Item, Material, Term
 from variants.rulebook.colours import marking_apart, wound_together
 from variants.rulebook.likeness import Likeness, less_shade
 from variants.rulebook.likeness_profiles import Need
@@ -138,7 +138,7 @@ class _Search:
                 *self._caution_terms(material),
             )
             shades = self._shades(material)
-            share = self.likeness.published_share(asked.material, material)
+            share = self.likeness.shade_share(Ingredient(asked.material, asked.colour), material)
             judged = [(less_shade(self._colour_terms(shade), share), shade) for shade in shades]
             judged.sort(key=lambda one: sum(term.cost for term in one[0]))
             for colour_terms, shade in judged if self.box else judged[:1]:

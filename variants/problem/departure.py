@@ -87,7 +87,7 @@ class Nearness:
     ) -> None:
         #: Returns what a material departs, whatever its colour.
         self.material = likeness.material_row(wanted.material, part, style, weight).cost
-        self._shared = partial(likeness.published_share, wanted.material)
+        self._shared = partial(likeness.shade_share, wanted)
         self._told = wanted.colour is not None
         #: What colours depart, by what a published exchange leaves of a difference in shade.
         self._colours = _Rows(partial(likeness.colour_row, wanted, part, style, weight))

@@ -145,21 +145,26 @@ class Likeness:
     def serving(self, wanted: Material, part: str, style: str) -> frozenset[str]:
         """Return the ids of the materials that may be tried at all in another's place.
 
-        The tables know them there, or they are of the class asked for or of one that stands near,
-        where the place is open to that: nobody makes a tail of a hook.
+        The tables know them there, or they are of the very class asked for, where the place is open
+        to that, and have an open place themselves: nobody makes a tail of a hook, nor a lead rib.
         """
         key = wanted.kind, part, style
         found = self._serving.get(key)
         if found is None:
             is_open = not self.profile(part, style, wanted.kind).closed
-            within = self.tables.scales["serves_within"] if is_open else -1.0
             found = self._serving[key] = frozenset(
                 one.id
                 for one in self.trade.materials.values()
                 if self.is_known(one, part)
-                or self.tables.classes_apart(wanted.kind, one.kind) <= within
+                or (is_open and one.kind == wanted.kind and self._has_open_place(one, style))
             )
         return found if wanted.id in found else found | {wanted.id}
+
+    def _has_open_place(self, material: Material, style: str) -> bool:
+        return any(
+            self.is_known(material, part) and not self.profile(part, style, material.kind).closed
+            for part in self.trade.parts
+        )
 
     def has_place(self, material: Material, part: str, style: str) -> bool:
         """Tell whether a material, or any that stands near it, is known as stuff for a part."""
@@ -226,7 +231,7 @@ class Likeness:
 
         This is the one distance by which stuff is judged, before the part's weight.
         """
-        share = self.published_share(wanted.material, found.material)
+        share = self.shade_share(wanted, found.material)
         terms = self.colour(wanted.colour, found.colour, part, style, wanted.material.kind)
         return (
             *self.material(wanted.material, found.material, part, style),
@@ -283,6 +288,17 @@ class Likeness:
     def published_share(self, wanted: Material, found: Material) -> float:
         """Return which part of a distance stays once the trade has published the exchange."""
         return 1.0 if wanted.id == found.id else self._stuff.published(wanted, found)[0]
+
+    def shade_share(self, wanted: Ingredient, found: Material) -> float:
+        """Return which part of a difference in shade stays once the trade has published a stand-in.
+
+        It is published for stuff in its natural colour, and who does so knows that the shades
+        differ; of one that is dyed to a shade nobody has said that another will do.
+        """
+        material, colour = wanted.material, wanted.colour
+        if colour is not None and colour.id not in material.colours:
+            return 1.0
+        return self.published_share(material, found)
 
     def unmet(self, wanted: Material, found: Material, part: str, style: str) -> tuple[Need, ...]:
         """Return the needs of the role that the found material fails and the wanted one meets."""

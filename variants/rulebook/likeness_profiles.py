@@ -25,7 +25,6 @@ SCALES = (
     "published_kin_within",
     "unmet",
     "unusual",
-    "serves_within",
     "shade",
     "shade_power",
     "dyed",
