@@ -166,13 +166,14 @@ def test_a_limit_is_eased_no_further_than_it_must() -> None:
     assert not search(build_problem(fewer, rulebook()), 1).variants
 
 
-def test_feathers_that_gauge_too_small_are_told_with_what_they_miss() -> None:
+def test_hair_that_is_too_short_for_a_tail_is_told_with_what_it_misses() -> None:
     dressing = fly(
         {
             "hook": "dry fly hook",
             "thread": "polyester tying thread, black",
             "body": "peacock herl",
-            "hackle": "rooster-neck-dry, grizzly | signature = true",
+            "hackle": "rooster-neck-dry, grizzly",
+            "tail": "moose body hair, black | signature = true",
         },
         sizes="12",
     )
@@ -181,10 +182,11 @@ def test_feathers_that_gauge_too_small_are_told_with_what_they_miss() -> None:
             "hooks,dry fly hook,,12,,20 hooks",
             "thread,polyester tying thread,black,,,30 m",
             "herl,peacock herl,,,,",
-            "cape,rooster-neck-dry,grizzly,18-22,,40 feathers",
+            "cape,rooster-neck-dry,grizzly,12,,40 feathers",
+            "stubs,moose body hair,black,,2-3 mm,",
         ]
     )
-    design = blocked(dressing, stock)
+    design = blocked(dressing, stock, keep=frozenset({"tail"}))
     why = all_conflicts(design)
     told = {
         constraint.rule.id: miss
@@ -193,8 +195,9 @@ def test_feathers_that_gauge_too_small_are_told_with_what_they_miss() -> None:
         if isinstance(constraint, RuleConstraint)
         and (miss := nearest_miss(design, constraint)) is not None
     }
-    miss = told["dry-hackle-length"]
-    # A gauge calls 1.5 gapes right; size 18 has a gape of 3.02 mm on the model scale.
-    assert miss.number.value == pytest.approx(1.5 * rulebook().scale[18].gape_mm)
+    miss = told["dry-tail-not-short"]
+    assert miss.number.value == pytest.approx(3.0)
+    # Two fifths of the shank of a 12.
+    assert miss.number.low == pytest.approx(0.4 * rulebook().scale[12].shank_mm)
     assert miss.missed_by == pytest.approx(miss.number.low - miss.number.value)  # type: ignore[operator]
     assert {one.effort for one in repairs(design, why)} >= {Effort.PURCHASE}

@@ -377,7 +377,6 @@ _OWN: dict[str, Callable[[Path], None]] = {
     "law/hazards.tsv": _law,
     "law/jurisdictions.tsv": _law,
     "law/waters.toml": _law,
-    "regions/counts.tsv": _weights,
     "regions/target.toml": _weights,
     "geometry/places.tsv": _layout,
     "geometry/builds.tsv": _layout,

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from variants.model import Attributes, Fly
+from collections.abc import Mapping
+
+import pytest
+
+from variants.model import Attributes, Build, Fly, Value
 from variants.rulebook.kinds import (
     Agree,
     Condition,
     Count,
     Exclude,
+    Girth,
     Measure,
     Order,
     Pair,
     Quality,
-    Sum,
 )
 
 WORDS = {"id": "trial", "says": "trial", "source": "common practice"}
@@ -95,12 +99,26 @@ def test_what_must_not_meet_may_stand_alone() -> None:
     assert not rule.judge({"wing": {"class": "CDC"}}).applies
 
 
-def test_a_sum_is_held_against_the_hook() -> None:
-    rule = Sum(**WORDS, attribute="thickness_mm", over=("rib", "hackle"), at_most=0.5, of="eye_mm")
-    thin: Fly = {"hook": HOOK, "rib": {"thickness_mm": 0.2}, "hackle": {"thickness_mm": 0.3}}
-    thick: Fly = {"hook": HOOK, "rib": {"thickness_mm": 0.6}, "hackle": {"thickness_mm": 0.5}}
-    assert rule.judge(thin).kept
-    assert not rule.judge(thick).kept
+def test_a_girth_is_wire_and_both_sides_of_what_is_wound() -> None:
+    builds = {
+        "yarn": Build("wound", None, 0.7, 1, 0.9, "round", 0.25, "a test"),
+        "fur dubbing": Build("dubbed", 0.25, 0.6, 1, None, "round", 0.28, "a test"),
+    }
+    rule = Girth(**WORDS, over=("underbody", "body"), at_most=0.35, builds=builds)
+    hook = {"gape_mm": 5.0, "wire_mm": 0.5}
+
+    def across(**parts: Mapping[str, Value]) -> float:
+        return float(rule.judge({"hook": hook, **parts}).numbers[0].value)
+
+    assert across(body={"class": "yarn", "thickness_mm": 0.4}) == pytest.approx(0.5 + 2 * 0.4)
+    assert across(body={"class": "yarn"}) == pytest.approx(0.5 + 2 * 0.9)
+    assert across(body={"class": "fur dubbing"}) == pytest.approx(0.25 * 5.0)
+    both = {"underbody": {"class": "yarn", "thickness_mm": 0.4}, "body": {"class": "fur dubbing"}}
+    assert across(**both) == pytest.approx(1.3)
+    # 0.35 of the gape are 1.75 mm: a strand of 0.6 mm keeps to that, one of 0.7 mm does not.
+    for thickness, kept in ((0.6, True), (0.7, False)):
+        body = {"class": "yarn", "thickness_mm": thickness}
+        assert rule.judge({"hook": hook, "body": body}).kept is kept
 
 
 def test_softer_hackle_takes_more_turns_and_fast_water_more_still() -> None:

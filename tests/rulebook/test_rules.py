@@ -19,12 +19,12 @@ from variants.rulebook.kinds import (
     Count,
     Equal,
     Exclude,
+    Girth,
     Measure,
     Order,
     Pair,
     Quality,
     Rule,
-    Sum,
 )
 from variants.rulebook.reading_rules import read_rules
 
@@ -194,7 +194,7 @@ def test_words_in_a_condition_are_words_of_the_tables(rule: Rule) -> None:
 
 
 def _parts_it_speaks_of(rule: Rule) -> set[str]:
-    """Return the parts without which the rule never speaks; a sum may lack some of its parts."""
+    """Return the parts without which the rule never speaks; a girth may lack some of its parts."""
     return {rule.part} if isinstance(rule, Order) else set(rule.parts)
 
 
@@ -203,7 +203,7 @@ def test_the_styles_of_a_rule_have_its_parts(rule: Rule) -> None:
     for name in rule.styles:
         parts = {part.part for part in TRADE.styles[name].parts}
         spoken_of = _parts_it_speaks_of(rule)
-        assert spoken_of & parts if isinstance(rule, Sum) else spoken_of <= parts, name
+        assert spoken_of & parts if isinstance(rule, Girth) else spoken_of <= parts, name
 
 
 @pytest.mark.parametrize("style", sorted(TRADE.styles))
@@ -221,7 +221,7 @@ def test_ids_are_unique() -> None:
 def test_there_are_enough_rules_of_every_kind_and_for_every_style() -> None:
     assert len(ALL) >= FEWEST_RULES
     assert {rule.kind for rule in ALL} == {
-        "measure", "quality", "agree", "exclude", "sum", "count", "pair", "equal", "order",
+        "measure", "quality", "agree", "exclude", "girth", "count", "pair", "equal", "order",
     }  # fmt: skip
     for style in TRADE.styles:
         assert sum(style in rule.styles for rule in ALL) >= 8, style

@@ -138,6 +138,6 @@ def test_no_turns_stand_behind_a_wing_that_is_not_there() -> None:
         told = bench_sheet(design, LAYOUT, load_steps(trade), load_law(trade), None)
         (hackle,) = (line.counts for line in told.lines if line.part == "hackle")
         (step,) = (step.says for step in told.steps if step.part == "hackle")
-        assert "6 turns" in hackle
+        assert "7 turns" in hackle
         assert ("behind" in hackle) is has_wing
         assert ("behind the wing" in step) is has_wing

@@ -12,6 +12,7 @@ from math import pi
 
 from variants.amounts.formulas import cylinder_mg, hook_mg, thread_mm
 from variants.geometry import Cone, FlyGeometry, Layout, PartShape
+from variants.geometry.fly import BUILT, WOUND_OVER
 from variants.geometry.solids import helix_mm, turns_for
 from variants.model import Candidate, Ingredient, Item
 
@@ -20,8 +21,8 @@ _FLAT = {
     "floss": "floss_pitch",
     "thread": "floss_pitch",
     "tinsel": "tinsel_pitch",
-    "stripped quill": "tinsel_pitch",
-    "biot": "tinsel_pitch",
+    "stripped quill": "quill_pitch",
+    "biot": "quill_pitch",
 }
 #: Density of a body of stuff that no table tells it of, g/cm3 (common practice).
 _USUAL_PACKING = 0.3
@@ -29,6 +30,10 @@ _USUAL_PACKING = 0.3
 _FIBRES = ("tail", "shuck", "legs", "throat", "feelers", "wing", "post", "cheek", "topping")
 #: Parts round which a feather's stem is wound.
 _WOUND_FEATHERS = ("hackle", "palmer", "collar")
+#: Other parts that are reckoned by their names; those of a tyer's own go by what is counted.
+_RECKONED = frozenset((*BUILT, *WOUND_OVER, *_FIBRES, "wing-case", "eyes"))
+#: Classes of feathers with a stem to wind and barbs to count.
+_FEATHERS = ("rooster hackle", "hen hackle", "game-bird body feather", "CDC", "duck flank")
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,14 +160,19 @@ class _Reckoner:
         if part == "bead":
             how = f"one bead of {shape.cone.front_mm:.1f} mm" if shape.cone else "one bead"
             return _Taken(how, "the dressing", 1.0, None, *self._bead(shape, ingredient))
-        if part in _WOUND_FEATHERS:
+        if part in _WOUND_FEATHERS or self._is_own(part, shape, "turns", ingredient):
             return self._wound_feather(candidate, shape, share)
-        if part in _FIBRES:
+        if part in _FIBRES or self._is_own(part, shape, "fibres", ingredient):
             return self._fibres(candidate, shape, share)
         build = self.layout.builds.get(ingredient.material.kind)
         if build is not None and build.build in ("dubbed", "spun", "laid") and shape.cone:
             return self._bulk(shape.cone, self._packing(candidate), share)
         return self._strand(part, shape, ingredient)
+
+    def _is_own(self, part: str, shape: PartShape, count: str, ingredient: Ingredient) -> bool:
+        """Tell whether a part of a tyer's own is feather, counted by turns or by fibres."""
+        is_feather = ingredient.material.kind in _FEATHERS
+        return part not in _RECKONED and is_feather and bool(shape.counts.get(count))
 
     def _packing(self, candidate: Candidate) -> float:
         """Return the density of a body as built, in g/cm3; of a blend, by the weights in it."""
@@ -188,7 +198,7 @@ class _Reckoner:
         length = tied + self._value("thread_waste")
         density = ingredient.material.density_g_cm3 or self._value("keratin")
         how = (
-            f"base of open turns, {self._value('tie_in_turns'):g} turns for each of"
+            f"base turns, {self._value('tie_in_turns'):g} turns for each of"
             f" {len(fly.parts) - 1} parts, a head of {self._value('head_layers'):g} layers,"
             f" {self._value('thread_waste'):g} mm cut away"
         )

@@ -87,30 +87,46 @@ def _check_files(files: tuple[str, ...], folders: tuple[str, ...]) -> int:
     for file in files:
         path = Path(file)
         try:
+            told: list[str] = []
             if path.is_dir():
-                found = _folder(path, folders)
+                found, told = _folder(path, folders)
             elif path.suffix.lower() in _SHEETS:
                 found = _sheet(path, rulebook)
             else:
                 found = _document(path, rulebook, folders)
-            click.echo(f"{file}: good: {found}")
+            click.echo("\n".join([f"{file}: good: {found}", *(f"  {line}" for line in told)]))
         except InputError as problem:
             refused += 1
             click.echo(str(problem), err=True)
     return refused
 
 
-def _folder(path: Path, folders: Sequence[str]) -> str:
+def _folder(path: Path, folders: Sequence[str]) -> tuple[str, list[str]]:
+    """Return what a folder of rules is, and what of its parts and styles no table speaks of."""
     from variants.geometry import load_layout
+    from variants.reading import InputError, own_rules_folder
+    from variants.reading.plain.customs import read_customs
+    from variants.reading.plain.telling import read_tellings
     from variants.regions import load_law
-    from variants.rulebook import load_rulebook
-    from variants.sheet import load_steps
+    from variants.rulebook import find_clashes, judge_cases, load_rulebook, without_cases
+    from variants.sheet import load_steps, uncovered
 
-    own = load_rulebook((*folders, path), with_cases=True)
-    load_law(own.trade, (*folders, path))
-    load_layout((*folders, path))
-    load_steps(own.trade, (*folders, path))
-    return f"{len(own.rules)} rules with those that come with Flykin"
+    every: tuple[str | Path, ...] = (*folders, path)
+    own = load_rulebook(every, with_cases=True)
+    load_law(own.trade, every)
+    layout, steps = load_layout(every), load_steps(own.trade, every)
+    readers = [own_rules_folder(), *map(Path, every)]
+    customs, tellings = read_customs(readers, own.trade), read_tellings(readers, own.trade)
+    here = [rule for rule in own.rules if Path(rule.origin.file).is_relative_to(path)]
+    faults = [*judge_cases(here), *find_clashes(own.rules, {rule.id for rule in here})]
+    if faults:
+        raise InputError(faults)
+    told = uncovered(own, layout, steps, customs, tellings)
+    told += [
+        f"the rule {id_}: no flies under keeps and breaks show that it says what it means"
+        for id_ in without_cases(here)
+    ]
+    return f"{len(own.rules)} rules with those that come with Flykin", told
 
 
 def _sheet(path: Path, rulebook: Rulebook) -> str:
@@ -127,15 +143,21 @@ def _sheet(path: Path, rulebook: Rulebook) -> str:
 
 
 def _document(path: Path, rulebook: Rulebook, folders: Sequence[str]) -> str:
-    from variants.reading import TomlDocument, dressing_of
+    from variants.reading import InputError, TomlDocument, dressing_of
     from variants.reading.batches import is_batch, read_batch
     from variants.reading.regions import is_region
     from variants.regions import load_law, places_of
+    from variants.rulebook import find_clashes
 
     document = TomlDocument.read(path)
     if is_region(document):
         law = load_law(rulebook.trade, folders)
-        region = places_of(document, rulebook.trade, law)[0].region
+        places = places_of(document, rulebook.trade, law)
+        region = places[0].region
+        own = {rule.id for rule in places[0].rules}
+        faults = find_clashes(places[0].joined(rulebook).rules, own)
+        if faults:
+            raise InputError(faults)
         return f"the region “{region.name}”, {len(region.naturals)} naturals"
     if is_batch(document):
         batch = read_batch(path, rulebook.trade)

@@ -73,7 +73,8 @@ def draw_fly(
     key = _key(design, sitter) if patterns else []
     if not captioned:
         return bare(paper, sitting, title, described, pixels_per_mm, key)
-    caption = f"{title}, hook size {geometry.hook.size}{f', {adapted}' if adapted else ''}"
+    told = f", {adapted}" if adapted else ""
+    caption = f"{title}, hook size {geometry.hook.size}{told}{_undrawn(design, sitter)}"
     return framed(paper, sitting, title, caption, described, pixels_per_mm, key)
 
 
@@ -108,6 +109,17 @@ def _adapted(design: DesignProblem, sitter: Sitter) -> str:
     return ": ".join(filter(None, [water, counts]))
 
 
+def _undrawn(design: DesignProblem, sitter: Sitter) -> str:
+    """Return in words which parts of a tyer's own are on the fly and not on its drawing."""
+    trade = design.rulebook.trade
+    parts = [
+        trade.parts[part].name
+        for part, one in sitter.chosen.items()
+        if one.ingredients and part in trade.added
+    ]
+    return f"; not drawn: {', '.join(parts)}" if parts else ""
+
+
 def _described(design: DesignProblem, sitter: Sitter, view: View, adapted: str) -> str:
     style = design.rulebook.trade.styles[design.request.base.style].name
     parts = design.rulebook.trade.parts
@@ -118,4 +130,5 @@ def _described(design: DesignProblem, sitter: Sitter, view: View, adapted: str) 
     ]
     size = sitter.geometry.hook.size
     tied = f", for {adapted}" if adapted else ""
-    return f"A {style} on a hook size {size}, seen {_SEEN[view]}{tied}. {'; '.join(told)}."
+    words = "; ".join(told) + _undrawn(design, sitter)
+    return f"A {style} on a hook size {size}, seen {_SEEN[view]}{tied}. {words}."

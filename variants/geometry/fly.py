@@ -7,13 +7,12 @@ their attributes; a `FlyGeometry` comes out. Lengths are those that the rules te
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import pi
 
-from variants.geometry.layout import Build, Layout, Place
+from variants.geometry.layout import Layout, Place
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 from variants.geometry.when import stuffs_of
-from variants.model import STANDARD_HOOK, Attributes, Candidate, Variant
+from variants.model import STANDARD_HOOK, Attributes, Build, Candidate, Variant
 from variants.problem import DesignProblem, idle_counts
 from variants.rulebook import LENGTH, Measure
 from variants.units import thread_diameter_mm
@@ -145,16 +144,6 @@ class _Drafter:
         build = self._build(part)
         return build.thickness_mm if build else None
 
-    def _layer_mm(self, part: str, build: Build) -> float:
-        """Return how thick one layer of a strand lies."""
-        strand = self._strand_mm(part) or 0.0
-        if build.lies == "piled":
-            return strand / 2
-        if build.lies != "flat":
-            return strand
-        # What spreads keeps its cross-section.
-        return min(strand, pi * strand * strand / 4 / self.layout.winding["floss_pitch"].value)
-
     def _cone(self, part: str) -> Cone:
         """Return the body that a part builds on what lies under it."""
         place, build = self._place(part), self._build(part)
@@ -164,7 +153,7 @@ class _Drafter:
             return Cone(self.bead_mm, self.bead_mm, self.bead_mm, self.hook.wire_mm)
         if build is None:
             return Cone(length, core, core, core)
-        front = core + 2 * build.layers * self._layer_mm(part, build)
+        front = core + build.added_mm(self._strand_mm(part))
         if build.gapes is not None:
             gapes = self._dubbed_gapes(part, build.gapes)
             front = max(front if build.build == "wound" else core, gapes * self.hook.gape_mm)
@@ -211,7 +200,7 @@ class _Drafter:
         place = self._place(part)
         low, high, right, chosen, rule = self._length(part, place)
         cone = self.cones.get(part)
-        if cone is None and part in WOUND_OVER:
+        if cone is None and part in (*WOUND_OVER, *self.design.rulebook.trade.added):
             cone = self._over(part)
         rear, front = place.rear * self._working_mm, place.front * self._working_mm
         if part == "bead":

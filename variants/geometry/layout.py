@@ -8,19 +8,15 @@ from pathlib import Path
 
 from variants.geometry.looks import Looks, read_looks
 from variants.geometry.when import Stuffs, When, closest, read_when
-from variants.reading import Faults, own_rules_folder, read_table
+from variants.model import Build, Origin
+from variants.reading import Fault, Faults, InputError, own_rules_folder, read_table
+from variants.reading.builds import WINDING_COLUMNS, read_builds
 from variants.reading.fields import Fields
 
 PLACE_COLUMNS = ("style", "part", "when", "from", "to", "angle", "length", "unit", "source")
-BUILD_COLUMNS = (
-    "class", "build", "gapes", "taper", "layers", "thickness_mm", "lies", "packing_g_cm3", "source",
-)  # fmt: skip
 PROPORTION_COLUMNS = (
     "style", "part", "measure", "unit", "nominal", "low", "high", "source", "note",
 )  # fmt: skip
-WINDING_COLUMNS = ("id", "value", "unit", "says", "source")
-BUILDS = ("dubbed", "wound", "spun", "laid", "drilled")
-LIES = ("round", "flat", "piled")
 ANY = "any"
 
 
@@ -45,39 +41,6 @@ class Place:
     angle_deg: float
     length: float | None
     unit: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class Build:
-    """How stuff of a class is built up round the shank.
-
-    Attributes
-    ----------
-    build : str
-        One of `BUILDS`.
-    gapes : float or None
-        Greatest diameter of a dubbed or spun body.
-    taper : float
-        Diameter at the rear over that in front.
-    layers : int
-        How many strands lie over each other.
-    thickness_mm : float or None
-        Of a strand whose material tells none.
-    lies : str
-        How a strand lies, one of `LIES`: as it is, spread, or with its core on the shank.
-    packing_g_cm3 : float or None
-        Density of the body as built, with its air.
-    source : str
-    """
-
-    build: str
-    gapes: float | None
-    taper: float
-    layers: int
-    thickness_mm: float | None
-    lies: str
-    packing_g_cm3: float | None
     source: str
 
 
@@ -117,13 +80,16 @@ class Layout:
 
         Raises
         ------
-        KeyError
-            Where no row speaks of the part.
+        InputError
+            Where no row speaks of the part, as of one that a tyer adds without a row.
         """
         rows = ((*key, place) for key, place in self.places.get(part, {}).items())
         found = closest(rows, style, fly or {})
         if found is None:
-            raise KeyError(part)
+            where = Origin("geometry/places.tsv")
+            problem = f"no row tells where the {part} of a fly of the style {style} lies"
+            remedy = f"add one for {style} or any to that table in your folder of rules"
+            raise InputError([Fault(where, problem, remedy)])
         return found
 
     def proportion(self, style: str, part: str, measure: str) -> Proportion | None:
@@ -145,16 +111,13 @@ def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
     faults = Faults()
     every = [own_rules_folder(), *map(Path, folders)]
     places: dict[str, dict[tuple[str, tuple[When, ...]], Place]] = {}
-    builds: dict[str, Build] = {}
+    builds = read_builds(every, faults)
     proportions: dict[tuple[str, str, str], tuple[Proportion, ...]] = {}
     winding: dict[str, Winding] = {}
     for folder in every:
         for fields in _rows(folder / "geometry" / "places.tsv", PLACE_COLUMNS, faults):
             style, part = fields.text("style", None), fields.text("part", None)
             places.setdefault(part, {})[style, read_when(fields)] = _place(fields)
-            fields.finish()
-        for fields in _rows(folder / "geometry" / "builds.tsv", BUILD_COLUMNS, faults):
-            builds[fields.text("class", None)] = _build(fields)
             fields.finish()
         for fields in _rows(folder / "geometry" / "winding.tsv", WINDING_COLUMNS, faults):
             winding[fields.text("id", None)] = _winding(fields)
@@ -185,19 +148,6 @@ def _place(fields: Fields) -> Place:
         fields.number("angle", 0.0, 180.0) or 0.0,
         fields.number("length", 0.0, 20.0),
         fields.choice("unit", ("gape", "shank")),
-        fields.text("source", None),
-    )
-
-
-def _build(fields: Fields) -> Build:
-    return Build(
-        fields.choice("build", BUILDS, None),
-        fields.number("gapes", 0.0, 3.0),
-        fields.number("taper", 0.1, 2.0) or 1.0,
-        fields.whole("layers", 1, 20) or 1,
-        fields.number("thickness_mm", 0.0, 20.0),
-        fields.choice("lies", LIES) or "round",
-        fields.number("packing_g_cm3", 0.0, 20.0),
         fields.text("source", None),
     )
 

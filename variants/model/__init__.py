@@ -1,6 +1,7 @@
 """The frozen types that every other folder speaks in; nothing here reads or decides."""
 
 from variants.model.box import BlendPart, Box, Item
+from variants.model.build import Build
 from variants.model.candidate import (
     SIZES,
     Attributes,
@@ -49,6 +50,7 @@ __all__ = [
     "Attributes",
     "BlendPart",
     "Box",
+    "Build",
     "Candidate",
     "Colour",
     "Dressing",

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol, TypeVar
 
+from variants.model.build import Build
 from variants.model.colour import Colour, Marking
 from variants.model.law import LawTables
 from variants.model.material import Hook, HookModel, Material
@@ -53,7 +54,7 @@ def names_of(entries: Iterable[Entry]) -> dict[str, Entry]:
 
 @dataclass(frozen=True)
 class Trade:
-    """The tables of ``rules/``: colours, markings, materials, parts, styles, hooks.
+    """The tables of ``rules/``: colours, markings, materials, parts, styles, hooks, builds.
 
     Attributes
     ----------
@@ -61,6 +62,9 @@ class Trade:
     hooks : mapping of scale to mapping of size to Hook
     hook_models : mapping of material id to HookModel
     law : LawTables
+    builds : mapping of class of stuff to Build
+    added : frozenset of str
+        Ids of the parts and styles that stand in a tyer's own folders alone.
     """
 
     colours: Mapping[str, Colour]
@@ -71,6 +75,8 @@ class Trade:
     hooks: Mapping[str, Mapping[int, Hook]]
     hook_models: Mapping[str, HookModel]
     law: LawTables = field(default_factory=LawTables)
+    builds: Mapping[str, Build] = field(default_factory=dict)
+    added: frozenset[str] = frozenset()
 
     @cached_property
     def colour_names(self) -> Mapping[str, Colour]:

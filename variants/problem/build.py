@@ -183,9 +183,11 @@ def _apart(rule: Rule, base: Dressing) -> tuple[Rule, ...]:
     What is counted beside a part, such as turns behind the wing, is not where there is none and
     the dressing doesn't count it either.
     """
-    if isinstance(rule, Count) and rule.beside and base.part(rule.beside) is None:
-        own = base.part(rule.part)
-        if own is None or rule.count not in own.counts:
+    if rule.without and base.part(rule.without) is not None:
+        return ()
+    if rule.beside and base.part(rule.beside) is None:
+        own = base.part(rule.part) if isinstance(rule, Count) else None
+        if own is None or not isinstance(rule, Count) or rule.count not in own.counts:
             return ()
     if not isinstance(rule, Lawful):
         return (rule,)

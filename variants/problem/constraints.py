@@ -14,7 +14,7 @@ from constraint import Constraint
 
 from variants.model import Candidate
 from variants.problem.stock import PLENTY
-from variants.rulebook import Finding, Rule, Sum
+from variants.rulebook import Finding, Girth, Rule
 
 
 class FlyConstraint(Constraint):  # type: ignore[misc]
@@ -130,11 +130,11 @@ class RuleConstraint(FlyConstraint):
         return self.rule.is_silent(part, candidate.attributes)
 
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
-        return not isinstance(self.rule, Sum) or self._partial(chosen).kept
+        return not isinstance(self.rule, Girth) or self._partial(chosen).kept
 
     def least_cost(self, chosen: Mapping[str, Candidate]) -> int:  # noqa: D102
-        # A total only grows as parts are added, so what it costs now it will cost at least.
-        return self._partial(chosen).cost if isinstance(self.rule, Sum) else 0
+        # A diameter only grows as parts are added, so what it costs now it will cost at least.
+        return self._partial(chosen).cost if isinstance(self.rule, Girth) else 0
 
     def _partial(self, chosen: Mapping[str, Candidate]) -> Finding:
         return self.rule.judge({part: candidate.attributes for part, candidate in chosen.items()})

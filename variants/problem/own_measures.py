@@ -32,12 +32,17 @@ def adapted_rules(
 
 
 def own_counts_against(rules: Iterable[Rule], base: Dressing) -> dict[str, Count]:
-    """Return by id the rules that the dressing's own count breaks, with that count instead."""
+    """Return by id the rules that the dressing's own count breaks, with that count instead.
+
+    A hard rule, such as one of the house where the fly is fished, is not moved by what is stated.
+    """
     found: dict[str, Count] = {}
     for part in base.parts:
         own = counts_of(part, rules)
         stated, written = stated_counts(part, own), written_attributes(part)
         for rule in own:
+            if rule.is_hard:
+                continue
             low, high = rule.range_for(written, rule.water)
             if (count := stated.get(rule.count)) is not None and not low <= count <= high:
                 found[rule.id] = rule.asked(count)

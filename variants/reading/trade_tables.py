@@ -21,6 +21,7 @@ from variants.model import (
     Substitute,
     Trade,
 )
+from variants.reading.builds import read_builds
 from variants.reading.dangling import Records, note_dangling
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
@@ -73,13 +74,23 @@ def read_trade(folders: Sequence[Path]) -> Trade:
         styles=read.styles(),
         hooks=read.hooks(),
         hook_models=read.hook_models(),
+        builds=read_builds(folders, faults),
     )
     faults.stop_if_any()
+    if len(folders) > 1:
+        trade = replace(trade, added=_added(trade, folders[0]))
     note_dangling(trade, records)
     faults.stop_if_any()
     trade = with_law(trade, read.rows, faults)
     faults.stop_if_any()
     return trade
+
+
+def _added(trade: Trade, own: Path) -> frozenset[str]:
+    """Return the ids of parts and styles that our own tables lack."""
+    ours = _Tables((own,), Faults(), {})
+    parts = ours.entries("parts.tsv", PART_COLUMNS, _part_kind)
+    return frozenset({*trade.parts, *trade.styles} - {*parts, *ours.styles()})
 
 
 @dataclass(frozen=True, slots=True)

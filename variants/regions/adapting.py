@@ -8,7 +8,7 @@ and water forbid is in none of them, and the parts that make the fly itself stay
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from variants.model import Box, Candidate, Dressing, Term, Variant
@@ -130,8 +130,9 @@ def adapt(
     """
     signed = frozenset(part.id for part in base.parts if part.signature)
     request = Request(
-        replace(base, sizes=_sizes(base, target)),
+        base,
         box,
+        sizes=_sizes(base, target),
         water=target.place.water.speed,
         missing=missing,
         keep=keep | signed,

@@ -13,11 +13,8 @@ from itertools import takewhile
 
 from variants.model import Attributes, Candidate, Value
 from variants.problem import DesignProblem, Domain, Watch, pieces_taken
-from variants.regions.target import Target
+from variants.regions.target import BEHIND, FRONT, TURNS, Target
 from variants.rulebook import Count, Rule
-
-#: Turns behind and before the wing, which add up to all turns.
-TURNS, BEHIND, FRONT = "turns", "turns_behind", "turns_front"
 
 
 def regional_choices(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from variants.model import WEIGHTS, Dressing, Part, Trade
@@ -19,7 +19,7 @@ from variants.reading.regions import region_of
 from variants.regions.cautions import Cautions, cautions
 from variants.regions.law import LawOfTheLand
 from variants.regions.statutes import defines_weight_of_a_fly, rules_of_law
-from variants.rulebook import Condition, Lawful, Rule, Rulebook, rules_of
+from variants.rulebook import Condition, Count, Lawful, Rule, Rulebook, rules_of
 
 #: What a water may ask, and the rules of rules/law/waters.toml that say so.
 _ASKED = {
@@ -54,8 +54,29 @@ class Place:
         return f"{self.region.name}, {self.water.name}"
 
     def joined(self, rulebook: Rulebook) -> Rulebook:
-        """Return the trade's rulebook with the rules of the place."""
-        return rulebook.with_rules(self.rules)
+        """Return the trade's rulebook with the rules of the place.
+
+        What the house counts itself, the trade no longer counts there: "two turns of hackle" stands
+        in place of the trade's turns, and of those behind and before the wing.
+        """
+        house = [rule for rule in self.rules if isinstance(rule, Count)]
+        styles = frozenset(rulebook.trade.styles)
+        trade = (_less_counted(rule, house, styles) for rule in rulebook.rules)
+        kept = tuple(rule for rule in trade if rule is not None)
+        return replace(rulebook, rules=kept).with_rules(self.rules)
+
+
+def _less_counted(rule: Rule, house: Sequence[Count], styles: frozenset[str]) -> Rule | None:
+    """Return a rule of the trade for the styles in which the house doesn't count the same."""
+    if not isinstance(rule, Count) or rule in house:
+        return rule
+    here = rule.styles or styles
+    for own in house:
+        if own.part == rule.part and rule.count.startswith(own.count):
+            here -= own.styles or styles
+    if not here:
+        return None
+    return rule if here == (rule.styles or styles) else replace(rule, styles=here)
 
 
 def read_places(path: str | Path, rulebook: Rulebook, law: LawOfTheLand) -> tuple[Place, ...]:

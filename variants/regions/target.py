@@ -7,11 +7,11 @@ of the distance, as the departure has terms: what differs, by how much, and the 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import log2
 
-from variants.model import STANDARD_HOOK, Attributes, Candidate, Colour, Hook, Style, Term
+from variants.model import STANDARD_HOOK, Attributes, Candidate, Colour, Dressing, Hook, Style, Term
 from variants.model.region import CLARITIES, Natural
 from variants.regions.place import Place
 from variants.regions.weights import RegionalWeights, ShownColour
@@ -20,6 +20,7 @@ from variants.rulebook import (
     Count,
     Rulebook,
     differing,
+    ingredient_attributes,
     wound_together,
 )
 
@@ -27,6 +28,8 @@ from variants.rulebook import (
 _SINKS = ("floats", "neutral", "soaks", "sinks")
 #: Parts whose stuff makes a sunk fly sink.
 _SUNK_PARTS = ("body", "thorax", "underbody", "weight", "bead", "eyes")
+#: Turns behind and before the wing, which add up to all turns.
+TURNS, BEHIND, FRONT = "turns", "turns_behind", "turns_front"
 #: Stages that are fished at the surface, and those that may be fished at either.
 _AT_TOP, _AT_EITHER = ("adult", "spinner"), ("emerger",)
 
@@ -99,13 +102,41 @@ class Target:
 
         None where nothing is asked beyond the rule. A softer feather takes more, as in the rule.
         """
-        asked = self.weights.counts.get((self.style.id, rule.part, rule.count))
-        if asked is None:
+        # A dressing's own count stands in the rule's place there; what the water asks stays.
+        rule = self._counts_by_id.get(rule.id, rule)
+        if not self._asks(rule):
             return None
-        own = replace(rule, bounds={**rule.bounds, **asked.by_speed})
-        low, high = own.range_for(attributes, self.place.water.speed)
+        low, high = rule.range_for(attributes, self.place.water.speed)
         share = CLARITIES.index(self.place.water.clarity) / (len(CLARITIES) - 1)
         return round(low + share * (high - low)), low, high
+
+    @cached_property
+    def _counts_by_id(self) -> Mapping[str, Count]:
+        rules = self.rulebook.rules_for(self.style.id, self.place.water.speed)
+        return {rule.id: rule for rule in rules if isinstance(rule, Count)}
+
+    def _asks(self, rule: Count) -> bool:
+        """Tell whether a rule says what waters ask: it tells them apart, or is the house's own.
+
+        Turns behind and before the wing are those in all, shared out.
+        """
+        is_share = rule.count in (BEHIND, FRONT)
+        is_own = any(rule.id == one.id for one in self.place.rules)
+        return not is_share and (len(rule.bounds) > 1 or is_own)
+
+    def counts_asked(self, base: Dressing) -> tuple[Count, ...]:
+        """Return the rules that say how many turns or fibres a dressing's parts should have."""
+        parts = {part.id: ingredient_attributes(part.ingredients[0]) for part in base.parts}
+        return tuple(
+            rule
+            for rule in self.rulebook.rules_for(self.style.id, self.place.water.speed)
+            if isinstance(rule, Count)
+            and self._asks(rule)
+            and rule.part in parts
+            and rule.speaks_of(parts)
+            and (not rule.beside or rule.beside in parts)
+            and rule.without not in parts
+        )
 
     def terms(self, candidate: Candidate, counts: Sequence[Count]) -> tuple[Term, ...]:
         """Return how far a candidate is from what is asked of its part: nothing or terms.
@@ -184,11 +215,8 @@ class Target:
             cost = _share(share, self.weights.count.numbers["weight"])
             water = f"{self.place.water.clarity} {self.place.water.speed} water"
             says = f"{value} {rule.count}, and {water} asks {wanted} (of {low} to {high})"
-            terms.append(Term(rule.count, cost, says, self._count_source(rule)))
+            terms.append(Term(rule.count, cost, says, rule.source))
         return terms
-
-    def _count_source(self, rule: Count) -> str:
-        return self.weights.counts[self.style.id, rule.part, rule.count].source
 
     def _sinking(self, candidate: Candidate) -> list[Term]:
         wanted = self.sinking_class

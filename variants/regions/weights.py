@@ -1,7 +1,7 @@
 """What a region asks of flies in general: rules/regions read into one value, with its sources.
 
-Which part shows which colour of the natural and how much that matters, how many turns a water asks
-for, how fast a fly has to sink, and hints for the bench. The region itself is not looked at here.
+Which part shows which colour of the natural and how much that matters, how fast a fly has to sink,
+and hints for the bench. The region itself is not looked at here.
 """
 
 from __future__ import annotations
@@ -13,10 +13,9 @@ from typing import Any
 
 from variants.model import Trade
 from variants.model.region import CLARITIES, WATERS
-from variants.reading import COUNTS, Faults, Fields, TomlDocument, read_table
+from variants.reading import Faults, Fields, TomlDocument
 from variants.rulebook import own_rules_folder
 
-COUNT_COLUMNS = ("id", "style", "part", "count", "slow", "medium", "fast", "source")
 #: What of a natural has a colour, and what of a water a hint may follow.
 SHOWN = ("body", "wing", "legs")
 _BY: Mapping[str, tuple[str, ...]] = {"clarity": CLARITIES, "speed": WATERS}
@@ -50,17 +49,6 @@ class ShownColour:
 
 
 @dataclass(frozen=True, slots=True)
-class CountByWater:
-    """How many turns or fibres a style's part takes, from sparse to full, by speed of the water."""
-
-    style: str
-    part: str
-    count: str
-    by_speed: Mapping[str, tuple[int, int]]
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
 class Hint:
     """A word for the bench: how thick, how many, by clarity or speed of the water."""
 
@@ -80,7 +68,6 @@ class RegionalWeights:
     ----------
     kin, size, count, palette, sinking : Asked
     colours : mapping of part to ShownColour
-    counts : mapping of (style, part, count) to CountByWater
     classes : tuple of str
         Of sinking, slowest first.
     depths_m : tuple of float
@@ -94,7 +81,6 @@ class RegionalWeights:
     palette: Asked
     sinking: Asked
     colours: Mapping[str, ShownColour]
-    counts: Mapping[tuple[str, str, str], CountByWater]
     classes: tuple[str, ...]
     depths_m: tuple[float, ...]
     hints: tuple[Hint, ...]
@@ -103,8 +89,8 @@ class RegionalWeights:
 def load_weights(trade: Trade, extra: Sequence[str | Path] = ()) -> RegionalWeights:
     """Load our own tables of regions, then those in the ``regions`` folders of the user's.
 
-    A user's ``target.toml`` stands in place of ours; rows of ``counts.tsv`` override by what they
-    are about.
+    A user's ``target.toml`` stands in place of ours. How many turns and fibres a water asks is for
+    the rules of counts to say.
 
     Raises
     ------
@@ -113,41 +99,11 @@ def load_weights(trade: Trade, extra: Sequence[str | Path] = ()) -> RegionalWeig
     """
     faults = Faults()
     folders = [own_rules_folder(), *map(Path, extra)]
-    counts: dict[tuple[str, str, str], CountByWater] = {}
-    for folder in folders:
-        path = folder / "regions" / "counts.tsv"
-        if path.is_file():
-            for row in read_table(path, COUNT_COLUMNS, COUNT_COLUMNS, faults, tabs=True):
-                fields = row.fields(faults)
-                one = _count(fields, trade)
-                counts[one.style, one.part, one.count] = one
-                fields.finish()
     targets = [folder / "regions" / "target.toml" for folder in folders]
     document = TomlDocument.read([path for path in targets if path.is_file()][-1])
     found = _target(document, trade, faults)
     faults.stop_if_any()
-    return RegionalWeights(counts=counts, **found)
-
-
-def _count(fields: Fields, trade: Trade) -> CountByWater:
-    fields.text("id", None)
-    style = fields.entry("style", trade.style_names, "style")
-    part = fields.entry("part", trade.part_names, "part of a fly")
-    return CountByWater(
-        style=style.id if style else "",
-        part=part.id if part else "",
-        count=fields.choice("count", COUNTS, None),
-        by_speed={speed: _range(fields, speed) for speed in WATERS},
-        source=fields.text("source", None),
-    )
-
-
-def _range(fields: Fields, speed: str) -> tuple[int, int]:
-    low, dash, high = fields.text(speed, None).partition("-")
-    if not (dash and low.isdecimal() and high.isdecimal() and int(low) <= int(high)):
-        fields.wrong(speed, f"'{low}{dash}{high}' is no range of counts", "write such as 3-5")
-        return (1, 1)
-    return int(low), int(high)
+    return RegionalWeights(**found)
 
 
 def _target(document: TomlDocument, trade: Trade, faults: Faults) -> dict[str, Any]:

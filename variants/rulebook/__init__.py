@@ -12,6 +12,8 @@ from variants.rulebook.attributes import (
     material_attributes,
 )
 from variants.rulebook.blending import blend_shade, may_reach
+from variants.rulebook.cases import judge_cases, without_cases
+from variants.rulebook.clashes import find_clashes
 from variants.rulebook.colours import TOGETHER, delta_e, differing, lab, wound_together
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
@@ -28,11 +30,11 @@ from variants.rulebook.kinds import (
     Equal,
     Exclude,
     Finding,
+    Girth,
     Lawful,
     Measure,
     Number,
     Rule,
-    Sum,
 )
 from variants.rulebook.likeness import Likeness, load_likeness, weighted_cost
 from variants.rulebook.reading_rules import read_rules, rules_of
@@ -56,20 +58,22 @@ __all__ = [
     "Equal",
     "Exclude",
     "Finding",
+    "Girth",
     "Lawful",
     "Likeness",
     "Measure",
     "Number",
     "Rule",
     "Rulebook",
-    "Sum",
     "blend_shade",
     "colour_attributes",
     "delta_e",
     "differing",
+    "find_clashes",
     "hook_attributes",
     "ingredient_attributes",
     "item_attributes",
+    "judge_cases",
     "lab",
     "lightness",
     "load_likeness",
@@ -80,5 +84,6 @@ __all__ = [
     "read_rules",
     "rules_of",
     "weighted_cost",
+    "without_cases",
     "wound_together",
 ]

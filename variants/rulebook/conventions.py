@@ -39,6 +39,8 @@ class Conventions:
         Classes of stuff that are blended before they are spun on the thread.
     blend_within : float
         CIEDE2000 from the wanted shade within which a blend serves.
+    schools : tuple of str
+        The schools of tying that are held to; rules of other schools are silent.
     blend_trouble : float
         Departure, before the part's weight, of blending two instead of taking one.
     """
@@ -57,6 +59,7 @@ class Conventions:
     blended: tuple[str, ...]
     blend_within: float
     blend_trouble: float
+    schools: tuple[str, ...]
 
 
 LONG_READINGS = ("single", "even", "gape")
@@ -92,7 +95,7 @@ def _values(document: TomlDocument, faults: Faults) -> dict[str, object]:
         fields.text("source", None)
         if name == "hook_scale":
             read[name] = fields.text("value", None)
-        elif name == "blended":
+        elif name in ("blended", "schools"):
             read[name] = fields.words("value")
         elif name == "long_reading":
             read[name] = fields.choice("value", LONG_READINGS, None)

@@ -17,12 +17,12 @@ from variants.rulebook.kinds import (
     Count,
     Equal,
     Exclude,
+    Girth,
     Lawful,
     Measure,
     Order,
     Pair,
     Quality,
-    Sum,
 )
 from variants.rulebook.rule_record import RuleRecord
 
@@ -75,13 +75,15 @@ def _exclude(rule: RuleRecord) -> dict[str, Any]:
     return {"meet": meet}
 
 
-def _sum(rule: RuleRecord) -> dict[str, Any]:
+def _girth(rule: RuleRecord) -> dict[str, Any]:
+    over = rule.parts("over")
+    if not over:
+        rule.fields.wrong("over", "the rule names no parts", 'write over = ["underbody", "body"]')
     return {
-        "attribute": rule.attribute(),
-        "over": rule.parts("over"),
+        "over": over,
         "at_most": rule.must_number("at_most"),
-        "of": rule.fields.choice("of", ATTRIBUTES),
         "when": rule.conditions("when"),
+        "builds": rule.trade.builds,
     }
 
 
@@ -111,7 +113,6 @@ def _count(rule: RuleRecord) -> dict[str, Any]:
         "stiffness_scales": bool(rule.fields.flag("stiffness_scales", False)),
         "each_piece": rule.fields.number("each_piece", 0.1, 1000),
         "when": rule.conditions("when", part),
-        "beside": rule.part("beside") if rule.fields.has("beside") else "",
         "change_cost": rule.fields.number("change_cost", 0, 10) or 0.0,
     }
 
@@ -168,7 +169,7 @@ KIND_FIELDS: dict[str, Callable[[RuleRecord], dict[str, Any]]] = {
     Quality.kind: _quality,
     Agree.kind: _agree,
     Exclude.kind: _exclude,
-    Sum.kind: _sum,
+    Girth.kind: _girth,
     Count.kind: _count,
     Pair.kind: _pair,
     Equal.kind: _equal,

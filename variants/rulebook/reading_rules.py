@@ -77,7 +77,13 @@ def _common(record: RuleRecord) -> dict[str, Any]:
         "styles": frozenset(style.id for style in styles if style),
         "waters": frozenset(waters),
         "weight": fields.number("weight", 0, 100),
+        "school": fields.text("school"),
+        "beside": record.part("beside") if fields.has("beside") else "",
+        "without": record.part("without") if fields.has("without") else "",
         "keeps": record.flies("keeps"),
         "breaks": record.flies("breaks"),
-        "origin": Origin(record.document.file),
+        # Lines are looked up only where somebody checks the file: that takes a second parser.
+        "origin": record.document.origin(("rule", record.index))
+        if record.with_cases
+        else Origin(record.document.file),
     }

@@ -15,6 +15,9 @@ from variants.rulebook.kinds import USUAL_WATER, Count, Rule
 from variants.rulebook.likeness import Likeness, load_likeness
 from variants.rulebook.reading_rules import read_rules
 
+#: Folders of which every file is read, whatever its name.
+_ANY_NAME = ("likeness", "materials", "styles", "trade")
+
 
 @dataclass(frozen=True)
 class Rulebook:
@@ -43,6 +46,7 @@ class Rulebook:
                 replace(rule, water=water or USUAL_WATER) if isinstance(rule, Count) else rule
                 for rule in self.rules
                 if rule.applies_to(style, water)
+                and (not rule.school or rule.school in self.conventions.schools)
             )
         return rules
 
@@ -144,12 +148,26 @@ def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False)
         problem = f"'{conventions.hook_scale}' is no scale of hooks"
         where = Origin("conventions.toml", field="hook_scale.value")
         raise InputError([Fault(where, problem, remedy)])
+    rules = _rules(folders, trade, with_cases)
+    _check_schools(conventions.schools, rules)
     return Rulebook(
         trade=trade,
-        rules=_rules(folders, trade, with_cases),
+        rules=rules,
         conventions=conventions,
         likeness=load_likeness(folders, trade),
     )
+
+
+def _check_schools(chosen: Sequence[str], rules: Sequence[Rule]) -> None:
+    """Refuse a school that no rule is of."""
+    known = sorted({rule.school for rule in rules if rule.school})
+    where = Origin("conventions.toml", field="schools.value")
+    faults = Faults()
+    for name in chosen:
+        if name not in known:
+            remedy = f"name some of: {', '.join(known)}"
+            faults.add(where, f"no rule is of the school '{name}'", remedy, nearest(name, known))
+    faults.stop_if_any()
 
 
 def _check_layout(folder: Path, own: Path) -> None:
@@ -159,7 +177,7 @@ def _check_layout(folder: Path, own: Path) -> None:
     faults = Faults()
     for file in sorted(files):
         name = file.relative_to(folder)
-        if str(name) in names or (len(name.parts) == 2 and (own / name).parent.is_dir()):
+        if str(name) in names or (len(name.parts) == 2 and name.parts[0] in _ANY_NAME):
             continue
         remedy = "lay the folder out like rules/: trade/own.toml, materials/own.tsv"
         faults.add(Origin(str(file)), "would not be read here", remedy, nearest(str(name), names))

@@ -1,6 +1,7 @@
 """The bench sheet: one fly told for the vice, and the kit of a class that ties it."""
 
 from variants.sheet.as_json import sheet_json
+from variants.sheet.coverage import uncovered
 from variants.sheet.kit import KitLine, kit_of
 from variants.sheet.sheet import BenchSheet, Line, Substitution, bench_sheet
 from variants.sheet.steps import Step, steps_of
@@ -18,4 +19,5 @@ __all__ = [
     "load_steps",
     "sheet_json",
     "steps_of",
+    "uncovered",
 ]

@@ -66,6 +66,13 @@ class Target:
         return ", ".join(told)
 
 
+#: Of a part that a tyer adds without a row of his own.
+UNTOLD = StepRow(
+    style=ANY, part=ANY, step="tie in", stuff=ANY, when=(), after=(), before=(),
+    says="Tie in {stuff}: no table tells how.", source="bench/steps.tsv has no row for it",
+)  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """One step: whose part, what is done, to which length, and where that comes from."""
@@ -107,7 +114,10 @@ def steps_of(
             build = layout.builds.get(material.kind)
             words |= {build.build: 1} if build else {}
             words |= {material.kind: 2, material.id: 3}
-        for row in table.of(geometry.style, part, words, fly):
+        found = table.of(geometry.style, part, words, fly)
+        if not found and part in rulebook.trade.added:
+            found = [UNTOLD]
+        for row in found:
             rows[part, row.step] = row
     first: dict[str, _Moment] = {}
     told = []

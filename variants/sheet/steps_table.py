@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.geometry import Stuffs, When, closest, read_when
-from variants.geometry.layout import BUILDS
 from variants.geometry.when import ANY, BARBED, BARBLESS
 from variants.model import Trade
+from variants.model.build import BUILDS
 from variants.reading import Faults, nearest, read_table, shown
 from variants.reading.fields import Fields
 from variants.rulebook import own_rules_folder

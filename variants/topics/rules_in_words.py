@@ -15,14 +15,16 @@ from variants.rulebook.kinds import (
     Count,
     Equal,
     Exclude,
+    Girth,
     Lawful,
     Measure,
     Order,
     Pair,
     Quality,
-    Sum,
 )
 from variants.topics.page import Page, Row, Section
+
+_SCHOOL = "speaks where your conventions.toml names it under schools"
 
 
 def rule_page(rule: Rule, record: Mapping[str, object], place: str, trade: Trade) -> Page:
@@ -41,12 +43,23 @@ def rule_page(rule: Rule, record: Mapping[str, object], place: str, trade: Trade
         Row("weight", _weight_words(rule)),
         Row("styles", ", ".join(trade.styles[one].name for one in sorted(rule.styles)) or "all"),
         Row("waters", ", ".join(sorted(rule.waters)) or "all"),
+        *_limits(rule),
         *(Row("tests", words) for words in _tests(rule)),
         *(Row("when", condition_words(one)) for one in getattr(rule, "when", ())),
         *(Row("keeps it", _fly_words(fly)) for fly in _flies(record.get("keeps"))),
         *(Row("breaks it", _fly_words(fly)) for fly in _flies(record.get("breaks"))),
     ]
     return Page(f"Rule {rule.id}", rule.says, (Section("", tuple(rows)),), rule.source, place)
+
+
+def _limits(rule: Rule) -> list[Row]:
+    """Return where a rule speaks that is not the whole trade's, or not of every dressing."""
+    told = (
+        ("school", rule.school, f"{rule.school}: {_SCHOOL}"),
+        ("beside", rule.beside, f"only where the dressing has a {rule.beside}"),
+        ("without", rule.without, f"only where the dressing has no {rule.without}"),
+    )
+    return [Row(name, words) for name, value, words in told if value]
 
 
 def _first_line(text: str | None) -> str:
@@ -72,10 +85,9 @@ def _tests(rule: Rule) -> list[str]:
             return [_agree_words(rule)]
         case Exclude():
             return [f"never together: {'; '.join(map(condition_words, rule.meet))}"]
-        case Sum():
-            of = f" times the hook's {rule.of}" if rule.of else ""
+        case Girth():
             over = ", ".join(rule.over)
-            return [f"the sum of {rule.attribute} over {over} is at most {rule.at_most:g}{of}"]
+            return [f"{over} on the hook's wire are at most {rule.at_most:g} gapes across"]
         case Count():
             return _count_words(rule)
         case Equal():
@@ -122,8 +134,6 @@ def _agree_words(rule: Agree) -> str:
 def _count_words(rule: Count) -> list[str]:
     counts = [f"{water} {low} to {high}" for water, (low, high) in rule.bounds.items()]
     words = [f"{rule.part} {rule.count.replace('_', ' ')} by water: {', '.join(counts)}"]
-    if rule.beside:
-        words.append(f"only where the dressing has a {rule.beside}")
     if rule.stiffness_scales:
         words.append("softer stuff takes more: the counts hold for stiffness 4")
     if rule.each_piece:

@@ -83,14 +83,13 @@ def asked_of(target: Target, base: Dressing) -> list[tuple[str, str]]:
         if colour is not None:
             shown, wanted = colour
             told.append((f"{part_name(parts, part)} {wanted.name}", shown.source))
-    for (style, part, count), row in weights.counts.items():
-        if style == target.style.id and base.part(part) is not None:
-            low, high = row.by_speed[water.speed]
-            end = {"clear": "the sparse end", "coloured": "the full end"}.get(water.clarity, "")
-            span = counted(high, count[:-1]) if low == high else f"{low} to {high} {count}"
-            words = f"{part_name(parts, part)} {span}"
-            words += " of the stiffest feather" if target.style.floats else ""
-            told.append((words + (f", {end}" if end and low != high else ""), row.source))
+    for rule in target.counts_asked(base):
+        low, high = rule.range_for({}, water.speed)
+        end = {"clear": "the sparse end", "coloured": "the full end"}.get(water.clarity, "")
+        span = counted(high, rule.count[:-1]) if low == high else f"{low} to {high} {rule.count}"
+        words = f"{part_name(parts, rule.part)} {span}"
+        words += " of the stiffest feather" if rule.stiffness_scales else ""
+        told.append((words + (f", {end}" if end and low != high else ""), rule.source))
     if target.sinking_class is not None:
         name = weights.classes[target.sinking_class]
         told.append((f"a fly that {name}" if "sinks" in name else f"a fly {name}",

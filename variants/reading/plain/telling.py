@@ -1,8 +1,8 @@
 """Which style a dressing is of where it does not say so: data with its source.
 
 ``rules/telling.tsv`` comes in. A row says: where these words stand in the title or on the hook's
-line, or anywhere, and the dressing has these parts and lacks those, it is of this style. The first
-row that holds is taken, and what it says is told, with how far it is to be trusted.
+line, or anywhere, none of those does, and it has these parts and lacks those, it is of this style.
+The first row that holds is taken, and what it says is told, with how far it is to be trusted.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from variants.reading.fields import Fields
 from variants.reading.plain.words import Phrase, phrase_of
 from variants.reading.tables import read_table
 
-COLUMNS = ("title", "said", "parts", "without", "style", "sure", "says", "source")
+COLUMNS = ("title", "said", "unless", "parts", "without", "style", "sure", "says", "source")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,8 @@ class Telling:
         One of these stands in the title or on the hook's line; none: whatever stands there.
     said : tuple of phrases
         One of these stands anywhere.
+    unless : tuple of phrases
+        None of these stands anywhere.
     parts, without : frozenset of str
         Parts that the dressing has, and lacks.
     style : str
@@ -40,6 +42,7 @@ class Telling:
 
     title: tuple[Phrase, ...]
     said: tuple[Phrase, ...]
+    unless: tuple[Phrase, ...]
     parts: frozenset[str]
     without: frozenset[str]
     style: str
@@ -50,6 +53,8 @@ class Telling:
     def holds(self, title: Phrase, said: Phrase, parts: AbstractSet[str]) -> bool:
         """Tell whether a dressing of these words and parts shows the sign."""
         if not self.parts <= parts or self.without & parts:
+            return False
+        if self.unless and _stands(self.unless, said):
             return False
         return _stands(self.title, title) and _stands(self.said, said)
 
@@ -110,6 +115,7 @@ def _telling(fields: Fields, trade: Trade) -> Telling:
     return Telling(
         title=tuple(phrase_of(words) for words in fields.words("title")),
         said=tuple(phrase_of(words) for words in fields.words("said")),
+        unless=tuple(phrase_of(words) for words in fields.words("unless")),
         parts=frozenset(parts),
         without=frozenset(without),
         style=fields.choice("style", trade.styles, None),

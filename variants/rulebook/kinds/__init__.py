@@ -8,16 +8,16 @@ from variants.rulebook.kinds.condition import Condition
 from variants.rulebook.kinds.count import USUAL_WATER, Count
 from variants.rulebook.kinds.equal import Equal
 from variants.rulebook.kinds.exclude import Exclude
+from variants.rulebook.kinds.girth import Girth
 from variants.rulebook.kinds.lawful import Lawful
 from variants.rulebook.kinds.measure import HOOK_MEASURES, LENGTH, Measure
 from variants.rulebook.kinds.order import Order
 from variants.rulebook.kinds.pair import SINGLE_SIDES, Pair
 from variants.rulebook.kinds.quality import Quality
-from variants.rulebook.kinds.total import Sum
 
 KINDS: dict[str, type[Rule]] = {
     kind.kind: kind
-    for kind in (Measure, Quality, Agree, Exclude, Sum, Count, Pair, Equal, Order, Lawful)
+    for kind in (Measure, Quality, Agree, Exclude, Girth, Count, Pair, Equal, Order, Lawful)
 }
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "Equal",
     "Exclude",
     "Finding",
+    "Girth",
     "Lawful",
     "Measure",
     "Number",
@@ -43,5 +44,4 @@ __all__ = [
     "Pair",
     "Quality",
     "Rule",
-    "Sum",
 ]

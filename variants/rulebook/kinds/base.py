@@ -71,6 +71,12 @@ class Rule(ABC):
     weight : float or None
         None makes the rule hard: a fly that breaks it is no variant. Otherwise the departure that
         breaking it costs.
+    school : str
+        The school of tying whose view it is; it speaks only where the conventions hold to that
+        school. Empty: the trade at large.
+    beside, without : str
+        A part that the dressing has to have, and one that it must lack, for the rule to speak of
+        it: turns stand behind a wing, a hackle without a post is a collar. Empty: whatever it has.
     keeps, breaks : tuple of Fly
         Small flies that keep and break the rule, stated beside it; the tests judge them all.
     """
@@ -83,6 +89,9 @@ class Rule(ABC):
     styles: frozenset[str] = frozenset()
     waters: frozenset[str] = frozenset()
     weight: float | None = None
+    school: str = ""
+    beside: str = ""
+    without: str = ""
     keeps: tuple[Fly, ...] = field(default=(), compare=False, repr=False)
     breaks: tuple[Fly, ...] = field(default=(), compare=False, repr=False)
     origin: Origin = field(default=NOWHERE, compare=False, repr=False)

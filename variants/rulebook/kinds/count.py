@@ -27,9 +27,6 @@ class Count(Rule):
     ----------
     part, count : str
         Such as ``hackle`` and ``turns``.
-    beside : str
-        Another part, without which a dressing has nothing to count, such as the wing behind which
-        turns stand; empty where there is none.
     bounds : mapping of water to (low, high)
     stiffness_scales : bool
         Whether a softer material needs more: bounds hold for stiffness 4 and grow as it falls.
@@ -50,7 +47,6 @@ class Count(Rule):
     each_piece: float | None = None
     change_cost: float = 0.0
     when: tuple[Condition, ...] = ()
-    beside: str = ""
     water: str = USUAL_WATER
 
     @cached_property

@@ -1,0 +1,165 @@
+"""`flykin check FOLDER`: a tyer's own rules are judged, and what his tables lack is told."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from variants.cli import flykin
+from variants.cli.check import command
+from variants.reading import own_rules_folder
+
+RULE = """\
+# Mine.
+
+[[rule]]
+id = "stiff-tail"
+says = "The tail is stiff, says my grandfather."
+source = "common practice"
+kind = "quality"
+weight = 0.2
+part = "tail"
+must = {{ attribute = "stiffness", at_least = 3 }}
+keeps = [{{ tail = {{ stiffness = {keeps} }} }}]
+breaks = [{{ tail = {{ stiffness = {breaks} }} }}]
+"""
+COUNT = """
+[[rule]]
+id = "{id}"
+says = "So many turns of hackle and no others."
+source = "common practice"
+kind = "count"
+part = "hackle"
+count = "turns"
+medium = {turns}
+keeps = [{{ hackle = {{ turns = {good} }} }}]
+breaks = [{{ hackle = {{ turns = 30 }} }}]
+"""
+DRESSING = """\
+name = "Two Hackles"
+style = "two hackles"
+sizes = "14"
+
+[part.hook]
+material = "dry fly hook"
+[part.thread]
+material = "polyester tying thread"
+colour = "black"
+[part.body]
+material = "rabbit fur"
+colour = "olive"
+[part.hackle]
+material = "cock neck hackle, dry grade"
+colour = "ginger"
+[part.front-hackle]
+material = "cock neck hackle, dry grade"
+colour = "ginger"
+turns = 3
+"""
+
+
+def write(path: Path, text: str) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")
+
+
+def check(folder: Path) -> Result:
+    return CliRunner().invoke(command, [str(folder)])
+
+
+def test_a_rule_whose_flies_show_what_it_says_is_good(tmp_path: Path) -> None:
+    write(tmp_path / "trade" / "mine.toml", RULE.format(keeps=4, breaks=1))
+    done = check(tmp_path)
+    assert done.exit_code == 0
+    assert done.stdout.count("\n") == 1
+
+
+def test_a_rule_whose_flies_are_swapped_is_refused_with_each_of_them(tmp_path: Path) -> None:
+    write(tmp_path / "trade" / "mine.toml", RULE.format(keeps=1, breaks=4))
+    done = check(tmp_path)
+    assert done.exit_code == 2
+    assert "mine.toml:3: rule: stiff-tail: the fly 1 under keeps breaks the rule" in done.stderr
+    assert "the fly 1 under breaks keeps the rule" in done.stderr
+
+
+def test_a_fly_that_the_rule_says_nothing_of_shows_nothing(tmp_path: Path) -> None:
+    text = RULE.format(keeps=4, breaks=1).replace("breaks = [{ tail", "breaks = [{ body")
+    write(tmp_path / "trade" / "mine.toml", text)
+    assert "the fly 1 under breaks is one that the rule says nothing of" in check(tmp_path).stderr
+
+
+def test_counts_that_no_fly_keeps_together_are_told(tmp_path: Path) -> None:
+    two = (
+        COUNT.format(id="two", turns=[2, 3], good=2),
+        COUNT.format(id="more", turns=[5, 6], good=5),
+    )
+    write(tmp_path / "trade" / "mine.toml", "# Mine.\n" + "".join(two))
+    done = check(tmp_path)
+    assert done.exit_code == 2
+    assert "can't be kept together with" in done.stderr
+    assert "hackle turns" in done.stderr
+    meet = COUNT.format(id="two", turns=[2, 5], good=2), two[1]
+    write(tmp_path / "trade" / "mine.toml", "# Mine.\n" + "".join(meet))
+    assert check(tmp_path).exit_code == 0
+
+
+def test_a_rule_without_flies_is_told(tmp_path: Path) -> None:
+    text = RULE.format(keeps=4, breaks=1).split("keeps =")[0]
+    write(tmp_path / "trade" / "mine.toml", text)
+    done = check(tmp_path)
+    assert done.exit_code == 0
+    assert "the rule stiff-tail: no flies under keeps and breaks" in done.stdout
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """A folder with a part and a style of its own, and no table beside them."""
+    folder, ours = tmp_path / "own", own_rules_folder()
+    header, *rows = (
+        line
+        for line in (ours / "parts.tsv").read_text(encoding="utf-8").splitlines()
+        if not line.startswith("#")
+    )
+    cells = next(row for row in rows if row.startswith("hackle\t")).split("\t")
+    cells[:3] = ["front-hackle", "front hackle", ""]
+    write(folder / "parts.tsv", f"{header}\n" + "\t".join(cells) + "\n")
+    style = (ours / "styles" / "dry-upright.toml").read_text(encoding="utf-8")
+    lines = [line for line in style.splitlines() if not line.startswith("also")]
+    text = (
+        "\n".join(lines).replace("dry-upright", "two-hackles").replace("dry upright", "two hackles")
+    )
+    part = '\n[[part]]\npart = "front-hackle"\nweight = 0.5\noptional = true\nsays = "More."\n'
+    write(folder / "styles" / "two-hackles.toml", f'{text}\n{part}source = "common practice"\n')
+    write(tmp_path / "two.toml", DRESSING)
+    return folder
+
+
+def test_a_part_and_a_style_of_ones_own_are_told_what_no_table_says_of_them(own: Path) -> None:
+    told = check(own).stdout
+    assert "the part front-hackle: geometry/places.tsv has no row" in told
+    assert "the part front-hackle: bench/steps.tsv has no row" in told
+    assert "the style two-hackles: no rule in trade/ names it" in told
+    assert "the style two-hackles: customary.tsv names no hook for it" in told
+
+
+@pytest.mark.parametrize("name", ["draw", "amounts", "sheet"])
+def test_a_part_without_a_place_is_a_clear_error(own: Path, name: str) -> None:
+    done = CliRunner().invoke(flykin, [name, str(own.parent / "two.toml"), "--rules", str(own)])
+    assert done.exit_code == 2
+    assert "geometry/places.tsv: no row tells where the front-hackle" in done.stderr
+
+
+def test_a_part_with_a_place_is_reckoned_listed_and_told_as_not_drawn(own: Path) -> None:
+    columns = "style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource\n"
+    row = "two-hackles\tfront-hackle\t\t0.94\t1\t90\t1.5\tgape\tcommon practice\n"
+    write(own / "geometry" / "places.tsv", columns + row)
+    said = {
+        name: CliRunner().invoke(flykin, [name, str(own.parent / "two.toml"), "--rules", str(own)])
+        for name in ("draw", "amounts", "sheet")
+    }
+    assert {name: done.exit_code for name, done in said.items()} == dict.fromkeys(said, 0)
+    assert "not drawn: front hackle" in said["draw"].stdout
+    assert "3 turns of stem" in said["amounts"].stdout
+    assert "no table tells how" in said["sheet"].stdout
