@@ -75,6 +75,7 @@ def sheet_html(sheet: BenchSheet, plates: Sequence[Plate]) -> str:
         page(
             "sheet.html.j2",
             sheet=sheet,
+            care=_care(sheet),
             figures=figures,
             shelf=Markup(shelf.svg()),
             style=Markup(stylesheet()),
@@ -117,6 +118,23 @@ def sheet_pdf(sheet: BenchSheet, plates: Sequence[Plate], paper: str = "a4") -> 
     return made
 
 
+def _care(sheet: BenchSheet) -> list[tuple[str, str]]:
+    """Return what law, the water's owner and health ask, each with where it is written."""
+    care = [(f"{sheet.place} asks: {'; '.join(sheet.asks)}.", "")] if sheet.asks else []
+    for one in sheet.cautions.law:
+        status = "asked" if one.is_asked else one.statute.status
+        only_if = f" ({one.only_if})" if one.only_if else ""
+        if status != "silent":
+            told = f"{one.material}{only_if}, {status} in {one.place.name}: "
+            care.append((told + says_words(one.statute), written_words(one.statute)))
+    care += [(one, "") for one in (*sheet.cautions.asks, *sheet.materials)]
+    care += [(one.words, "") for one in sheet.cautions.hazards]
+    if sheet.cautions.unknown:
+        names = ", ".join(sheet.cautions.unknown)
+        care.append((f"The law here was not looked up for {names}.", ""))
+    return care
+
+
 def _for_paper(sheet: BenchSheet, plates: Sequence[Plate]) -> dict[str, Any]:
     """Return the sheet as the typesetter reads it: texts, numbers and lists alone."""
     lead = f"{sheet.style}, hook size {sheet.size}"
@@ -126,21 +144,6 @@ def _for_paper(sheet: BenchSheet, plates: Sequence[Plate]) -> dict[str, Any]:
     lead += f", departs {sheet.departure}" if sheet.substitutions else ""
     flies = sheet.students * sheet.flies_each
     each = "1 fly" if sheet.flies_each == 1 else f"{sheet.flies_each} flies"
-    care = [(f"{sheet.place} asks: {'; '.join(sheet.asks)}.", "")] if sheet.asks else []
-    care += [
-        (
-            f"{one.material}, {'asked' if one.is_asked else one.statute.status} in "
-            f"{one.place.name}: {says_words(one.statute)}",
-            written_words(one.statute),
-        )
-        for one in sheet.cautions.law
-    ]
-    care += [(one, "") for one in sheet.materials]
-    care += [(one, "") for one in sheet.cautions.asks]
-    care += [(one.words, "") for one in sheet.cautions.hazards]
-    if sheet.cautions.unknown:
-        names = ", ".join(sheet.cautions.unknown)
-        care.append((f"The law here was not looked up for {names}.", ""))
     return {
         "look": LIGHT,
         "name": sheet.name,
@@ -165,7 +168,7 @@ def _for_paper(sheet: BenchSheet, plates: Sequence[Plate]) -> dict[str, Any]:
             for one in sheet.steps
         ],
         "substitutions": [asdict(one) for one in sheet.substitutions],
-        "care": care,
+        "care": _care(sheet),
         "advice": sheet.cautions.advice or NO_ADVICE,
         "kit_title": f"Kit for {sheet.students} at the table, {each} each",
         "kit": [
