@@ -37,7 +37,7 @@ def test_everything_on_the_sheet_is_on_the_page() -> None:
     for change in sheet.substitutions:
         assert all(says in told for _cost, says, _source in change.reasons)
     for hazard in sheet.cautions.hazards:
-        assert hazard.says in told
+        assert hazard.words in told
     assert "Short: gives 6" not in told
     assert "Kit for 6 at the table, 1 fly each" in told
 
