@@ -190,7 +190,7 @@ def test_rows_that_the_box_holds_by_another_name_are_pointed_out(box: str, tmp_p
 
 def test_a_list_may_set_the_box_right(box: str, tmp_path: Path) -> None:
     shed = tmp_path / "list.csv"
-    shed.write_text("item,material,qty\ncock neck ginger,cock cape,12\n", encoding="utf-8")
+    shed.write_text("item,material,qty\ncock neck ginger,cock cape,12 feathers\n", encoding="utf-8")
     refused = flykin("box", "import", str(shed), "--box", box, "--yes")
     assert refused.returncode == 2
     assert "tells otherwise" in refused.stderr

@@ -12,6 +12,7 @@ from openpyxl import Workbook, load_workbook
 
 from tests.real import EXAMPLES, rulebook
 from variants.keeping import Keeper
+from variants.keeping.adding import Adding, adding_with
 from variants.keeping.cells import price_cell, sizes_cell
 from variants.keeping.columns import read_column_words
 from variants.keeping.exporting import csv_bytes, table_of, workbook
@@ -21,6 +22,7 @@ from variants.reading import InputError
 from variants.reading.plain import load_glossary
 from variants.reading.sizes import parse_sizes
 from variants.rulebook import own_rules_folder
+from variants.views.box_import import import_lines
 
 FOLDERS = [own_rules_folder()]
 
@@ -119,7 +121,7 @@ def test_sizes_are_read_however_they_are_written(text: str, sizes: tuple[int, ..
 
 def test_a_size_made_a_date_is_told(tmp_path: Path) -> None:
     found = listed(tmp_path, "item,material,size\na,hen cape,14-Dec\n")
-    assert found.rows[0].doubts == ["sizes 12-14: a spreadsheet made a date of it"]
+    assert "sizes 12-14: a spreadsheet made a date of it" in found.rows[0].doubts
 
 
 @pytest.mark.parametrize(
@@ -172,11 +174,11 @@ def test_what_a_row_lacks_is_told_with_its_line(tmp_path: Path) -> None:
 
 
 def test_words_settle_material_and_colour(tmp_path: Path) -> None:
-    text = "what,where\nolive seal's fur,shelf\ngray duck quills,shelf\n"
+    text = "what,where\nolive seal's fur,shelf\nwhite duck quills,shelf\n"
     found = listed(tmp_path, text)
     assert [(row.values["material"], row.values["colour"]) for row in found.rows] == [
         ("seal's fur", "medium olive"),
-        ("duck wing quill", "grey"),
+        ("duck wing quill", "white"),
     ]
     assert found.faults == []
 
@@ -219,3 +221,117 @@ def test_a_columns_name_is_guarded_as_cells_are_and_keeps_its_capitals(tmp_path:
     assert keeper.row("a")["my ref"] == "A8"
     keeper.undo()
     assert keeper.row("a")["my ref"] == "A7"
+
+
+#: What a stranger's list says, and what it has to become: a material and a colour, or a question.
+SAID = [
+    ("Red chenille", "chenille", "scarlet"),
+    ("Red floss", "silk floss", "scarlet"),
+    ("Red bucktail", "bucktail", "scarlet"),
+    ("red goose biots", "goose biot", "scarlet"),
+    ("red seal's fur", "seal's fur", "scarlet"),
+    ("Red holographic tinsel", "holographic film tinsel", "scarlet"),
+    ("Gold beads", "brass bead", "gold"),
+    ("Gold bead", "brass bead", "gold"),
+    ("Silver bead chain", "bead chain eyes", "silver"),
+    ("gold chenille", "chenille", "gold"),
+    ("gold tinsel", "flat gold tinsel, metal", ""),
+    ("turkey biot, olive", "turkey biot", "medium olive"),
+    ("CDC, tan", "cul de canard", "tan"),
+    ("Mallard bronze", "bronze mallard", ""),
+    ("elk hair", "elk body hair", ""),
+    ("jig hooks", "jig hook", ""),
+    ("barbless dry hooks", "barbless dry fly hook", ""),
+    ("barbless dry", "barbless dry fly hook", ""),
+    ("natural deer hair", "deer body hair", "natural deer"),
+]
+OPEN = {
+    "Red hackle": "does not tell which material",
+    "Brown hackle": "does not tell which material",
+    "Soft hackle": "does not tell which material",
+    "Cock hackle, saddle, dyed": "may be cock neck",
+    "red cock cape": "'red' may be natural red or scarlet",
+    "natural chenille": "has not one natural colour",
+    "golden yellow floss": "may be gold or yellow",
+    "dark claret seal's fur": "no colour of the tables is 'dark' so",
+    "fluorescent floss": "does not tell which material",
+    "barbless jig hook": "makes another thing of it",
+    "hooks": "names 14 stuffs",
+}
+
+
+@pytest.mark.parametrize(("said", "material", "colour"), SAID)
+def test_words_become_what_they_say(tmp_path: Path, said: str, material: str, colour: str) -> None:
+    found = listed(tmp_path, f'item,note\n"{said} 14",x\n')
+    assert [str(fault) for fault in found.faults] == []
+    row = found.rows[0]
+    assert (row.values["material"], row.values.get("colour", "")) == (material, colour)
+    # Whatever was made of the words is told before it is written.
+    told = " ".join(" ".join(import_lines(found, None, "box.csv")).split())
+    assert f"“{said} 14” is taken for {', '.join(filter(None, (material, colour)))}" in told
+    thing = adding().thing({"item": said, "sizes": "14"}, None)
+    assert thing.cells["material"] == material
+    assert thing.cells.get("colour", "") == colour
+
+
+@pytest.mark.parametrize("said", OPEN)
+def test_what_is_not_sure_is_asked_and_not_guessed(tmp_path: Path, said: str) -> None:
+    found = listed(tmp_path, f'item,sizes\n"{said}",14\n')
+    assert OPEN[said] in " ".join(map(str, found.faults))
+    assert found.rows[0].item is None
+    with pytest.raises(InputError):
+        adding().thing({"item": said, "sizes": "14"}, None)
+
+
+@cache
+def adding() -> Adding:
+    return adding_with(rulebook(), [])
+
+
+def test_the_head_of_a_drawer_does_not_make_one_thing_of_all_in_it(tmp_path: Path) -> None:
+    text = (
+        "item,material,size\njig hook,hook,12\ncurved hook,hook,14\nold tin,hook,10\n"
+        "lemon flank,thread,\nhen cape,rabbit fur,\n"
+    )
+    found = listed(tmp_path, text)
+    told = [row.values.get("material") for row in found.rows if row.item]
+    assert told == ["jig hook", "curved emerger hook"]
+    assert [fault.origin.line for fault in found.faults] == [4, 5, 6]
+    assert "'hook' names 14 stuffs: which is 'old tin'?" in str(found.faults[0])
+    assert "is hen neck hackle by its name, and rabbit fur by its material" in str(found.faults[2])
+    with pytest.raises(InputError, match="'hook' does not tell which material"):
+        adding().thing({"item": "old tin", "material": "hook", "sizes": "12"}, None)
+    jig = adding().thing({"item": "jig hook", "material": "hook", "sizes": "12"}, None)
+    assert jig.item.material.name == "jig hook"
+
+
+def test_a_bare_number_counts_what_is_whole_and_nothing_else(tmp_path: Path) -> None:
+    found = listed(tmp_path, "item,qty\nhen cape brown,1\njig hook 12,25\n")
+    assert [fault.problem for fault in found.faults] == ["'1' has no unit"]
+    assert found.rows[1].values["amount"] == "25 hooks"
+    # A column of nothing but units is one, whatever its head.
+    text = "item,qty,as\nolive marabou,2,packets\nhen cape brown,1,cape\nlead wire,2,m\n"
+    found = listed(tmp_path, text)
+    assert found.faults == []
+    assert [row.values["amount"] for row in found.rows] == ["40 feathers", "200 feathers", "2 m"]
+    assert all("as" not in row.values for row in found.rows)
+
+
+def test_rows_of_one_name_are_told_apart_and_it_is_shown(tmp_path: Path) -> None:
+    text = (
+        "item,material,colour,size,mine\nMarabou,marabou,black,,a\nMarabou,marabou,olive,,b\n"
+        "jig,jig hook,,14,c\njig,jig hook,,16,d\ncape,hen cape,brown,,e\ncape,hen cape,brown,,f\n"
+        "Marabou black,marabou,black,,g\n"
+    )
+    found = listed(tmp_path, text)
+    names = [row.values["item"] for row in found.rows]
+    assert names == [
+        "Marabou black 2", "Marabou olive", "jig 14", "jig 16", "cape brown", "cape brown 2",
+        "Marabou black",
+    ]  # fmt: skip
+    told = " ".join(" ".join(import_lines(found, None, "box.csv")).split())
+    assert "named “Marabou olive”: 2 rows are called “Marabou”" in told
+    keeper = Keeper(tmp_path / "box.csv", rulebook().trade)
+    keeper.bring_in([row.values for row in found.rows])
+    assert [item.id for item in keeper.held().box.items] == names
+    assert [keeper.row(name)["mine"] for name in names] == list("abcdefg")

@@ -14,7 +14,7 @@ from variants.keeping.blends import Blended, blended
 from variants.keeping.finding import Likes
 from variants.keeping.portions import Portion, SoldAs, portion, read_sold_as
 from variants.keeping.rows import checked_item, recipe_named
-from variants.keeping.stuffs import Stuff, stuff_named
+from variants.keeping.stuffs import Stuff, kind_named, stuff_named
 from variants.model import Box, Item, Material, Origin, Trade, plain
 from variants.reading import Fault, InputError, nearest, shown
 from variants.reading.plain import Glossary, load_glossary
@@ -67,17 +67,19 @@ class Adding:
         return self.rulebook.trade
 
     def material(self, text: str) -> Material | None:
-        """Return the material that a text names by itself, or None."""
-        return self.trade.material_names.get(plain(text)) or self.stuff(text).material
+        """Return the material that a text names by itself and for certain, or None."""
+        if kind_named(text, self.trade):
+            return None
+        named = self.trade.material_names.get(plain(text))
+        return named or self._settled(stuff_named(text, self.glossary))
 
-    def stuff(self, text: str) -> Stuff:
-        """Return what words name; nothing where one of them is not known."""
-        found = stuff_named(text, self.glossary)
-        return Stuff(None, found.colour, found.choices, found.unknown) if found.unknown else found
+    def _settled(self, stuff: Stuff) -> Material | None:
+        return stuff.material if stuff.is_settled else None
 
     def near(self, text: str, most: int = 5) -> tuple[str, ...]:
         """Return the trade names of materials that a text may mean, likeliest first."""
-        choices = [one.name for one in stuff_named(text, self.glossary).choices]
+        alike = kind_named(text, self.trade) or stuff_named(text, self.glossary).choices
+        choices = [one.name for one in alike]
         names = self.trade.material_names
         near = [names[one].name for one in nearest(plain(text), names, most=3 * most)]
         return tuple(dict.fromkeys([*choices, *near]))[:most]
@@ -90,17 +92,20 @@ class Adding:
         """Return cells with what the words of the name tell of material and colour."""
         told = {name: cell.strip() for name, cell in cells.items() if cell.strip()}
         words = told.get("material") or told.get("item", "")
-        exact = self.trade.material_names.get(plain(words))
-        stuff = Stuff(exact, None) if exact else self.stuff(words)
-        if stuff.material is not None:
-            told["material"] = stuff.material.name
-            if stuff.colour is not None:
+        kind = kind_named(words, self.trade)
+        stuff = stuff_named(told.get("item", "") if kind else words, self.glossary)
+        exact = None if kind else self.trade.material_names.get(plain(words))
+        material = exact or self._settled(stuff)
+        if material is not None and (not kind or (told.get("material") and material in kind)):
+            told["material"] = material.name
+            if stuff.colour is not None and exact is None:
                 told.setdefault("colour", stuff.colour.name)
         elif not told.get("material") and told.get("blend"):
             told["material"] = self._most_of(told["blend"])
         if not told.get("colour") and not told.get("blend") and told.get("item"):
             # "olive packet" tells a colour, whatever the rest means.
-            colour = stuff_named(told["item"], self.glossary).colour
+            known = self.material(told.get("material", ""))
+            colour = stuff_named(told["item"], self.glossary, known).colour
             told |= {"colour": colour.name} if colour else {}
         if not told.get("item") and told.get("material"):
             told["item"] = named(told)
@@ -129,6 +134,10 @@ class Adding:
         if not told.get("material"):
             raise self._no_material(told.get("item", ""))
         material = self.material(told["material"])
+        if material is None and kind_named(told["material"], self.trade):
+            raise self._no_material(told["material"])
+        if not told.get("colour") and not told.get("blend"):
+            self._refuse_open_colour(cells, material)
         portions = []
         for name in _AMOUNTS:
             if told.get(name) and material is not None:
@@ -144,11 +153,19 @@ class Adding:
                 item = checked_item(told, self.trade)
         return Thing(item, told, tuple(portions), blend, tuple(Likes(box).of(item)))
 
+    def _refuse_open_colour(self, cells: Mapping[str, str], material: Material | None) -> None:
+        for name in ("material", "item"):
+            for says in stuff_named(cells.get(name, ""), self.glossary, material).open_colour:
+                remedy = "name the colour with --colour"
+                raise InputError([Fault(Origin("the item", 0, "colour"), says, remedy)])
+
     def _no_material(self, words: str) -> InputError:
         if not words:
             problem, remedy = "nothing is named", "say what it is: its name, or --material"
             return InputError([Fault(Origin("the item", 0, "item"), problem, remedy)])
+        told = stuff_named(words, self.glossary).open
         problem = f"{shown(words)} does not tell which material it is"
+        problem = f"{problem}: {'; '.join(told)}" if told else problem
         return InputError(
             [
                 Fault(

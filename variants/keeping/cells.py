@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from variants.keeping.amounts import told_amount
-from variants.keeping.portions import SoldAs, is_counted, portion
+from variants.keeping.measurable import is_never_parted
+from variants.keeping.portions import SoldAs, portion
 from variants.model import Material
 from variants.reading.sheets import decimal_points
 from variants.units import unit_names
@@ -109,9 +110,12 @@ def amount_cell(
 
 
 def _usual_unit(material: Material, table: Sequence[SoldAs]) -> str:
-    """Return the pieces that such stuff is counted in; empty where it is weighed or measured."""
+    """Return the pieces that such stuff is counted in, if a bare number can mean nothing else.
+
+    One hook is a hook; one hen cape is no feather, and one marabou may be a packet.
+    """
     for sold_as in table:
-        if material.kind in sold_as.classes and is_counted(sold_as.unit):
+        if material.kind in sold_as.classes and is_never_parted(sold_as.unit):
             return sold_as.unit
     return ""
 

@@ -9,22 +9,26 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from variants.keeping.cells import amount_cell, measure_cell, price_cell, sizes_cell
 from variants.keeping.columns import FROM, PARTED, TO, UNIT, Header, header_of
 from variants.keeping.portions import SoldAs
 from variants.keeping.rows import checked_item
-from variants.keeping.stuffs import stuff_named
+from variants.keeping.stuffs import Stuff, kind_named, may_be, stuff_named
 from variants.model import Item, Material, Origin, Trade, plain
-from variants.reading import Fault, InputError
+from variants.reading import Fault, InputError, nearest, shown
 from variants.reading.files import shown_name
 from variants.reading.plain.glossary import Glossary
 from variants.reading.sheets import read_sheet, unguarded
+from variants.units import unit_names
 
 _COMMENT = "#"
+#: A number in a hook's name that is no part of another measure.
+_HOOK_SIZE = re.compile(r"(?<![\w./-])#?([0-9]{1,2})(?![\w./-])")
 _MEASURES = ("length", "thickness", "gape", "shank")
 
 
@@ -42,6 +46,12 @@ class ListRow:
         What it is; None where it was not understood.
     faults : tuple of Fault
         Why not.
+    open : dict of column to str
+        What its words leave open.
+    near : tuple of str
+        Materials that they may mean.
+    taken : dict of words to list of str
+        What they are taken for.
     """
 
     line: int
@@ -49,6 +59,9 @@ class ListRow:
     doubts: list[str] = field(default_factory=list)
     item: Item | None = None
     faults: tuple[Fault, ...] = ()
+    open: dict[str, str] = field(default_factory=dict)
+    near: tuple[str, ...] = ()
+    taken: dict[str, list[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +130,7 @@ class ListReader:
         """
         name = shown_name(path)
         rows = _rows(read_sheet(path, sheet), name)
-        header = header_of(rows, self.words, told or {}, name)
+        header = self._with_units(header_of(rows, self.words, told or {}, name), rows)
         found: list[ListRow] = []
         above: dict[str, str] = {}
         names: set[str] = set()
@@ -130,7 +143,25 @@ class ListReader:
             above = values
             if any(values.values()):
                 found.append(self._row(line, values, header, name, names))
+        _tell_apart(found)
         return StuffList(name, header, tuple(found))
+
+    def _with_units(self, header: Header, rows: Sequence[tuple[int, list[str]]]) -> Header:
+        """Return a header with the column that holds nothing but units taken for that."""
+        if any(column.target == UNIT for column in header.columns):
+            return header
+        words = {*unit_names(), *(name for one in self.sold_as for name in one.names)}
+        for place, column in enumerate(header.columns):
+            told = {
+                plain(cells[column.place])
+                for line, cells in rows
+                if line >= header.line + header.lines and column.place < len(cells)
+            } - {""}
+            if column.how == "own" and told and told <= words:
+                unit = replace(column, target=UNIT, how="like")
+                columns = (*header.columns[:place], unit, *header.columns[place + 1 :])
+                return replace(header, columns=columns)
+        return header
 
     def _row(
         self, line: int, cells: dict[str, str], header: Header, name: str, names: set[str]
@@ -138,6 +169,9 @@ class ListReader:
         row = ListRow(line, {})
         units = {column.target: column.unit for column in header.columns}
         material = self._stuff(cells, row)
+        row.doubts += [
+            f"“{said}” is taken for {', '.join(what)}" for said, what in row.taken.items()
+        ]
         for target, cell in _joined(cells).items():
             unit = units.get(target) or units.get(f"{target}{FROM}", "")
             row.values[target] = self._cell(target, cell, unit, cells, material, row)
@@ -154,34 +188,100 @@ class ListReader:
                     Origin(name, line, fault.origin.field), fault.problem, fault.remedy, fault.near
                 )
                 for fault in problem.faults
+                if not (fault.origin.field == "material" and "material" in row.open)
             )
+        row.faults = (*(self._open_fault(row, field, name) for field in row.open), *row.faults)
+        row.item = None if row.faults else row.item
         return row
+
+    def _open_fault(self, row: ListRow, field: str, name: str) -> Fault:
+        near = row.near if field == "material" else ()
+        remedy = f"say it in the column {field}"
+        return Fault(Origin(name, row.line, field), row.open[field], remedy, near)
 
     def _stuff(self, cells: dict[str, str], row: ListRow) -> Material | None:
         """Settle the material and the colour, by the words of the item where no column says."""
-        told = cells.get("material") or cells.get("item", "")
-        material = self.trade.material_names.get(plain(told))
-        if material is not None:
-            cells["material"] = cells.get("material") or material.name
-        else:
-            stuff = stuff_named(told, self.glossary)
-            # A word that nothing is known by may change what the others mean.
-            material = None if stuff.unknown else stuff.material
-            if material is not None:
-                cells["material"] = material.name
-                words = material.name
-                if stuff.colour is not None and not cells.get("colour"):
-                    cells["colour"] = stuff.colour.name
-                    words = f"{words}, {stuff.colour.name}"
-                row.doubts.append(f"“{told}” is taken for {words}")
-        colour = cells.get("colour", "")
-        if colour and not self._is_colour(colour):
-            stuff = stuff_named(colour, self.glossary)
-            named = None if stuff.unknown else stuff.colour
-            if named is not None:
-                cells["colour"] = named.name
-                row.doubts.append(f"“{colour}” is taken for {named.name}")
+        by_item = stuff_named(cells.get("item", ""), self.glossary)
+        material = self._material(cells, by_item, row)
+        if material is not None and not self._is_named(cells.get("material", ""), material):
+            cells["material"] = material.name
+        if cells.get("material"):
+            by_item = stuff_named(cells.get("item", ""), self.glossary, material)
+        self._colour(cells, by_item, material, row)
+        numbers = _HOOK_SIZE.findall(cells.get("item", ""))
+        is_sized = any(cells.get(f"sizes{end}") for end in ("", FROM, TO))
+        is_hook = material is not None and "hook" in material.functions
+        if is_hook and not is_sized and len(numbers) == 1:
+            cells["sizes"] = numbers[0]
+            row.doubts.append(f"size {numbers[0]} by its name")
         return material
+
+    def _is_named(self, text: str, material: Material) -> bool:
+        return self.trade.material_names.get(plain(text)) is material
+
+    def _material(self, cells: dict[str, str], by_item: Stuff, row: ListRow) -> Material | None:
+        told, item = cells.get("material", ""), cells.get("item", "")
+        words = told or item
+        kind = kind_named(words, self.trade)
+        if kind:
+            # The head of a drawer: what lies in it, the item has to tell.
+            named = by_item.material if by_item.is_settled and told else None
+            if named in kind:
+                row.taken[item] = [named.name]
+                return named
+            row.near = tuple(one.name for one in kind[:3])
+            row.open["material"] = (
+                f"{shown(words)} names {len(kind)} stuffs: which is {shown(item)}?"
+            )
+            return None
+        named = self.trade.material_names.get(plain(words))
+        if named is None:
+            stuff = by_item if not told else stuff_named(told, self.glossary)
+            if not stuff.is_settled:
+                # What is told and not known at all, the reader of boxes refuses with what is near.
+                if words and (stuff.open or not told):
+                    why = f": {'; '.join(stuff.open)}" if stuff.open else ""
+                    row.open["material"] = f"{shown(words)} does not tell which material it is{why}"
+                    choices = tuple(one.name for one in stuff.choices[:3])
+                    row.near = choices or nearest(plain(words), self.trade.material_names)
+                return None
+            named = stuff.material
+            if told and stuff.open_colour and not cells.get("colour"):
+                row.open["colour"] = "; ".join(stuff.open_colour)
+            elif told and stuff.colour is not None and not cells.get("colour"):
+                cells["colour"] = stuff.colour.name
+            row.taken[words] = [named.name] if named else []
+        elif " " not in words.strip() and words not in (named.id, named.name):
+            # One word heads a whole drawer: what it was taken for is told.
+            row.taken[words] = [named.name]
+        other = by_item.material if by_item.is_settled else None
+        if told and named and other and other.kind != named.kind and not may_be(item, named):
+            says = f"{shown(item)} is {other.name} by its name, and {named.name} by its material"
+            row.open["material"] = says
+            return None
+        return named
+
+    def _colour(
+        self, cells: dict[str, str], by_item: Stuff, material: Material | None, row: ListRow
+    ) -> None:
+        colour = cells.get("colour", "")
+        if colour:
+            if not self._is_colour(colour):
+                stuff = stuff_named(colour, self.glossary)
+                named = None if stuff.unknown or stuff.open_colour else stuff.colour
+                if named is not None:
+                    cells["colour"] = named.name
+                    row.doubts.append(f"“{colour}” is taken for {named.name}")
+            return
+        if by_item.colour is not None:
+            cells["colour"] = by_item.colour.name
+            row.taken.setdefault(cells["item"], []).append(by_item.colour.name)
+        elif by_item.open_colour:
+            row.open["colour"] = "; ".join(by_item.open_colour)
+        elif material is not None and material.natural_colour and "any" in material.colours[2:]:
+            # Had in several colours of its own, and dyed.
+            natural = self.trade.colours[material.natural_colour].name
+            row.doubts.append(f"no colour is told: taken as {natural}")
 
     def _is_colour(self, text: str) -> bool:
         return plain(text) in self.trade.colour_names or text.startswith("#") or "lab" in text
@@ -252,6 +352,36 @@ def _joined(cells: Mapping[str, str]) -> dict[str, str]:
         if target.endswith((FROM, TO)) and target.rsplit(" ", 1)[0] not in PARTED:
             joined[target] = cell
     return joined
+
+
+#: By these, in this order, things of one name are told apart.
+_APART = ("colour", "sizes", "length", "thickness", "side", "place")
+
+
+def _tell_apart(rows: Sequence[ListRow]) -> None:
+    """Give rows that bear one name names of their own: the colour with it, the size, a number."""
+    called: dict[str, list[ListRow]] = {}
+    for row in rows:
+        called.setdefault(plain(row.values.get("item", "")), []).append(row)
+    taken = {name for name, alike in called.items() if len(alike) == 1}
+    for alike in (alike for alike in called.values() if len(alike) > 1):
+        names = [row.values["item"] for row in alike]
+        for column in _APART:
+            if len(set(map(plain, names))) < len(names):
+                names = [_longer(name, row.values.get(column, "")) for name, row in
+                         zip(names, alike, strict=True)]  # fmt: skip
+        for name, row in zip(names, alike, strict=True):
+            number, own = 2, name
+            while plain(own) in taken:
+                own, number = f"{name} {number}", number + 1
+            taken.add(plain(own))
+            was, row.values["item"] = row.values["item"], own
+            row.item = replace(row.item, id=own) if row.item is not None else None
+            row.doubts.append(f"named “{own}”: {len(alike)} rows are called “{was}”")
+
+
+def _longer(name: str, cell: str) -> str:
+    return f"{name} {cell}" if cell and plain(cell) not in plain(name) else name
 
 
 def _name_of(values: Mapping[str, str], names: set[str]) -> str:

@@ -43,7 +43,13 @@ def step_of(unit: str) -> Decimal:
         if one.check(kind):
             in_unit = exactly(step / float(one.to(fine).magnitude))
             return min(Decimal(1), Decimal(1).scaleb(in_unit.adjusted()))
-    return _WHOLE if str(one.units) in _NEVER_PARTED else _HALF
+    return _WHOLE if is_never_parted(unit) else _HALF
+
+
+@cache
+def is_never_parted(unit: str) -> bool:
+    """Tell whether a unit counts things that are used whole: hooks, beads."""
+    return str(parse_quantity(f"1 {unit}").units) in _NEVER_PARTED
 
 
 def measurable(number: Decimal, unit: str) -> Decimal:

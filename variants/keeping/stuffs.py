@@ -1,12 +1,31 @@
-"""What a few words name: a material and a colour of the tables, such as ``olive seal's fur``."""
+"""What a few words name: a material and a colour of the tables, such as ``olive seal's fur``.
+
+Words come as people label their boxes. What they name goes out, with what they leave open: a word
+that is not known, one that may mean two things, two stuffs side by side. Where anything is open
+the stuff is not settled, and whoever asked has to ask in his turn: nothing is guessed here.
+"""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from variants.model import Colour, Material
+from variants.model import Colour, Material, Trade, plain
+from variants.reading import shown
 from variants.reading.plain.glossary import Glossary
-from variants.reading.plain.words import Sort, tokens_of
+from variants.reading.plain.words import Phrase, Piece, Sense, Sort, phrase_of, tokens_of
+
+_LONGEST = 200
+#: Words of a size, which say nothing of what the stuff is.
+_SIZE = re.compile(r"[0-9].*|mm|in|x|size|no")
+#: These decide what a hook is; lost, they would make another one of it.
+_DECIDING = frozenset({"barbless", "debarbed"})
+#: Of a feather's use and not of its place on the bird.
+_USES: frozenset[Phrase] = frozenset({("hackle",), ("fibre",), ("hackle", "fibre"), ("feather",)})
+#: A size of wire or chenille as well as a shade.
+_MIDDLING = "medium"
+_NATURAL = "natural"
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,36 +40,238 @@ class Stuff:
         That the words may mean.
     unknown : tuple of str
         Words that mean nothing here.
+    open, open_colour : tuple of str
+        What the words leave open of the material and of the colour, each told in a sentence.
     """
 
     material: Material | None
     colour: Colour | None
     choices: tuple[Material, ...] = ()
     unknown: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
+    open_colour: tuple[str, ...] = ()
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether the words name one material and leave nothing open of it."""
+        return self.material is not None and not self.unknown and not self.open
 
 
-def stuff_named(text: str, glossary: Glossary) -> Stuff:
-    """Return the material and the colour that words name; none that they leave open.
+def stuff_named(text: str, glossary: Glossary, material: Material | None = None) -> Stuff:
+    """Return the material and the colour that words name, and what they leave open.
 
     Parameters
     ----------
     text : str
     glossary : Glossary
+    material : Material, optional
+        What it is, where that is known otherwise: the colour is one of this stuff.
     """
-    trade = glossary.trade
-    materials: list[str] = []
-    colours: list[str] = []
-    unknown: list[str] = []
-    for piece in glossary.vocabulary.pieces(tokens_of(text[:200])):
-        named = [sense.gives for sense in piece.senses if sense.sort in (Sort.MATERIAL, Sort.STUFF)]
-        shades = [sense.gives for sense in piece.senses if sense.sort is Sort.COLOUR]
-        # A word that names both, such as "hare's ear", is the stuff until another one is.
-        if named and not materials:
-            materials = named
-        elif shades and not colours:
-            colours = shades
-        elif not named and not shades and piece.has(Sort.UNKNOWN):
-            unknown.append(piece.written)
-    choices = tuple(trade.materials[one] for one in dict.fromkeys(materials))
-    colour = trade.colours[colours[0]] if len(set(colours)) == 1 else None
-    return Stuff(choices[0] if len(choices) == 1 else None, colour, choices, tuple(unknown))
+    return _Words(text, glossary).stuff(material)
+
+
+def may_be(text: str, material: Material) -> bool:
+    """Tell whether a name has a word of a material in it: "teal slips" may be a teal's quills."""
+    own = {word for name in (material.name, *material.also) for word in phrase_of(name)}
+    return any(token.word in own for token in tokens_of(text[:_LONGEST]))
+
+
+def kind_named(text: str, trade: Trade) -> tuple[Material, ...]:
+    """Return the materials of a kind that a text names, where it names several: ``hook``.
+
+    Such a word heads a drawer, and tells of a thing in it no more than that.
+    """
+    word = plain(text)
+    named = trade.material_names.get(word) or trade.material_names.get(word.removesuffix("s"))
+    if named is None:
+        return ()
+    alike = [one for one in trade.materials.values() if one.kind == named.kind]
+    is_kind = word.removesuffix("s") == plain(named.kind)
+    return tuple(alike) if is_kind and len(alike) > 1 and plain(named.name) != word else ()
+
+
+class _Words:
+    """The words for one stuff, phrase by phrase."""
+
+    def __init__(self, text: str, glossary: Glossary) -> None:
+        self.glossary, self.trade = glossary, glossary.trade
+        self.pieces = glossary.vocabulary.pieces(tokens_of(text[:_LONGEST]))
+        self.open: list[str] = []
+        self.open_colour: list[str] = []
+
+    def stuff(self, known: Material | None) -> Stuff:
+        """Return what all of the words name together."""
+        named = [piece for piece in self.pieces if self._materials(piece)]
+        # "Gold" is a tinsel by itself, and the colour of a bead.
+        nouns = [piece for piece in named if not _colours(piece)] or named[:1]
+        nouns = self._other_way_round(nouns) or self._of_its_kind(nouns, named) or nouns
+        choices = self._choices(nouns)
+        material = choices[0] if len(choices) == 1 else None
+        if len(choices) > 1:
+            names = ", ".join(one.name for one in choices[:4])
+            self.open.append(f"{_quoted(nouns)} may be {names}")
+        material = self._decided(material)
+        # "Speckled" is a marking of stuff that comes so.
+        colours = [
+            piece
+            for piece in self.pieces
+            if piece not in nouns
+            and _colours(piece)
+            and not ((known or material) and piece.has(Sort.MARKING))
+        ]
+        colour = self._colour(colours, known or material)
+        unknown = [
+            piece.written
+            for piece in self.pieces
+            if piece.has(Sort.UNKNOWN, Sort.NONE) and not _SIZE.fullmatch(piece.phrase[0])
+        ]
+        self._look_at_the_rest([*nouns, *colours], material)
+        colour = None if self.open_colour else colour
+        about = (tuple(dict.fromkeys(told)) for told in (self.open, self.open_colour))
+        return Stuff(material, colour, choices, tuple(unknown), *about)
+
+    def _other_way_round(self, nouns: Sequence[Piece]) -> list[Piece]:
+        """Return the one stuff that words name in another order: "mallard, bronze"."""
+        for noun in nouns:
+            for piece in self.pieces:
+                turned = (*piece.phrase, *noun.phrase)
+                senses = self.glossary.vocabulary.senses(turned, Sort.MATERIAL)
+                if piece is not noun and senses:
+                    whole = Piece((*piece.tokens, *noun.tokens), senses)
+                    self.pieces = (*(one for one in self.pieces if one not in (piece, noun)), whole)
+                    return [whole]
+        return []
+
+    def _of_its_kind(self, nouns: Sequence[Piece], named: Sequence[Piece]) -> list[Piece]:
+        """Return the stuff whose kind the noun tells: "elk" of "elk hair", where both name one."""
+        kinds = {self.trade.materials[one].kind for noun in nouns for one in self._materials(noun)}
+        return [
+            piece
+            for piece in named
+            if piece not in nouns
+            and {self.trade.materials[one].kind for one in self._materials(piece)} == kinds
+        ]
+
+    def _materials(self, piece: Piece) -> list[str]:
+        """Return the materials that a phrase names wherever it stands.
+
+        One that it names at some part only counts where it says nothing else at all.
+        """
+        senses = [sense for sense in piece.senses if sense.sort in (Sort.MATERIAL, Sort.STUFF)]
+        found = [one.gives for one in senses if not one.parts or one.sort is Sort.STUFF]
+        if not found and len(senses) == len(piece.senses):
+            found = [one.gives for one in senses]
+        return list(dict.fromkeys(found))
+
+    def _choices(self, nouns: Sequence[Piece]) -> tuple[Material, ...]:
+        """Return what the nouns may mean: what they agree in, or all of it where they don't."""
+        named = [set(self._materials(piece)) for piece in nouns]
+        if not named:
+            return ()
+        common = set.intersection(*named) or set.union(*named)
+        order = [one for piece in nouns for one in self._materials(piece) if one in common]
+        return tuple(self.trade.materials[one] for one in dict.fromkeys(order))
+
+    def _decided(self, material: Material | None) -> Material | None:
+        """Return the material that a deciding word makes of another: a hook without its barb."""
+        deciding = [word for piece in self.pieces for word in piece.phrase if word in _DECIDING]
+        if material is None or not deciding or "barbless" in phrase_of(material.name):
+            return material
+        for name in (material.name, *material.also):
+            for sense in self.glossary.vocabulary.senses(("barbless", *phrase_of(name))):
+                if sense.sort is Sort.MATERIAL:
+                    return self.trade.materials[sense.gives]
+        self.open.append(f"“{deciding[0]}” makes another thing of it than a {material.name}")
+        return material
+
+    def _colour(self, pieces: Sequence[Piece], material: Material | None) -> Colour | None:
+        """Return the one colour that is named; None after noting that there are two."""
+        told = [self._meant(piece, material) for piece in pieces]
+        ids = set().union(*told) if told else set()
+        markings = [one for one in self.pieces if one.has(Sort.MARKING) and one not in pieces]
+        if not told:
+            if markings:
+                return self._marked(markings, None, material)
+            return self._natural(material)
+        if len(ids) > 1:
+            names = " or ".join(sorted(self.trade.colours[one].name for one in ids))
+            self.open_colour.append(f"{_quoted(pieces)} may be {names}")
+            return None
+        if not ids:
+            return None
+        colour = self.trade.colours[next(iter(ids))]
+        return self._marked(markings, colour, material) if markings else colour
+
+    def _meant(self, piece: Piece, material: Material | None) -> set[str]:
+        """Return the colours that a phrase may mean of a material.
+
+        A colour that it means at some parts only is meant of stuff that has it by nature: a red
+        hackle may be the cock's own red, red floss is not.
+        """
+        senses = [sense for sense in piece.senses if sense.sort is Sort.COLOUR]
+        special = [sense for sense in senses if sense.parts]
+        if material is not None:
+            special = [sense for sense in special if sense.gives in material.colours]
+        found = {sense.gives for sense in senses if not sense.parts}
+        return found | {sense.gives for sense in special}
+
+    def _natural(self, material: Material | None) -> Colour | None:
+        if not any(_NATURAL in piece.phrase for piece in self.pieces) or material is None:
+            return None
+        own = [self.trade.colours[one] for one in material.colours if one != "any"]
+        called = [one for one in own if _NATURAL in plain(one.name).split()] or own
+        if len(called) == 1:
+            return called[0]
+        self.open_colour.append(f"{material.name} has not one natural colour")
+        return None
+
+    def _marked(
+        self, markings: Sequence[Piece], colour: Colour | None, material: Material | None
+    ) -> Colour | None:
+        """Return the colour so marked: of those a material has, or by its components."""
+        wanted = {sense.gives for piece in markings for sense in piece.senses}
+        if colour is not None:
+            if colour.marking in wanted:
+                return colour
+            made: list[Colour | None] = [
+                self.glossary.compound(one, frozenset({colour.id})) for one in sorted(wanted)
+            ]
+        else:
+            own = material.colours if material else ()
+            known = [self.trade.colours[one] for one in own if one != "any"]
+            if len(known) == 1:
+                return None  # it comes in no other
+            made = [*(one for one in known if one.marking in wanted)]
+        found = {one.id: one for one in made if one is not None}
+        if len(found) == 1:
+            return next(iter(found.values()))
+        self.open_colour.append(f"no one colour of the tables is {_quoted(markings)} so")
+        return None
+
+    def _look_at_the_rest(self, used: Sequence[Piece], material: Material | None) -> None:
+        """Note words that would make another stuff or another shade of what was found."""
+        names = (material.name, *material.also) if material else ()
+        own = {word for name in names for word in phrase_of(name)}
+        has_colour = any(_colours(piece) for piece in used)
+        for piece in self.pieces:
+            if piece in used or set(piece.phrase) <= own:
+                continue
+            if piece.has(Sort.SHADE) and (has_colour or _MIDDLING not in piece.phrase):
+                self.open_colour.append(f"no colour of the tables is {_quoted([piece])} so")
+            elif _is_of_a_part(piece) and piece.phrase not in _USES:
+                self.open.append(f"{_quoted([piece])} may make another stuff of it")
+
+
+def _colours(piece: Piece) -> list[Sense]:
+    return [sense for sense in piece.senses if sense.sort is Sort.COLOUR]
+
+
+def _is_of_a_part(piece: Piece) -> bool:
+    """Tell whether words name a part of a fly, or say something at some parts only."""
+    steering = (Sort.FILLER, Sort.OPENS, Sort.CLOSES, Sort.MOVES)
+    told = [sense for sense in piece.senses if sense.sort in (*steering, Sort.MATERIAL)]
+    return bool(told) and all(sense.parts for sense in told)
+
+
+def _quoted(pieces: Iterable[Piece]) -> str:
+    return shown(" ".join(piece.written for piece in pieces))

@@ -88,11 +88,9 @@ def _row_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
     doubts = [(row.line, doubt) for row in found.rows for doubt in row.doubts]
     if doubts:
         lines += ["", "Guessed at"]
-        for line, doubt in doubts[:_MOST_DOUBTS]:
-            lines += wrap(f"line {line}: {printable(doubt)}", WIDTH, initial_indent="  ",
+        for doubt, told in _by_doubt(doubts).items():
+            lines += wrap(f"{told}: {printable(doubt)}", WIDTH, initial_indent="  ",
                           subsequent_indent="    ")  # fmt: skip
-        if len(doubts) > _MOST_DOUBTS:
-            lines.append(f"  and {len(doubts) - _MOST_DOUBTS} more")
     if found.faults:
         lines += ["", "Not understood"]
         for fault in found.faults[:_MOST_FAULTS]:
@@ -100,3 +98,14 @@ def _row_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
         if len(found.faults) > _MOST_FAULTS:
             lines.append(f"  and {len(found.faults) - _MOST_FAULTS} more")
     return lines
+
+
+def _by_doubt(doubts: Sequence[tuple[int, str]]) -> dict[str, str]:
+    """Return every guess with the lines it was made in: none goes into a box unseen."""
+    lines: dict[str, list[str]] = {}
+    for line, doubt in doubts:
+        lines.setdefault(doubt, []).append(str(line))
+    return {
+        doubt: f"{'line' if len(told) == 1 else 'lines'} {', '.join(told)}"
+        for doubt, told in lines.items()
+    }
