@@ -241,7 +241,9 @@ class _Words:
             known = [self.trade.colours[one] for one in own if one != "any"]
             if len(known) == 1:
                 return None  # it comes in no other
-            made = [*(one for one in known if one.marking in wanted)]
+            # What it is by nature goes before what it may be besides.
+            by_nature = [one for one in known[:1] if one.marking in wanted]
+            made = [*(by_nature or (one for one in known if one.marking in wanted))]
         found = {one.id: one for one in made if one is not None}
         if len(found) == 1:
             return next(iter(found.values()))
