@@ -68,7 +68,7 @@ def draw_fly(
     sitting = sitter, spine
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
-    adapted = _adapted(design, sitter)
+    adapted = "" if stated and variant is None else _adapted(design, sitter)
     described = _described(design, sitter, view, adapted)
     key = _key(design, sitter) if patterns else []
     if not captioned:

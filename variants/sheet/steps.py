@@ -186,7 +186,8 @@ def _words(part: str, candidate: Candidate | None, fly: FlyGeometry) -> dict[str
         if (at := fly.parts.get(name)) is not None
     }
     if candidate is not None:
-        words["stuff"] = stuff_words(candidate)
+        size = candidate.size_stated
+        words["stuff"] = stuff_words(candidate).replace(f", {size}", f" ({size})" if size else ", ")
     if shape is None:
         return words
     words |= {"rear": _mm(shape.rear_mm), "front": _mm(shape.front_mm)}

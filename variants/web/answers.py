@@ -268,4 +268,4 @@ def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:
 def _drawn(answer: Answer, variant: Variant | None) -> str:
     from variants.drawing import draw_fly
 
-    return draw_fly(answer.design, answer.trade.layout, variant).svg
+    return draw_fly(answer.design, answer.trade.layout, variant, stated=variant is None).svg
