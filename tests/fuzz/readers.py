@@ -336,6 +336,13 @@ def _law(own: Path) -> None:
     load_law(rulebook().trade, [own])
 
 
+def _statutes(own: Path) -> None:
+    from variants.reading import read_trade
+    from variants.regions import load_law
+
+    load_law(read_trade([RULES, own]), [own])
+
+
 def _weights(own: Path) -> None:
     from variants.regions.weights import load_weights
 
@@ -373,9 +380,11 @@ _OWN: dict[str, Callable[[Path], None]] = {
     "conventions.toml": _conventions,
     "likeness/hackles.toml": _likeness,
     "likeness/properties.toml": _likeness,
-    "law/statutes.tsv": _law,
+    "law/statutes.tsv": _statutes,
     "law/hazards.tsv": _law,
-    "law/jurisdictions.tsv": _law,
+    "law/jurisdictions.tsv": _statutes,
+    "law/taxa.tsv": _statutes,
+    "law/stuffs.tsv": _statutes,
     "law/waters.toml": _law,
     "regions/target.toml": _weights,
     "geometry/places.tsv": _layout,

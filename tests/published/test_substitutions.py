@@ -16,9 +16,13 @@ PEOPLE = pytest.mark.source("practitioners", "the page of each case")
 
 @PEOPLE
 def test_of_the_cases_the_weights_were_fitted_to_most_answers_are_found() -> None:
-    """86 % found and 85 % of the refused kept out, disputed cases counted either way."""
+    """84 % found and 85 % of the refused kept out, disputed cases counted either way.
+
+    It was 86 % while the tables called badger hair barred; shop-bought hair may be held (Act of
+    1992, section 1(4)), so that it goes before bucktail in one case now.
+    """
     cases = measure(load())
     answered, kept_out = shares(cases, disputed_met=True)
     assert len(cases) >= 50
-    assert answered >= 0.85
+    assert answered >= 0.83
     assert kept_out >= 0.84

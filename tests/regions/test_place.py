@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -107,6 +108,21 @@ def test_what_may_be_barred_stands_behind_what_no_law_bars() -> None:
     assert not any("hen neck" in one for one in in_order[first_barred:])
     told = {(rule.id, rule.parts): rule for rule in design.rules}["uk-04-in-part", ("hackle",)]
     assert told.judge({"hackle": {"material": "waterhen-hackle"}}).cost == 2000
+
+
+@pytest.mark.parametrize("where", ["uk", "eu", "us", "no", "ca"])
+def test_the_order_under_law_is_that_of_a_look_at_every_fly(where: str) -> None:
+    rows = [*ROWS, "jay,blue jay covert,,14,,20 feathers", "coot,coot covert,,14,,9 feathers"]
+    design, found = best(place(where), rows)
+    departures = []
+    for chosen in product(*design.domains.values()):
+        by_part = dict(zip(design.domains, chosen, strict=True))
+        beside = [(one, [by_part[part] for part in one.parts]) for one in design.constraints]
+        if all(one.allows(those) for one, those in beside):
+            own = sum(one.cost for one in chosen)
+            departures.append(own + sum(one.cost(those) for one, those in beside))
+    assert [one.departure for one in found] == sorted(departures)[: len(found)]
+    assert len(found) == min(50, len(departures)) > 0
 
 
 def test_conditions_cost_a_stand_in_a_little_and_what_the_dressing_asks_for_nothing() -> None:
