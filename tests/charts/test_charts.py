@@ -38,9 +38,10 @@ def test_the_line_of_proportions_stands_at_the_computed_millimetres(style: str) 
     found = targets(rulebook(), kind.id, range(10, 21, 2), trade.material_names["dry fly hook"])
     root = drawn(proportions_svg(found, trade, style))
     panels = [one for one in root.iter(f"{_SVG}g") if one.get("data-part")]
-    assert [one.get("data-part") for one in panels] == list(dict.fromkeys(t.part for t in found))
-    for panel in panels:
-        own = [one for one in found if one.part == panel.get("data-part")]
+    rules = list(dict.fromkeys((one.part, one.rule) for one in found))
+    assert [one.get("data-part") for one in panels] == [part for part, _rule in rules]
+    for panel, (_part, rule) in zip(panels, rules, strict=True):
+        own = [one for one in found if one.rule == rule]
         line = next(one for one in panel.iter(f"{_SVG}path") if one.get("data-measure") == "right")
         heights = [float(y) for y in re.findall(r"[ML][\d.]+ ([\d.]+)", line.get("d", ""))]
         pixel = float(line.get("data-mm-per-pixel", "0"))

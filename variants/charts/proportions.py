@@ -37,21 +37,22 @@ def proportions_svg(targets: Sequence[Target], trade: Trade, title: str) -> str:
     """
     if not targets:
         raise ValueError("no rule of this style tells a length on these sizes")
-    parts = list(dict.fromkeys(one.part for one in targets))
+    # A part has as many panels as rules tell its length: marabou tails go by another than barbs.
+    panels = list(dict.fromkeys((one.part, one.rule) for one in targets))
     sheet = Sheet(title, _described(targets, trade))
-    columns = 2 if len(parts) == 4 else min(_COLUMNS, len(parts))
-    rows = -(-len(parts) // columns)
+    columns = 2 if len(panels) == 4 else min(_COLUMNS, len(panels))
+    rows = -(-len(panels) // columns)
     longest = max(one.high_mm for one in targets)
     step = next((one for one in _STEPS if longest / one <= _MOST_LINES), _STEPS[-1])
     sheet.words(sheet.top, 20, 34, title, 20, font_weight="600")
     sheet.words(sheet.top, 20, 54, "Line: the right length in mm. Grey: what the rules allow. "
                 "Below: hook size.", 13, font_style="italic", fill=LIGHT["faint"])  # fmt: skip
-    for place, part in enumerate(parts):
+    for place, (part, rule) in enumerate(panels):
         row, column = divmod(place, columns)
         group = sheet.group(sheet.top, data_part=part, transform=(
             f"translate({20 + column * (_WIDE + _GAP):g} {_HEAD + row * (_HIGH + _GAP):g})"
         ))  # fmt: skip
-        own = [one for one in targets if one.part == part]
+        own = [one for one in targets if one.rule == rule]
         _panel(sheet, group, part_name(trade.parts, part), own, longest, step)
     width = 40 + columns * _WIDE + (columns - 1) * _GAP
     return sheet.svg(max(width, 560), _HEAD + rows * (_HIGH + _GAP))

@@ -129,9 +129,10 @@ def draw_profile(paper: Paper, sitter: Sitter) -> Spine:
         paper.chance = random.Random(sitter.seed("wing"))
         _spent_wing(paper, spine, sitter, wing, near=False)
     draw_hook(paper, spine, looks.eyes.get(geometry.hook.eye, 0.0))
-    draw_thread_base(
-        paper, spine, geometry.core_mm, 0.0, geometry.parts["head"].front_mm, sitter.thread.main
-    )
+    # No thread is wound further back than the rearmost part asks.
+    rearmost = max(0.0, min(shape.rear_mm for shape in geometry.parts.values()))
+    front = geometry.parts["head"].front_mm
+    draw_thread_base(paper, spine, geometry.core_mm, rearmost, front, sitter.thread.main)
     for shape in sitter.shown:
         _draw_part(paper, spine, sitter, shape)
     return spine

@@ -104,18 +104,19 @@ def targets(rulebook: Rulebook, style: str, sizes: Iterable[int], hook: Material
 
     Notes
     -----
-    Of several rules for one length the hard one counts, which is the widest; rules that speak only
-    of certain stuff are left out.
+    Of several rules for one length the first counts; those that speak only of certain stuff, or
+    only beside another part, stand besides, each with what it says.
     """
     hooks = [one for size in sizes if (one := rulebook.hook(hook, size)) is not None]
     found: list[Target] = []
-    seen: set[str] = set()
+    seen: set[tuple[object, ...]] = set()
     for rule in rulebook.rules_for(style, None):
-        if not isinstance(rule, Measure) or rule.attribute != LENGTH or rule.when:
+        if not isinstance(rule, Measure) or rule.attribute != LENGTH:
             continue
-        if rule.part in seen:
+        limits = (rule.when, rule.beside, rule.without)
+        if (rule.part, *limits) in seen or (rule.when and rule.is_limit):
             continue
-        seen.add(rule.part)
+        seen.add((rule.part, *limits))
         found += [_target(rulebook, rule, one) for one in hooks]
     return found
 

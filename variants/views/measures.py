@@ -14,11 +14,11 @@ WIDTH = 80
 
 
 def target_lines(found: Sequence[Target], trade: Trade, gauge: Gauge | None = None) -> list[str]:
-    """Return the targets part by part, with the rule and its source below each."""
+    """Return the targets rule by rule, with what it says and its source below each."""
     lines: list[str] = []
     reads = "  on your gauge" if gauge is not None else ""
-    for part in dict.fromkeys(one.part for one in found):
-        own = [one for one in found if one.part == part]
+    for part, rule in dict.fromkeys((one.part, one.rule) for one in found):
+        own = [one for one in found if one.rule == rule]
         lines += [
             part_name(trade.parts, part).upper(),
             f"  size  right          inch       allowed (mm)   gauge{reads}",
