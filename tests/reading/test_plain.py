@@ -302,3 +302,41 @@ def test_a_text_eight_times_as_long_takes_no_more_than_its_share(unit: str) -> N
     known = glossary()
     calls(500)
     assert calls(4000) < 8 * 1.5 * max(calls(500), 1000)
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "means"),
+    [
+        ("body", "turkey biot, olive", [("turkey-biot", "medium-olive")]),
+        ("thread", "8/0 olive", [("thread-polyester", "medium-olive")]),
+        ("legs", "rubber legs, black", [("rubber-legs", "black")]),
+        ("bead", "tungsten, copper", [("tungsten-bead", "copper")]),
+        ("tail", "marabou, black", [("marabou", "black")]),
+        # A list stays one, and so do things that a word joins.
+        ("body", "peacock herl and red", [("peacock-herl", ""), ("rabbit-dubbing", "scarlet")]),
+        ("wing", "white bucktail, red", [("bucktail", "white"), ("bucktail", "scarlet")]),
+    ],
+)
+def test_a_colour_after_a_comma_is_that_of_the_stuff_before_it(
+    name: str, words: str, means: list[Pair]
+) -> None:
+    (choice,) = choices(read(f"{name}: {words}", style="nymph" if name != "wing" else None), name)
+    assert [one for one, _ in choice] == [one for one, _ in means]
+    assert all(not wanted or found == wanted for (_, found), (_, wanted) in
+               zip(choice, means, strict=True))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("rib", "chartreuse zzwire"), ("thorax", "red zzcone worm"), ("legs", "black zzmop")],
+)
+def test_no_custom_stands_in_for_a_word_that_is_not_known(name: str, words: str) -> None:
+    reading = read(f"{name}: {words}", "body: yellow floss", style="nymph")
+    assert name not in [one.part for one in reading.parts]
+    assert any(one.why.endswith("is not a word known here") for one in reading.unread)
+
+
+def test_a_hook_without_a_barb_is_never_one_with_it() -> None:
+    assert choices(read("Hook: barbless dry 14"), "hook") == [[("hook-barbless", "hook-bronze")]]
+    jig = read("Hook: barbless jig 14")
+    assert [one.why for one in jig.unread][-1] == "no jig hook without a barb is known here"

@@ -14,13 +14,19 @@ from dataclasses import dataclass
 from variants.model import Colour, Material, Trade, plain
 from variants.reading import shown
 from variants.reading.plain.glossary import Glossary
-from variants.reading.plain.words import Phrase, Piece, Sense, Sort, phrase_of, tokens_of
+from variants.reading.plain.words import (
+    BARBLESS,
+    Phrase,
+    Piece,
+    Sense,
+    Sort,
+    phrase_of,
+    tokens_of,
+)
 
 _LONGEST = 200
 #: Words of a size, which say nothing of what the stuff is.
 _SIZE = re.compile(r"[0-9].*|mm|in|x|size|no")
-#: These decide what a hook is; lost, they would make another one of it.
-_DECIDING = frozenset({"barbless", "debarbed"})
 #: Of a feather's use and not of its place on the bird.
 _USES: frozenset[Phrase] = frozenset({("hackle",), ("fibre",), ("hackle", "fibre"), ("feather",)})
 #: A size of wire or chenille as well as a shade.
@@ -174,13 +180,12 @@ class _Words:
 
     def _decided(self, material: Material | None) -> Material | None:
         """Return the material that a deciding word makes of another: a hook without its barb."""
-        deciding = [word for piece in self.pieces for word in piece.phrase if word in _DECIDING]
-        if material is None or not deciding or "barbless" in phrase_of(material.name):
+        deciding = [word for piece in self.pieces for word in piece.phrase if word in BARBLESS]
+        if material is None or not deciding:
             return material
-        for name in (material.name, *material.also):
-            for sense in self.glossary.vocabulary.senses(("barbless", *phrase_of(name))):
-                if sense.sort is Sort.MATERIAL:
-                    return self.trade.materials[sense.gives]
+        found = self.glossary.without_barb(material)
+        if found is not None:
+            return found
         self.open.append(f"“{deciding[0]}” makes another thing of it than a {material.name}")
         return material
 

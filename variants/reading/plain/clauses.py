@@ -132,7 +132,7 @@ def _joints(pieces: Sequence[Piece]) -> list[Sort | None]:
     """Return how each piece joins, None for one that does not; a comma joins as the next does."""
     joints: list[Sort | None] = []
     following = Sort.AND
-    for piece in reversed(pieces):
+    for place, piece in reversed(list(enumerate(pieces))):
         joint = None
         if piece.has(Sort.OR):
             joint = Sort.OR
@@ -140,5 +140,26 @@ def _joints(pieces: Sequence[Piece]) -> list[Sort | None]:
             joint = Sort.AND
         if joint is not None:
             following = joint
-        joints.append(following if joint is None and piece.has(Sort.COMMA) else joint)
+        if joint is None and piece.has(Sort.COMMA) and not _comes_before_colour(pieces, place):
+            joint = following
+        joints.append(joint)
     return joints[::-1]
+
+
+def _comes_before_colour(pieces: Sequence[Piece], place: int) -> bool:
+    """Tell whether a comma parts stuff from its colour: "turkey biot, olive"."""
+    before, after = pieces[:place], pieces[place + 1 :]
+    for end, piece in enumerate(reversed(before)):
+        if piece.has(*_JOINING):
+            before = before[len(before) - end :]
+            break
+    is_bare = not any(piece.has(Sort.COLOUR, Sort.MARKING) for piece in before)
+    is_stuff = any(piece.has(Sort.MATERIAL, Sort.STUFF) for piece in before)
+    # Nothing but a colour follows, to the end: in a list each thing has its own.
+    is_colour = bool(after) and after[0].has(Sort.COLOUR, Sort.SHADE)
+    is_last = all(
+        piece.has(Sort.COLOUR, Sort.SHADE, Sort.NOTE)
+        and not piece.has(Sort.MATERIAL, Sort.STUFF, *_JOINING)
+        for piece in after
+    )
+    return is_bare and is_stuff and is_colour and is_last

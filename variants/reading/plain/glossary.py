@@ -19,6 +19,7 @@ _ORDER = (
     Sort.STUFF, Sort.MATERIAL, Sort.COLOUR, Sort.SHADE, Sort.MARKING, Sort.NOTE, Sort.FILLER,
     Sort.LABEL, Sort.UNKNOWN,
 )  # fmt: skip
+_BARBLESS = "barbless"
 _RANK = {sort: rank for rank, sort in enumerate(_ORDER)}
 
 
@@ -63,6 +64,15 @@ class Glossary:
         if by_name_only and not self.serves(self.trade.materials[sense.gives], part):
             rank = _RANK[Sort.SHADE]
         return (0 if sense.parts else 1, rank)
+
+    def without_barb(self, hook: Material) -> Material | None:
+        """Return the hook that is this one without its barb, or None where the tables know none."""
+        if _BARBLESS in phrase_of(hook.name):
+            return hook
+        for name in (hook.name, *hook.also):
+            for sense in self.vocabulary.senses((_BARBLESS, *phrase_of(name)), Sort.MATERIAL):
+                return self.trade.materials[sense.gives]
+        return None
 
     def compound(self, marking: str, colours: frozenset[str]) -> Colour | None:
         """Return the colour that carries these components in this marking, or None."""

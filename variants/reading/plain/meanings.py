@@ -19,6 +19,7 @@ from variants.reading.plain.result import Inference
 from variants.reading.plain.vocabulary import DUBBINGS
 from variants.reading.plain.words import Phrase, Piece, Sense, Sort, Token, phrase_of, written
 
+UNKNOWN_WORD = "is not a word known here"
 _NAMING = (Sort.COLOUR, Sort.MATERIAL, Sort.STUFF)
 _DESCRIBING = (*_NAMING, Sort.MARKING, Sort.SHADE)
 #: Words that begin to say of what colour the stuff before them is.
@@ -97,7 +98,9 @@ def _tells_colour_of(stuff: Meaning, after: Meaning) -> bool:
     """Tell whether words after a comma say the colour of the stuff before: "rabbit, dyed olive"."""
     is_bare = after.colour is not None and after.material is None
     is_said_so = bool(after.tokens) and after.tokens[0].word in _TELLING_COLOUR
-    return is_bare and is_said_so and stuff.material is not None and stuff.colour is None
+    if not is_bare or stuff.material is None or stuff.colour is not None:
+        return False
+    return is_said_so or (after.colour is not None and after.colour.id in stuff.material.colours)
 
 
 class _Gathering:
@@ -118,14 +121,15 @@ class _Gathering:
             if sense.sort is Sort.SHADE and ahead in _DESCRIBING:
                 waiting.append(piece)
                 continue
-            self._take(piece, sense, waiting)
+            is_last = not any(one.sort in (Sort.MATERIAL, Sort.STUFF) for one in senses[index:])
+            self._take(piece, sense, waiting, is_last=is_last)
             waiting = []
         self._close()
         return self._done
 
-    def _take(self, piece: Piece, sense: Sense, shades: Sequence[Piece]) -> None:
+    def _take(self, piece: Piece, sense: Sense, shades: Sequence[Piece], *, is_last: bool) -> None:
         if sense.sort is Sort.COLOUR:
-            self._take_colour(piece, sense)
+            self._take_colour(piece, sense, is_last=is_last)
         elif sense.sort in (Sort.MATERIAL, Sort.STUFF):
             self._take_material(piece, sense)
         current = self._current
@@ -141,11 +145,13 @@ class _Gathering:
             current.remarks.append(piece.written)
         elif sense.sort is Sort.NONE:
             current.is_left_out = True
-        elif sense.sort not in (*_NAMING, Sort.FILLER):
-            current.unread.append((piece.written, f"'{piece.written}' is not a word known here"))
+        elif sense.sort not in (*_NAMING, Sort.FILLER, Sort.COMMA):
+            current.unread.append((piece.written, f"'{piece.written}' {UNKNOWN_WORD}"))
 
-    def _take_colour(self, piece: Piece, sense: Sense) -> None:
-        if self._current.colour is not None or self._current.material is not None:
+    def _take_colour(self, piece: Piece, sense: Sense, *, is_last: bool) -> None:
+        if not self._tells_colour(sense, is_last) and (
+            self._current.colour is not None or self._current.material is not None
+        ):
             self._begin_another()
         current = self._current
         colours = self._glossary.trade.colours
@@ -156,6 +162,12 @@ class _Gathering:
             elsewhere = (one for one in piece.senses if one.sort is Sort.COLOUR and not one.parts)
             general = next(elsewhere, None)
             current._colour_elsewhere = colours[general.gives] if general else None
+
+    def _tells_colour(self, sense: Sense, is_last: bool) -> bool:
+        """Tell whether a colour is that of the stuff before it: "8/0 olive", at the end."""
+        stuff, colour = self._current.material, self._glossary.trade.colours[sense.gives]
+        is_bare = stuff is not None and self._current.colour is None
+        return is_last and is_bare and stuff is not None and self._may_have(stuff, colour)
 
     def _take_material(self, piece: Piece, sense: Sense) -> None:
         material = self._glossary.trade.materials[sense.gives]

@@ -13,9 +13,9 @@ from variants.model import MOST_TOGETHER, Colour, Ingredient, Material
 from variants.reading.plain.clauses import Clause
 from variants.reading.plain.customs import ANY, comes_in
 from variants.reading.plain.glossary import Glossary
-from variants.reading.plain.meanings import Meaning, meanings_of
+from variants.reading.plain.meanings import UNKNOWN_WORD, Meaning, meanings_of
 from variants.reading.plain.result import Choice, Inference, ReadIngredient
-from variants.reading.plain.words import Sort
+from variants.reading.plain.words import BARBLESS, Sort
 
 #: Grades of judgement for what is filled in without a table: a shared word, a colour not named.
 _HOOK = "hook"
@@ -161,6 +161,9 @@ def _ingredient(
     inferences = list(meaning.inferences)
     name = glossary.trade.parts[part].name
     if material is None:
+        if any(why.endswith(UNKNOWN_WORD) for _, why in meaning.unread):
+            # The word that is not known may name the stuff.
+            return None
         custom = glossary.customs.of(style, part, colour)
         if custom is None or (colour is None and not custom.sizes):
             if not meaning.unread:
@@ -170,6 +173,11 @@ def _ingredient(
         material = glossary.trade.materials[custom.material]
         colour = glossary.trade.colours[custom.colour] if custom.colour else colour
         inferences.append(Inference("material", custom.says, custom.source, custom.sure))
+    elif part == _HOOK and BARBLESS & {token.word for token in meaning.tokens}:
+        found = glossary.without_barb(material)
+        if found is None:
+            unread.append((meaning.words, f"no {material.name} without a barb is known here"))
+        material = found or material
     elif not glossary.serves(material, part):
         unread.append((meaning.words, f"{material.name} does not serve as a {name}"))
     if colour is None and part == _HOOK and material.natural_colour:

@@ -13,6 +13,8 @@ from enum import Enum
 
 _TOKEN = re.compile(r"\d+(?:[./]\d+)*[^\W\d_]*|[^\W\d_]+(?:['’][^\W\d_]+)*|[^\s.:\"“”–—\-_]")
 _POSSESSIVE = re.compile(r"['’]s?$")
+#: Words by which a hook is one without a barb.
+BARBLESS = frozenset({"barbless", "debarbed"})
 
 
 class Sort(Enum):
