@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from tests.benchmarks.generator import random_box, random_dressing
-from tests.real import EXAMPLES, example, example_box, rulebook
+from tests.real import EXAMPLES, example, example_box, fly, rulebook
 from variants.geometry import FlyGeometry, fly_geometry, load_layout
 from variants.model import Dressing
 from variants.problem import DesignProblem, Request, build_problem
@@ -106,3 +106,19 @@ def test_hackle_is_wound_on_the_body_that_it_stands_on() -> None:
     assert hackle is not None
     assert thorax is not None
     assert hackle.front_mm == thorax.front_mm
+
+
+# From over the hook's point forward, half to two thirds of the shank: common practice.
+def test_a_spiders_body_without_a_tail_is_half_to_two_thirds_of_the_shank() -> None:
+    parts = {
+        "hook": "wet fly hook",
+        "thread": "silk tying thread, orange",
+        "body": "silk floss, orange",
+        "hackle": "brown partridge back",
+    }
+    for more, low, high in (({}, 0.5, 0.67), ({"tail": "brown partridge back"}, 0.7, 1.0)):
+        base = fly({**parts, **more}, "soft hackle")
+        laid = fly_geometry(designed(base), LAYOUT)
+        body = laid.parts["body"]
+        share = (body.front_mm - body.rear_mm) / laid.hook.shank_mm
+        assert low <= share <= high

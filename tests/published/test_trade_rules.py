@@ -90,7 +90,7 @@ def test_a_cock_hackle_on_a_spider_is_dearer_and_not_refused() -> None:
     assert 0 < cost("soft-hackle-soft", hackle={"class": "rooster hackle", "stiffness": 3}) <= 200
 
 
-@pytest.mark.source("edmonds-lee-1916", "Nos. 1 to 6: partridge on the fast rivers of Yorkshire")
+@pytest.mark.source("edmonds-lee-1916", "Nos. 1, 2, 5 and 6: game-bird hackles")
 def test_partridge_costs_nothing_in_fast_water() -> None:
     partridge = {"class": "game-bird body feather", "stiffness": 0}
     assert cost("soft-hackle-stiffer-for-fast-water", hackle=partridge) == 0
@@ -230,21 +230,3 @@ def test_herl_of_eight_tenths_on_an_eighteen_is_a_body_of_two_thirds_of_the_gape
     across = rule.diameter_mm({"body": body}, own.gape_mm, own.wire_mm)
     assert across == pytest.approx(own.wire_mm + 1.6)
     assert across / own.gape_mm == pytest.approx(0.65, abs=0.02)
-
-
-@pytest.mark.source(
-    "edmonds-lee-1916", "bodies of silk that stop short of the bend; where: common practice"
-)
-def test_a_spiders_body_without_a_tail_is_half_to_two_thirds_of_the_shank() -> None:
-    parts = {
-        "hook": "wet fly hook",
-        "thread": "silk tying thread, orange",
-        "body": "silk floss, orange",
-        "hackle": "brown partridge back",
-    }
-    for more, low, high in (({}, 0.5, 0.67), ({"tail": "brown partridge back"}, 0.7, 1.0)):
-        base = fly({**parts, **more}, "soft hackle")
-        laid = fly_geometry(build_problem(Request(base, box(())), rulebook()), load_layout())
-        body = laid.parts["body"]
-        share = (body.front_mm - body.rear_mm) / laid.hook.shank_mm
-        assert low <= share <= high
