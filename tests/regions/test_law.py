@@ -10,11 +10,20 @@ from pathlib import Path
 
 import pytest
 
-from tests.real import fly, rulebook
+from tests.real import EXAMPLES, fly, rulebook
 from variants.model import AT_HOME, STATUSES, Dressing, Standing, Statute
 from variants.reading import InputError
-from variants.regions import Cautions, LawOfTheLand, cautions, load_law, written_words
+from variants.regions import (
+    Cautions,
+    LawOfTheLand,
+    Place,
+    cautions,
+    load_law,
+    read_places,
+    written_words,
+)
 from variants.rulebook import load_rulebook
+from variants.views.law import law_lines
 
 HEAD = (
     "id\tplace\ttaxa\twhen\torigin\tact\tstatus\tcondition\texceptions\tstatute\tsection\taddress"
@@ -40,6 +49,11 @@ def told(hackle: str, place: str) -> Cautions:
     return cautions(tied({"hackle": hackle}, "soft hackle"), law(), place)
 
 
+def uk() -> Place:
+    path = EXAMPLES / "regions" / "merrel-tarn.toml"
+    return read_places(path, rulebook(), law())[0]
+
+
 def statuses(found: Cautions) -> dict[str, str]:
     return {one.statute.id: one.statute.status for one in found.law}
 
@@ -53,6 +67,15 @@ def own(tmp_path: Path, row: str, table: str = "statutes", head: str = HEAD) -> 
 def test_only_stuff_that_a_law_could_speak_of_is_told_as_not_looked_up() -> None:
     parts = {"hackle": "hen neck hackle", "body": "silk floss, yellow", "tail": "jackdaw throat"}
     assert cautions(tied(parts), law(), "no").unknown == ("jackdaw throat",)
+
+
+def test_what_was_looked_up_for_borders_alone_is_told_as_both() -> None:
+    found = told("peacock herl", "uk")
+    assert (statuses(found), found.unknown) == ({"borders-02": "conditional"}, ("peacock herl",))
+    lines = law_lines([uk()], cautions(tied({"body": "mole fur"}, "soft hackle"), law(), "uk"))
+    words = " ".join(" ".join(lines).split())
+    assert "Looked up, crossing a border: the law does not speak of mole fur." in words
+    assert "Not looked up there: mole fur." in words
 
 
 def test_a_feather_that_needs_leave_comes_with_statute_section_and_advice() -> None:

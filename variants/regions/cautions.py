@@ -70,8 +70,8 @@ class Cautions:
     law : tuple of Caution
         Strictest first.
     unknown : tuple of str
-        Trade names of materials that a law could speak of and that were not looked up there; empty
-        when no place was named.
+        Trade names of materials that a law could speak of and that were not looked up there, but
+        for crossing a border; empty when no place was named.
     asks : tuple of str
         For each material whose answer depends on which it is: its name, and what to ask.
     hazards : tuple of Hazard
@@ -117,7 +117,7 @@ def cautions(
     made_of = {one.material.id: one.material for part in parts for one in part.ingredients}
     told = [*_of_stuff(made_of, law, places), *_of_flies(parts, law, places, fly_only)]
     told.sort(key=lambda one: STATUSES.index(one.statute.status))
-    spoken = {one.material for one in told}
+    spoken = {one.material for one in told if one.place.id != BORDERS}
     depends = {one.material for one in told if one.only_if}
     return Cautions(
         law=tuple(told),

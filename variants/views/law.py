@@ -33,27 +33,38 @@ def _asked(place: Place) -> str:
 
 def law_sentences(place: Place, told: Cautions) -> list[str]:
     """Return the same for one water, not yet broken into lines."""
-    said = [_asked(place)]
-    spoken_of: dict[str, list[Caution]] = {}
-    for one in told.law:
-        spoken_of.setdefault(one.statute.id, []).append(one)
-    spoken = {_name(one) for one in told.law if not _is_silent(one)}
-    silent = dict.fromkeys(_name(one) for one in told.law if _is_silent(one))
-    silent = {name: None for name in silent if name not in spoken}
-    for alike in spoken_of.values():
-        if _is_silent(alike[0]):
-            continue
-        row, names = alike[0].statute, listed(map(_name, alike))
-        where = f"{_status(alike[0])}, {alike[0].place.name}"
-        said.append(f"{where}: {names}: {says_words(row)} ({written_words(row)})")
-    said += [f"The answer depends on which it is. {one}" for one in told.asks]
+    said = [_asked(place), *_rows(told.law)]
     if not place.region.jurisdiction:
         return [*said, _NO_PLACE.format(whom=_LOCAL)]
-    if silent:
-        said.append(f"Looked up, and the law does not speak of: {listed(silent)}.")
+    said += [f"The answer depends on which it is. {one}" for one in told.asks]
+    said += _looked_up(told.law)
     if told.unknown:
         said.append(f"Not looked up there: {listed(told.unknown)}.")
     return [*said, told.advice]
+
+
+def _rows(told: Sequence[Caution]) -> list[str]:
+    """Return what each row says, once for all the stuff that it speaks of."""
+    alike: dict[str, list[Caution]] = {}
+    for one in told:
+        if not _is_silent(one):
+            alike.setdefault(one.statute.id, []).append(one)
+    return [
+        f"{_status(first)}, {first.place.name}: {listed(map(_name, (first, *rest)))}: "
+        f"{says_words(first.statute)} ({written_words(first.statute)})"
+        for first, *rest in alike.values()
+    ]
+
+
+def _looked_up(told: Sequence[Caution]) -> list[str]:
+    """Return, place by place, of what the law was looked up and does not speak."""
+    silent: dict[str, dict[str, None]] = {}
+    for one in filter(_is_silent, told):
+        silent.setdefault(one.place.name, {})[_name(one)] = None
+    return [
+        f"Looked up, {where}: the law does not speak of {listed(stuff)}."
+        for where, stuff in silent.items()
+    ]
 
 
 def _status(told: Caution) -> str:
