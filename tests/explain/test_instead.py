@@ -186,3 +186,11 @@ def test_a_name_for_one_colour_is_the_same_stuff_in_that_colour_only() -> None:
     assert [one.material.id for one in find_instead(LIKENESS, asked).same] == ["grizzly-hackle"]
     asked = replace(asked, colour=TRADE.colours["black"])
     assert find_instead(LIKENESS, asked).same == ()
+
+
+def test_one_natural_colour_is_no_name_for_another() -> None:
+    flank = TRADE.materials["mallard-flank"]
+    assert find_instead(LIKENESS, Asked(flank, "wing", "dry-upright")).same == ()
+    lemon = Asked(flank, "wing", "dry-upright", TRADE.colours["wood-duck-lemon"])
+    (name,) = find_instead(LIKENESS, lemon).same
+    assert name.material.id == "mallard-dyed-lemon"

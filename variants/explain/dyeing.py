@@ -57,7 +57,7 @@ def takes_dye(ground: str, wanted: str) -> bool:
 
 
 def dyed_on(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
-    """Return a shade laid over a ground, whose darker marks show through."""
+    """Return a shade laid over a ground, whose darker marks show through; paler ones are gone."""
     under = ground.id if ground else "undyed"
     how = "bleached, then dyed" if under == BLEACHED else "dyed"
     if ground is None or ground.marking == SOLID:
@@ -77,9 +77,9 @@ def dyed_on(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
         id=f"{wanted.id} dyed on {under}",
         name=f"{ground.name} dyed {wanted.name}",
         family=wanted.family,
-        marking=ground.marking,
+        marking=ground.marking if marks else SOLID,
         hexes=(shade, *marks)[:3],
-        cover=ground.cover,
+        cover=ground.cover if ground.hexes[0] == lightest(ground) else (),
     )
 
 

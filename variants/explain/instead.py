@@ -102,8 +102,8 @@ class _Search:
                 continue
             colour = asked.colour or (self.trade.colours[pair.colour] if pair.colour else None)
             is_particular = asked.material.id == pair.material
-            # Stuff asked for in a colour has the name of another colour no more.
-            if colour and pair.colour and colour.id != pair.colour and not is_particular:
+            # Stuff asked for in other colours goes by the name of this one no more.
+            if pair.colour and not is_particular and pair.colour not in {c.id for c in self.wanted}:
                 return None
             if self._comes_in(other, colour, bool(pair.colour)):
                 return OtherName(other, colour, pair.says, pair.source)
