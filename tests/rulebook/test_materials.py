@@ -50,6 +50,6 @@ def test_down_has_no_web_and_is_softer_than_any_hackle() -> None:
 def test_european_and_american_squirrels_are_three_stuffs() -> None:
     rows = {TRADE.materials[name].id: TRADE.materials[name] for name in (
         "european-red-squirrel-tail", "fox-squirrel-tail", "pine-squirrel-tail")}  # fmt: skip
-    assert "protected" in rows["european-red-squirrel-tail"].caution.lower()
+    assert "United Kingdom" in rows["european-red-squirrel-tail"].caution
     assert not rows["fox-squirrel-tail"].caution
     assert TRADE.material_names["red squirrel tail"] is rows["fox-squirrel-tail"]

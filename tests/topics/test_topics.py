@@ -67,7 +67,8 @@ def test_every_rule_on_the_screen_can_be_looked_up() -> None:
 
 
 def test_a_convention_that_a_term_cites_can_be_looked_up() -> None:
-    told = flykin("propose", DUN, "--box", BOX, "--missing", "body", "--explain", "4").stdout
+    asked = ["--missing", "body", "--missing", "beaver fur", "--explain", "1"]
+    told = flykin("propose", DUN, "--box", BOX, *asked).stdout
     cited = re.findall(r"conventions: (\w+)", " ".join(told.split()))
     assert cited
     for id_ in cited:
