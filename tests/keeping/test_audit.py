@@ -13,7 +13,8 @@ from tests.build import SMALL
 from tests.keeping.harm import TEXT
 from variants.keeping import Keeper, read_journal
 from variants.keeping.audit import Finding, audit, begin_anew, rebuild
-from variants.keeping.journal import checksum_of, rebuilt
+from variants.keeping.entries import checksum_of
+from variants.keeping.journal import rebuilt
 from variants.keeping.pieces import pieces_between, with_pieces
 from variants.keeping.texts import BoxText
 from variants.reading import InputError

@@ -17,7 +17,8 @@ from variants.keeping.amounts import less, stock_of
 from variants.keeping.audit import audit, begin_anew
 from variants.keeping.changes import applied
 from variants.keeping.commits import Kept
-from variants.keeping.journal import Entry, Journal, rebuilt
+from variants.keeping.entries import Entry
+from variants.keeping.journal import Journal, rebuilt
 from variants.keeping.measurable import step_of
 from variants.keeping.texts import BoxText
 from variants.model import plain

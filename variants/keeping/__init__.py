@@ -1,7 +1,8 @@
 """The box kept: changes whole or not at all, and a journal of them; files written whole."""
 
 from variants.keeping.changes import Change, ConflictError
-from variants.keeping.journal import Entry, read_journal
+from variants.keeping.entries import Entry
+from variants.keeping.journal import read_journal
 from variants.keeping.keeper import Held, Keeper
 from variants.keeping.writing import write_whole, write_whole_bytes
 

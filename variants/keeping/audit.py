@@ -15,7 +15,8 @@ from pathlib import Path
 
 from variants.keeping import commits
 from variants.keeping.changes import Change, changes_between
-from variants.keeping.journal import Entry, journal_path, read_entries
+from variants.keeping.entries import Entry
+from variants.keeping.journal import journal_path, read_entries
 from variants.keeping.paths import real_path
 from variants.keeping.pieces import with_pieces
 from variants.keeping.replacing import set_aside

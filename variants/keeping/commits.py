@@ -27,10 +27,10 @@ from functools import cached_property
 from pathlib import Path
 
 from variants.keeping.changes import Change, changes_between
+from variants.keeping.entries import Entry
 from variants.keeping.journal import (
     BEGUN,
     BY_HAND,
-    Entry,
     Journal,
     append,
     cut_back,

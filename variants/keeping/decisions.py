@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 from variants.keeping.amounts import AmountError, Stock, less, minus, more, stock_of, with_unit
 from variants.keeping.changes import Change, ConflictError
-from variants.keeping.journal import BEGUN, Entry
+from variants.keeping.entries import Entry
+from variants.keeping.journal import BEGUN
 from variants.keeping.texts import BoxText
 from variants.model import Origin, plain
 from variants.reading import Fault, InputError, nearest, shown

@@ -16,7 +16,8 @@ from variants.keeping import commits, decisions
 from variants.keeping.changes import Change, ConflictError, applied
 from variants.keeping.commits import Kept
 from variants.keeping.decisions import UNDO
-from variants.keeping.journal import BY_HAND, Entry, read_journal
+from variants.keeping.entries import Entry
+from variants.keeping.journal import BY_HAND, read_journal
 from variants.keeping.paths import real_path
 from variants.keeping.replacing import EditedError
 from variants.keeping.rows import box_column, checked_item

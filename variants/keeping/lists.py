@@ -10,12 +10,14 @@ from __future__ import annotations
 import csv
 import io
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from variants.keeping.cells import amount_cell, measure_cell, price_cell, sizes_cell
 from variants.keeping.columns import FROM, PARTED, TO, UNIT, Header, header_of
+from variants.keeping.naming import name_of, names_apart
 from variants.keeping.portions import SoldAs
 from variants.keeping.rows import checked_item
 from variants.keeping.stuffs import Stuff, kind_named, may_be, stuff_named
@@ -176,7 +178,7 @@ class ListReader:
             unit = units.get(target) or units.get(f"{target}{FROM}", "")
             row.values[target] = self._cell(target, cell, unit, cells, material, row)
         if not row.values.get("item"):
-            row.values["item"] = _name_of(row.values, names)
+            row.values["item"] = name_of(row.values, names)
             row.doubts.append(f"named “{row.values['item']}”")
         names.add(plain(row.values["item"]))
         row.values = {target: cell for target, cell in row.values.items() if cell}
@@ -354,44 +356,13 @@ def _joined(cells: Mapping[str, str]) -> dict[str, str]:
     return joined
 
 
-#: By these, in this order, things of one name are told apart.
-_APART = ("colour", "sizes", "length", "thickness", "side", "place")
-
-
 def _tell_apart(rows: Sequence[ListRow]) -> None:
-    """Give rows that bear one name names of their own: the colour with it, the size, a number."""
-    called: dict[str, list[ListRow]] = {}
-    for row in rows:
-        called.setdefault(plain(row.values.get("item", "")), []).append(row)
-    taken = {name for name, alike in called.items() if len(alike) == 1}
-    for alike in (alike for alike in called.values() if len(alike) > 1):
-        names = [row.values["item"] for row in alike]
-        for column in _APART:
-            if len(set(map(plain, names))) < len(names):
-                names = [_longer(name, row.values.get(column, "")) for name, row in
-                         zip(names, alike, strict=True)]  # fmt: skip
-        for name, row in zip(names, alike, strict=True):
-            number, own = 2, name
-            while plain(own) in taken:
-                own, number = f"{name} {number}", number + 1
-            taken.add(plain(own))
-            was, row.values["item"] = row.values["item"], own
-            row.item = replace(row.item, id=own) if row.item is not None else None
-            row.doubts.append(f"named “{own}”: {len(alike)} rows are called “{was}”")
-
-
-def _longer(name: str, cell: str) -> str:
-    return f"{name} {cell}" if cell and plain(cell) not in plain(name) else name
-
-
-def _name_of(values: Mapping[str, str], names: set[str]) -> str:
-    """Return a name for a thing that its owner gave none: what it is, and a number if need be."""
-    material, colour = values.get("material", ""), values.get("colour", "")
-    words = material if colour.lower() in material.lower() else f"{material} {colour}"
-    if values.get("sizes"):
-        words = f"{words} {values['sizes']}"
-    base = " ".join(words.split()) or "thing"
-    number, name = 2, base
-    while plain(name) in names:
-        name, number = f"{base} {number}", number + 1
-    return name
+    """Give rows that bear one name names of their own, and say so."""
+    names = names_apart([row.values for row in rows])
+    alike = Counter(plain(row.values["item"]) for row in rows)
+    for name, row in zip(names, rows, strict=True):
+        was = row.values["item"]
+        if name != was:
+            row.values["item"] = name
+            row.item = replace(row.item, id=name) if row.item is not None else None
+            row.doubts.append(f"named “{name}”: {alike[plain(was)]} rows are called “{was}”")
