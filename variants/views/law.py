@@ -80,11 +80,6 @@ def _name(told: Caution) -> str:
     return f"{told.material} ({told.only_if})" if told.only_if else told.material
 
 
-def hazard_lines(told: Cautions) -> list[str]:
-    """Return the hazards at the bench that a fly calls for."""
-    return [line for one in told.hazards for line in _wrapped(one.words)]
-
-
 def water_asks(place: Place) -> list[str]:
     """Return what the water's owner asks, each in a few words."""
     rules = place.water.rules
