@@ -97,8 +97,9 @@ def run(words: Sequence[str], after_s: float | None = None) -> tuple[Ended, floa
 
 def is_pythons_own(ended: Ended) -> bool:
     """Tell whether Ctrl-C came before the first line of ours, while Python itself was starting."""
-    before_ours = ended.code == -signal.SIGINT or "site" in ended.complained
-    return before_ours and "variants" not in ended.complained and not ended.printed
+    is_starting = any(told in ended.complained for told in ("runpy", "import site"))
+    before_ours = ended.code == -signal.SIGINT or is_starting
+    return before_ours and "/variants/" not in ended.complained and not ended.printed
 
 
 def main() -> None:

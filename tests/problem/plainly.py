@@ -3,7 +3,9 @@
 Nothing of `variants.problem` is used. A dressing, a box and the trade's tables go in; for each part
 every filling comes out with what it departs, by the same tables of likeness. What may fill a part:
 
-- any one item that is left and whose material can be this thing on a fly;
+- any one item that is left and whose material the tables know as stuff for the place, or that is
+  of the very material written, or of its class, where the place is open to that and the material
+  has an open place of its own;
 - a left and a right of the same feather, as a pair;
 - of a part that mixes several, one item for each, all of them different: of its ingredient's class
   where it mixes two, of its very material where it mixes more; the cheapest order of them counts;
@@ -28,6 +30,7 @@ from variants.model import (
     Dressing,
     Ingredient,
     Item,
+    Material,
     Part,
     StylePart,
     Term,
@@ -139,8 +142,30 @@ class Plainly:
         )
 
     def _serving(self, part: Part) -> list[Item]:
-        can_be = self.rulebook.trade.parts[part.id].functions
-        return [item for item in self.items if item.material.functions & can_be]
+        return [
+            item
+            for item in self.items
+            if any(self._may_be(item.material, one.material, part.id) for one in part.ingredients)
+        ]
+
+    def _may_be(self, found: Material, wanted: Material, place: str) -> bool:
+        """Tell whether a material may be tried in the place of another."""
+        if found.id == wanted.id or self._is_known(found, place):
+            return True
+        return (
+            found.kind == wanted.kind
+            and self._is_open(place, wanted)
+            and any(
+                self._is_known(found, other) and self._is_open(other, found)
+                for other in self.rulebook.trade.parts
+            )
+        )
+
+    def _is_known(self, material: Material, place: str) -> bool:
+        return bool(material.functions & self.rulebook.trade.parts[place].functions)
+
+    def _is_open(self, place: str, wanted: Material) -> bool:
+        return not self.rulebook.likeness.profile(place, self.style.id, wanted.kind).closed
 
     def _from_box(self, part: Part, kind: StylePart) -> Iterator[tuple[Filling, int]]:
         serving = self._serving(part)
@@ -267,7 +292,9 @@ class Plainly:
         wanted = part.ingredients[0].colour
         assert wanted is not None
         blend = Colour(id=shade.lower(), name="", family=wanted.family, hexes=(shade,))
-        terms = self.rulebook.likeness.colour(wanted, blend, part.id, self.style.id)
+        kind_of_stuff = part.ingredients[0].material.kind
+        likeness = self.rulebook.likeness
+        terms = likeness.colour(wanted, blend, part.id, self.style.id, kind_of_stuff)
         return weighed(terms, kind.weight)
 
     def _hooks(self, part: Part, kind: StylePart) -> Iterator[tuple[Filling, int]]:
@@ -307,8 +334,7 @@ class Plainly:
         return likeness.material(wanted.material, found.material, part.id, self.style.id)
 
     def _terms(self, part: Part, wanted: Ingredient, found: Ingredient) -> tuple[Term, ...]:
-        colour = self.rulebook.likeness.colour(wanted.colour, found.colour, part.id, self.style.id)
-        return (*self._material_terms(part, wanted, found), *colour)
+        return self.rulebook.likeness.ingredient(wanted, found, part.id, self.style.id)
 
 
 def stuff_of(item: Item) -> Ingredient:

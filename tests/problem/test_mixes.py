@@ -12,6 +12,7 @@ import pytest
 
 from tests.build import SMALL, item
 from tests.real import example, example_box, rulebook
+from variants.explain import all_conflicts
 from variants.model import Candidate, Dressing, Ingredient, Way
 from variants.problem import Domain, Offer, Request, TimeUpError, Watch, build_problem
 from variants.problem.multisets import Multisets
@@ -19,7 +20,7 @@ from variants.problem.stock import Lot, Stuff
 from variants.reading import InputError, TomlDocument, dressing_of
 from variants.reading.plain import load_glossary, read_plain
 from variants.rulebook import own_rules_folder
-from variants.search import Ended, search, search_within
+from variants.search import Ended, search, search_needed, search_within
 
 
 def stuffs_of(chance: Random, count: int) -> list[Stuff]:
@@ -174,3 +175,23 @@ def test_words_that_wind_more_than_eight_together_say_what_is_left_out() -> None
     hackle = next(one for one in reading.parts if one.part == "hackle")
     assert len(hackle.choices[0].ingredients) == 8
     assert any("only 8 of these go into one part" in one.why for one in reading.unread)
+
+
+def test_listing_what_is_needed_does_not_make_every_mix() -> None:
+    design = build_problem(Request(dun_with(8), example_box()), rulebook())
+    found, _ = search_needed(design, 3)
+    assert found.is_finished
+    hackle = design.domains["hackle"]
+    assert isinstance(hackle, Domain)
+    assert hackle.made_so_far < 100_000
+
+
+def test_the_time_limit_holds_while_it_is_found_out_why_nothing_can_be_tied() -> None:
+    request = Request(dun_with(8), example_box(), missing=frozenset({"body"}))
+    bare = replace(example_box(), items=tuple(
+        one for one in example_box().items if "body" not in one.material.functions
+    ))  # fmt: skip
+    design = build_problem(replace(request, box=bare), rulebook())
+    assert design.empty_parts
+    with pytest.raises(TimeUpError):
+        all_conflicts(design, Watch(0.3))

@@ -86,10 +86,10 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     wanted = max(options["best"], options["explained"] or 0)
     result, looked_through = _searched(design, wanted, watch, {**options, "folders": folders})
     if result.ended is Ended.NONE_EXISTS:
-        _show_conflict(design, options["as_json"])
+        _show_conflict(design, options["as_json"], watch)
         sys.exit(NO_VARIANT)
     _show(design, result, wanted, {**options, "looked_through": looked_through, "folders": folders})
-    if not result.so_far:
+    if not result.is_finished and not result.so_far:
         sys.exit(INTERRUPTED)
 
 
@@ -123,10 +123,15 @@ def _check_graph_name(graph_file: str | None) -> None:
         )
 
 
-def _show_conflict(design: DesignProblem, as_json: bool) -> None:
+def _show_conflict(design: DesignProblem, as_json: bool, watch: Watch) -> None:
     from variants.explain import find_conflict
+    from variants.problem import TimeUpError
 
-    conflict = find_conflict(design)
+    try:
+        conflict = find_conflict(design, watch)
+    except TimeUpError:
+        click.echo("No variant exists; the time was up before it was known why.", err=True)
+        return
     assert conflict is not None  # the search has proven that there is no variant
     if as_json:
         from variants.views.as_json import conflict_json

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from variants.explain.conflicts import quickxplain
 from variants.model import Candidate
-from variants.problem import DesignProblem, FlyConstraint
+from variants.problem import DesignProblem, Domain, FlyConstraint, Watch
 from variants.search import best_first, compile_network
 
 #: So many removals are looked for; more would tell a tyer nothing.
@@ -47,11 +47,18 @@ class AllConflicts:
     is_complete: bool
 
 
-def all_conflicts(design: DesignProblem) -> AllConflicts:
-    """Return every minimal conflict among the hard rules and the stock of a design problem."""
-    empty = design.empty_parts
+def all_conflicts(design: DesignProblem, watch: Watch | None = None) -> AllConflicts:
+    """Return every minimal conflict among the hard rules and the stock of a design problem.
+
+    Raises
+    ------
+    TimeUpError
+        When the watch says so.
+    """
+    watch = watch or Watch()
+    empty = design.find_empty_parts(watch)
     hard = [one for one in design.constraints if one.is_hard and not set(one.parts) & set(empty)]
-    feasibility = Feasibility(design, hard, empty)
+    feasibility = Feasibility(design, hard, empty, watch)
     removals, is_complete = minimal_removals(len(hard), feasibility)
     conflicts = minimal_hitting_sets(removals)
     return AllConflicts(
@@ -74,6 +81,8 @@ class Feasibility:
     hard : sequence of FlyConstraint
     without : iterable of str
         Parts left out of account.
+    watch : Watch, optional
+        Is asked whether to go on.
 
     Notes
     -----
@@ -84,11 +93,20 @@ class Feasibility:
     """
 
     def __init__(
-        self, design: DesignProblem, hard: Sequence[FlyConstraint], without: Iterable[str] = ()
+        self,
+        design: DesignProblem,
+        hard: Sequence[FlyConstraint],
+        without: Iterable[str] = (),
+        watch: Watch | None = None,
     ) -> None:
+        self._watch = watch or Watch()
         self.hard = hard
         self._asked: dict[Numbers, bool] = {}
         parts = [part for part in design.domains if part not in set(without)]
+        for part in parts:
+            domain = design.domains[part]
+            if isinstance(domain, Domain):
+                domain.make_all(self._watch)
         self._joint = {
             number: one for number, one in enumerate(hard) if len(set(one.parts) - {HOOK}) > 1
         }
@@ -114,6 +132,7 @@ class Feasibility:
         """Tell whether some fly keeps the constraints of these numbers."""
         wanted = frozenset(kept)
         if wanted not in self._asked:
+            self._watch.check()
             self._asked[wanted] = any(
                 not broken & wanted and self._is_possible(wanted, left, hook)
                 for broken, left, hook in self._worlds

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from variants.model import Candidate
-from variants.problem import DesignProblem, FlyConstraint, RuleConstraint
+from variants.problem import DesignProblem, Domain, FlyConstraint, RuleConstraint, Watch
 from variants.rulebook import Number
 from variants.search import best_first, compile_network
 
@@ -88,14 +88,25 @@ def quickxplain(
     return search([], False, list(constraints))
 
 
-def find_conflict(design: DesignProblem) -> Conflict | None:
-    """Return why a design problem has no variant, or None when it has one."""
-    if design.empty_parts:
-        return Conflict(design.empty_parts, ())
+def find_conflict(design: DesignProblem, watch: Watch | None = None) -> Conflict | None:
+    """Return why a design problem has no variant, or None when it has one.
+
+    Raises
+    ------
+    TimeUpError
+        When the watch says so.
+    """
+    watch = watch or Watch()
+    empty = design.find_empty_parts(watch)
+    if empty:
+        return Conflict(empty, ())
+    for domain in design.domains.values():
+        if isinstance(domain, Domain):
+            domain.make_all(watch)
     hard = [constraint for constraint in design.constraints if _can_forbid(constraint)]
-    if _is_consistent(design, hard):
+    if _is_consistent(design, hard, watch):
         return None
-    conflict = quickxplain(hard, lambda chosen: _is_consistent(design, chosen))
+    conflict = quickxplain(hard, lambda chosen: _is_consistent(design, chosen, watch))
     return Conflict((), tuple(Obstacle(one, nearest_miss(design, one)) for one in conflict))
 
 
@@ -103,7 +114,10 @@ def _can_forbid(constraint: FlyConstraint) -> bool:
     return not isinstance(constraint, RuleConstraint) or constraint.rule.is_hard
 
 
-def _is_consistent(design: DesignProblem, constraints: Sequence[FlyConstraint]) -> bool:
+def _is_consistent(
+    design: DesignProblem, constraints: Sequence[FlyConstraint], watch: Watch
+) -> bool:
+    watch.check()
     network = compile_network(
         design.domains, [(constraint, constraint.parts) for constraint in constraints]
     )

@@ -17,7 +17,7 @@ from variants.explain.to_buy import HOOK, item_of, purchases_for
 from variants.explain.together import Ease, fewest
 from variants.explain.trying import Effort, Repair, must_change, tried
 from variants.model import Box
-from variants.problem import ChangesConstraint, DesignProblem, Request, RuleConstraint
+from variants.problem import ChangesConstraint, DesignProblem, Request, RuleConstraint, Watch
 from variants.rulebook import Lawful
 from variants.search import search
 
@@ -25,7 +25,7 @@ from variants.search import search
 MOST_SIZES = 2
 
 
-def repairs(design: DesignProblem, why: AllConflicts) -> list[Repair]:
+def repairs(design: DesignProblem, why: AllConflicts, watch: Watch | None = None) -> list[Repair]:
     """Return the ways out of a problem without a variant, least effort first.
 
     Parameters
@@ -33,25 +33,32 @@ def repairs(design: DesignProblem, why: AllConflicts) -> list[Repair]:
     design : DesignProblem
     why : AllConflicts
         Its conflicts, as `all_conflicts` finds them.
+    watch : Watch, optional
+
+    Raises
+    ------
+    TimeUpError
+        When the watch says so.
 
     Notes
     -----
     Repairs of one effort go by the departure of the variant that they give. Where nothing helps by
     itself, several things are done together, none of which could be spared.
     """
+    watch = watch or Watch()
     found = [
-        *_other_sizes(design),
-        *_parts_let_go(design),
-        *_limits_eased(design),
-        *_bought(design, why),
-        *_rules_gone_against(design, why),
+        *_other_sizes(design, watch),
+        *_parts_let_go(design, watch),
+        *_limits_eased(design, watch),
+        *_bought(design, why, watch),
+        *_rules_gone_against(design, why, watch),
     ]
     if not found:
-        found = [*_together(design, why)]
+        found = [*_together(design, why, watch)]
     return sorted(found, key=lambda one: (one.effort, one.variant.departure, one.says))
 
 
-def _other_sizes(design: DesignProblem) -> list[Repair]:
+def _other_sizes(design: DesignProblem, watch: Watch) -> list[Repair]:
     request = design.request
     if request.base.part(HOOK) is None:
         return []
@@ -80,7 +87,7 @@ def _sizes_owned(request: Request, asked: Sequence[int]) -> list[int]:
     )
 
 
-def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
+def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
     """Yield what comes of leaving out a part, where the fly can, or of letting it change."""
     request = design.request
     style = design.rulebook.trade.styles[request.base.style]
@@ -88,7 +95,7 @@ def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
         kind = style.part(part.id)
         if part.id in request.keep:
             eased = replace(request, keep=request.keep - {part.id})
-            repair = tried(design, eased, Effort.PART, f"let the {part.id} change")
+            repair = tried(design, eased, Effort.PART, f"let the {part.id} change", watch=watch)
             if repair is not None:
                 yield repair
         if kind is None or not kind.optional or not (part.signature or part.id in request.keep):
@@ -97,32 +104,32 @@ def _parts_let_go(design: DesignProblem) -> Iterator[Repair]:
         without = replace(
             request, base=replace(request.base, parts=rest), keep=request.keep - {part.id}
         )
-        repair = tried(design, without, Effort.PART, f"leave out the {part.id}")
+        repair = tried(design, without, Effort.PART, f"leave out the {part.id}", watch=watch)
         if repair is not None:
             yield repair
 
 
-def _limits_eased(design: DesignProblem) -> Iterator[Repair]:
+def _limits_eased(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
     request = design.request
     if request.max_changes is not None:
-        free = tried(design, replace(request, max_changes=None), Effort.LIMIT, "")
+        free = tried(design, replace(request, max_changes=None), Effort.LIMIT, "", watch=watch)
         if free is not None:
-            yield _fewest_changes(design, free)
+            yield _fewest_changes(design, free, watch)
     for name in sorted(request.missing):
         eased = replace(request, missing=request.missing - {name})
-        repair = tried(design, eased, Effort.LIMIT, f"use the {name} after all")
+        repair = tried(design, eased, Effort.LIMIT, f"use the {name} after all", watch=watch)
         if repair is not None:
             yield repair
 
 
-def _fewest_changes(design: DesignProblem, free: Repair) -> Repair:
+def _fewest_changes(design: DesignProblem, free: Repair, watch: Watch) -> Repair:
     """Return the repair with the smallest limit on changes that still has a variant."""
     request = design.request
     low, best = max((request.max_changes or 0) + 1, len(must_change(free.design))), free
     high = len(free.variant.changed)
     while low <= high:
         middle = (low + high) // 2
-        repair = tried(design, replace(request, max_changes=middle), Effort.LIMIT, "")
+        repair = tried(design, replace(request, max_changes=middle), Effort.LIMIT, "", watch=watch)
         if repair is None:
             low = middle + 1
         else:
@@ -131,14 +138,14 @@ def _fewest_changes(design: DesignProblem, free: Repair) -> Repair:
     return replace(best, says=f"let {count} part{'s' if count > 1 else ''} change")
 
 
-def _bought(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
+def _bought(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
     """Yield the purchases that help: one thing where one is enough, else all that is wanting."""
     request = design.request
     parts = _concerned(design, why)
     found = False
     if len(why.empty_parts) <= 1:
         for part in why.empty_parts or parts:
-            repair = _with(design, (part,))
+            repair = _with(design, (part,), watch)
             if repair is not None:
                 found = True
                 yield repair
@@ -146,19 +153,19 @@ def _bought(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
         wanting = tuple(
             part.id for part in request.base.parts if part.id in {*parts, *why.empty_parts}
         )
-        repair = _fewest_bought(design, wanting)
+        repair = _fewest_bought(design, wanting, watch)
         if repair is not None:
             yield repair
 
 
-def _fewest_bought(design: DesignProblem, wanting: Sequence[str]) -> Repair | None:
+def _fewest_bought(design: DesignProblem, wanting: Sequence[str], watch: Watch) -> Repair | None:
     """Return what comes of buying for some parts, none of which could be spared."""
-    best = _with(design, wanting)
+    best = _with(design, wanting, watch)
     if best is None:
         return None
     for part in reversed(wanting):
         rest = [other for other in wanting if other != part]
-        fewer = _with(design, rest) if rest else None
+        fewer = _with(design, rest, watch) if rest else None
         if fewer is not None:
             wanting, best = rest, fewer
     return best
@@ -178,7 +185,7 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
     return [part.id for part in design.request.base.parts if part.id in parts]
 
 
-def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
+def _with(design: DesignProblem, parts: Sequence[str], watch: Watch) -> Repair | None:
     request = design.request
     purchases = tuple(one for part in parts for one in purchases_for(design, part))
     if not purchases:
@@ -186,10 +193,10 @@ def _with(design: DesignProblem, parts: Sequence[str]) -> Repair | None:
     items = [item_of(one, number) for number, one in enumerate(purchases)]
     box = Box((*request.box.items, *items))
     says = "buy " + " and ".join(dict.fromkeys(one.ingredient.words for one in purchases))
-    return tried(design, replace(request, box=box), Effort.PURCHASE, says, purchases)
+    return tried(design, replace(request, box=box), Effort.PURCHASE, says, purchases, watch=watch)
 
 
-def _rules_gone_against(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
+def _rules_gone_against(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
     """Yield single rules that stand in the way: going against one is the tyer's own affair.
 
     Law is not: nobody is told to go against it.
@@ -204,13 +211,13 @@ def _rules_gone_against(design: DesignProblem, why: AllConflicts) -> Iterator[Re
             continue
         constraints = tuple(one for one in design.constraints if one is not removal[0])
         eased = replace(design, constraints=constraints)
-        best = search(eased, 1).variants
+        best = search(eased, 1, watch=watch).variants
         if best:
             says = f"go against the rule: {rule.says} [{rule.id}]"
             yield Repair(Effort.RULE, says, (), eased, best[0])
 
 
-def _together(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
+def _together(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
     """Yield what comes of several things done together."""
     eases = list(_eases(design, why))
 
@@ -222,7 +229,7 @@ def _together(design: DesignProblem, why: AllConflicts) -> Iterator[Repair]:
         items = [item_of(one, number) for number, one in enumerate(bought)]
         request = replace(request, box=Box((*request.box.items, *items)))
         says = " and ".join(ease.says for ease in some)
-        return tried(design, request, Effort.TOGETHER, says, bought)
+        return tried(design, request, Effort.TOGETHER, says, bought, watch=watch)
 
     found = fewest(eases, with_these)
     if found is None:

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from variants.explain.to_buy import Purchase, item_of
 from variants.model import Box, Variant
-from variants.problem import DesignProblem, Lot, Request, Stock, build_problem, stock_of
+from variants.problem import DesignProblem, Lot, Request, Stock, Watch, build_problem, stock_of
 from variants.search import search
 
 
@@ -54,13 +54,14 @@ def tried(
     effort: Effort,
     says: str,
     purchases: tuple[Purchase, ...] = (),
+    watch: Watch | None = None,
 ) -> Repair | None:
     """Return the repair when the changed request has a variant."""
     stock = _stocks(design, request, purchases)
-    again = build_problem(request, design.rulebook, stock)
+    again = build_problem(request, design.rulebook, stock, watch)
     if request.max_changes is not None and len(must_change(again)) > request.max_changes:
         return None
-    best = search(again, 1).variants
+    best = search(again, 1, watch=watch).variants
     return Repair(effort, says, purchases, again, best[0]) if best else None
 
 

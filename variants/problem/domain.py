@@ -129,10 +129,17 @@ class Domain(Sequence[Candidate]):
             self._read += 1
         return candidate.identity in self._identities
 
-    def make_all(self, watch: Watch) -> None:
-        """Make every candidate, unless the watch breaks in by `TimeUpError`."""
+    def make_all(self, watch: Watch, most: int | None = None) -> bool:
+        """Make every candidate, and tell that; or give up once there are more than so many.
+
+        The watch may break in by `TimeUpError`.
+        """
+        made = 0
         for place in self._places(watch):
-            self.made(place)
+            made += len(self.made(place))
+            if most is not None and made > most:
+                return False
+        return True
 
     @cached_property
     def _all(self) -> list[Candidate]:

@@ -31,8 +31,6 @@ from variants.problem.stock import Lot, Stuff
 MakeCandidate = Callable[[Sequence[Lot]], Candidate]
 #: Of some lots, those of one stuff: the stuff, how many of it, and from which of its lots on.
 _Left = tuple[Stuff, int, int]
-#: What an order of lots costs, how many of them are changed, and which lot is in each place.
-_Order = tuple[int, int, tuple[int, ...]]
 #: So many candidates of one multiset are made at once.
 _AT_ONCE = 64
 
@@ -206,23 +204,42 @@ class Multisets:
         """
         lots = sorted(lots, key=lambda lot: lot.key)
         numbers = [self._numbers[lot.key[:2]] for lot in lots]
-        best: dict[int, _Order] = {0: (0, 0, ())}
-        for place, costs in enumerate(self.costs):
-            changed = self.changed[place] if self.changed is not None else None
-            following: dict[int, _Order] = {}
-            for taken, (known, changes, order) in best.items():
-                for at, number in enumerate(numbers):
-                    cost = costs[number]
-                    if taken >> at & 1 or cost is None:
-                        continue
-                    more = 0 if changed is None else changed[number]
-                    way = known + cost, changes + more, (*order, at)
-                    after = taken | 1 << at
-                    if after not in following or way < following[after]:
-                        following[after] = way
-            best = following
-        _, _, order = best[(1 << len(lots)) - 1]
-        return [lots[at] for at in order]
+        weights = [[own[number] for number in numbers] for own in self._weights]
+        last = (1 << len(lots)) - 1
+        least: list[int | None] = [None] * last + [0]
+        for taken in range(last - 1, -1, -1):
+            own, best = weights[taken.bit_count()], None
+            for at, weight in enumerate(own):
+                if weight is None or taken >> at & 1:
+                    continue
+                rest = least[taken | 1 << at]
+                if rest is not None and (best is None or weight + rest < best):
+                    best = weight + rest
+            least[taken] = best
+        order: list[Lot] = []
+        taken = 0
+        for own in weights:
+            for at, weight in enumerate(own):
+                rest = None if taken >> at & 1 else least[taken | 1 << at]
+                if weight is not None and rest is not None and weight + rest == least[taken]:
+                    order.append(lots[at])
+                    taken |= 1 << at
+                    break
+        return order
+
+    @cached_property
+    def _weights(self) -> list[list[int | None]]:
+        """For each place and stuff its cost, and after it, in a few bits, whether it is changed."""
+        places = range(len(self.costs))
+        is_changed = self.changed or [[False] * len(self.stuffs) for _ in places]
+        bits = len(self.costs).bit_length()
+        return [
+            [
+                None if cost is None else (cost << bits) + changed
+                for cost, changed in zip(self.costs[place], is_changed[place], strict=True)
+            ]
+            for place in places
+        ]
 
     @cached_property
     def _numbers(self) -> dict[tuple[str, ...], int]:

@@ -9,13 +9,15 @@ rule and costs no more, so the change is needless.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import replace
 
 from variants.model import Candidate
 from variants.problem import DesignProblem, Domain, FlyConstraint, Watch
 
 _FORBIDDEN = 1 << 40
+#: A part with more candidates is left alone: comparing them would take longer than it spares.
+MOST_COMPARED = 5_000
 
 
 def without_dominated(design: DesignProblem, watch: Watch | None = None) -> DesignProblem:
@@ -31,24 +33,30 @@ def without_dominated(design: DesignProblem, watch: Watch | None = None) -> Desi
     Complexity: for each part, each constraint is judged once for each pair of projections.
     """
     watch = watch or Watch()
-    for domain in design.domains.values():
-        if isinstance(domain, Domain):
-            domain.make_all(watch)
+    large = {
+        part
+        for part, domain in design.domains.items()
+        if isinstance(domain, Domain) and not domain.make_all(watch, MOST_COMPARED)
+    }
     domains = {
-        part: _kept(design, part, domain, watch) if domain else domain
+        part: domain if part in large else _kept(design, part, domain, large, watch)
         for part, domain in design.domains.items()
     }
     return replace(design, domains=domains)
 
 
 def _kept(
-    design: DesignProblem, part: str, domain: Sequence[Candidate], watch: Watch
+    design: DesignProblem,
+    part: str,
+    domain: Sequence[Candidate],
+    large: Container[str],
+    watch: Watch,
 ) -> list[Candidate]:
     written = [one for one in domain if not one.is_changed]
     if not written:
         return list(domain)
     looks = [
-        _Look(constraint, part, design)
+        _Look(constraint, part, design, large)
         for constraint in design.constraints
         if part in constraint.parts
     ]
@@ -67,12 +75,17 @@ def _dominates(own: Candidate, other: Candidate, looks: Iterable[_Look]) -> bool
 class _Look:
     """What one constraint says of the candidates of one part, beside all of the other part."""
 
-    def __init__(self, constraint: FlyConstraint, part: str, design: DesignProblem) -> None:
+    def __init__(
+        self, constraint: FlyConstraint, part: str, design: DesignProblem, large: Container[str]
+    ) -> None:
         self._constraint, self._part = constraint, part
+        self._is_told = len(constraint.parts) <= 2 and not any(
+            other in large for other in constraint.parts
+        )
         self._place = constraint.parts.index(part)
         self._rows: dict[object, list[int]] = {}
         self._others: list[Candidate] = []
-        if len(constraint.parts) == 2:
+        if len(constraint.parts) == 2 and self._is_told:
             other = constraint.parts[1 - self._place]
             seen = {constraint.projection(other, one): one for one in design.domains[other]}
             self._others = list(seen.values())
@@ -82,7 +95,7 @@ class _Look:
         mine, theirs = self._projection(own), self._projection(other)
         if mine == theirs:
             return True
-        if len(self._constraint.parts) > 2:
+        if not self._is_told:
             return False
         return all(
             here <= there

@@ -63,7 +63,9 @@ class Finished(SearchResult):
         return self.so_far
 
 
-def search(design: DesignProblem, best: int = 20, different: bool = False) -> Finished:
+def search(
+    design: DesignProblem, best: int = 20, different: bool = False, watch: Watch | None = None
+) -> Finished:
     """Search for the best variants, to the end.
 
     What breaks in, such as Ctrl-C, goes on to the caller: no part of an answer is ever returned.
@@ -76,13 +78,16 @@ def search(design: DesignProblem, best: int = 20, different: bool = False) -> Fi
         How many variants are wanted.
     different : bool
         Only the best variant of each set of changed parts.
+    watch : Watch, optional
 
     Raises
     ------
     ValueError
         When no variant is wanted.
+    TimeUpError
+        When the watch says so.
     """
-    run = _Run(design, best, different, Watch())
+    run = _Run(design, best, different, watch or Watch())
     run.go_on()
     return run.finished()
 

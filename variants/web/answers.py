@@ -20,6 +20,8 @@ from variants.web.remembered import Remembered
 
 #: A page answers within this time with what is found by then, and says what is proven of it.
 PATIENCE_S = 4.0
+#: What is in the way of a fly is told whole or not at all; after this time, not at all.
+WHYNOT_PATIENCE_S = 30.0
 #: For each variant that changes no more than it must, so many of all are looked through.
 _LOOKED_THROUGH = 20
 #: What is remembered: of answers so many candidates (2 kB each, and an answer counts as 500 at
@@ -261,8 +263,12 @@ def _checked(
 
 
 def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:
-    why = all_conflicts(answer.design)
-    return why, repairs(answer.design, why)
+    watch = Watch(WHYNOT_PATIENCE_S)
+    try:
+        why = all_conflicts(answer.design, watch)
+        return why, repairs(answer.design, why, watch)
+    except TimeUpError:
+        raise took_too_long() from None
 
 
 def _drawn(answer: Answer, variant: Variant | None) -> str:

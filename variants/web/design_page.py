@@ -9,16 +9,17 @@ from typing import TYPE_CHECKING
 from starlette.responses import Response
 
 from variants.model import Part, Trade, Variant
-from variants.problem import DesignProblem
+from variants.problem import DesignProblem, TimeUpError, Watch
 from variants.rulebook import WATERS
 from variants.search import Ended
 from variants.views.proposal import cautions, changes, ending_lines
 from variants.views.read_report import doubts
 from variants.views.words import departure, part_name, source_items, written_words
-from variants.web.answers import Answer, Unreadable
+from variants.web.answers import PATIENCE_S, Answer, Unreadable
 from variants.web.obstacles import Obstruction, obstruction
 from variants.web.pictures import described, picture_link
 from variants.web.question import LISTINGS, MOST, Question
+from variants.web.refusals import took_too_long
 from variants.web.visit import Visit, see_other, shows
 
 if TYPE_CHECKING:
@@ -225,7 +226,10 @@ def _conflict(answer: Answer) -> Obstruction | None:
         return None
     from variants.explain import find_conflict
 
-    conflict = find_conflict(answer.design)
+    try:
+        conflict = find_conflict(answer.design, Watch(PATIENCE_S))
+    except TimeUpError:
+        raise took_too_long() from None
     assert conflict is not None  # the search has proven that there is no variant
     return obstruction(answer.design, conflict)
 
