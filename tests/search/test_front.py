@@ -9,7 +9,8 @@ import pytest
 from tests.search.oracles import every_answer
 from tests.search.problems import SmallProblem, random_problem
 from variants.model import Candidate
-from variants.search import Point, TimeUpError, Watch, pareto_front
+from variants.problem import TimeUpError, Watch
+from variants.search import Point, pareto_front
 
 ALL = 10**6
 

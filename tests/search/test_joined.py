@@ -8,7 +8,8 @@ import pytest
 
 from tests.search.oracles import every_answer, first_of_each_dressing
 from tests.search.problems import SmallProblem, loose_problem, random_problem
-from variants.search import BestFirst, Network, TimeUpError, Watch
+from variants.problem import TimeUpError, Watch
+from variants.search import BestFirst, Network
 from variants.search.joined import Joined, groups_of, walk
 
 SEEDS = range(200)
