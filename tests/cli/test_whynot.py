@@ -18,7 +18,21 @@ def test_what_is_in_the_way_and_what_would_help_fit_a_terminal() -> None:
 def test_a_fly_that_can_be_tied_is_told_so() -> None:
     done = flykin("whynot", DUN, "--box", BOX)
     assert done.returncode == 0
-    assert "can be tied: the closest variant departs 0.23" in " ".join(done.stdout.split())
+    closest = json.loads(flykin("propose", DUN, "--box", BOX, "--best", "1", "--json").stdout)
+    departs = closest["variants"][0]["departure"]
+    told = " ".join(done.stdout.split())
+    assert f"can be tied: the closest variant departs {departs:.2f}" in told
+
+
+def test_a_fly_beyond_the_ceiling_is_another_one() -> None:
+    done = flykin("whynot", DUN, "--box", BOX, "--at-most", "0.05")
+    assert done.returncode == 0
+    assert "can't be tied within 0.05: the nearest departs" in " ".join(done.stdout.split())
+    told = json.loads(flykin("whynot", DUN, "--box", BOX, "--at-most", "0.05", "--json").stdout)
+    assert (told["tieable"], told["at_most"]) == (False, 0.05)
+    book = json.loads(flykin("tieable", DUN, "--box", BOX, "--at-most", "0.05", "--json").stdout)
+    assert book["outlooks"][0]["standing"] == "too far off"
+    assert book["outlooks"][0]["departure"] == told["departure"]
 
 
 def test_json_tells_conflicts_and_repairs() -> None:

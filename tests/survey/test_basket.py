@@ -14,6 +14,7 @@ from tests.survey.test_purchases import bought, departures
 from variants.model import Box, Dressing
 from variants.reading.prices import Price, Prices
 from variants.survey import Wishes, basket
+from variants.survey.floors import NEVER
 from variants.survey.offers import Offer, offers_of
 from variants.survey.purchases import find_purchases
 
@@ -63,7 +64,9 @@ def test_no_set_does_more_for_the_money(seed: int, budget: float) -> None:
     wishes = Wishes(max_changes=1 if seed % 2 else None)
     prices = priced(offers_of(book, rulebook(), wishes, Prices({})))
     offers = [one for one in offers_of(book, rulebook(), wishes, prices) if one.price]
-    found = find_purchases(book, box, rulebook(), wishes, prices=prices, budget=budget)
+    found = find_purchases(
+        book, box, rulebook(), wishes, at_most=NEVER, prices=prices, budget=budget
+    )
     expected = by_buying_every_set(book, box, offers, budget, wishes)
     assert found.is_basket_proven
     best = found.basket
@@ -82,5 +85,5 @@ def test_what_is_not_proven_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(basket, "MOST_SETS", 1)
     book, box = book_of(4), random_box(rulebook(), 30, 4)
     prices = priced(offers_of(book, rulebook(), Wishes(), Prices({})))
-    found = find_purchases(book, box, rulebook(), prices=prices, budget=3.0)
+    found = find_purchases(book, box, rulebook(), at_most=NEVER, prices=prices, budget=3.0)
     assert not found.is_basket_proven

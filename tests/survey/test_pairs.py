@@ -13,6 +13,7 @@ from tests.survey.test_purchases import bought, departures
 from variants.model import Box, Dressing
 from variants.reading.prices import Prices
 from variants.survey import Wishes, pairs
+from variants.survey.floors import NEVER
 from variants.survey.offers import Offer, offers_of
 from variants.survey.purchases import find_purchases
 
@@ -74,7 +75,9 @@ def test_the_pairs_told_are_the_best_of_all_pairs(seed: int, limit: int | None) 
     wishes = Wishes(max_changes=limit)
     offers = offers_of(book, rulebook(), wishes, Prices({}))
     expected = by_trying_all(book, box, offers, wishes)
-    found = find_purchases(book, box, rulebook(), wishes, largest_set=2, most_sets=100)
+    found = find_purchases(
+        book, box, rulebook(), wishes, at_most=NEVER, largest_set=2, most_sets=100
+    )
     assert found.are_pairs_proven
     told = [(len(one.opened), len(one.as_written), one.saved) for one in found.sets]
     assert told == expected
@@ -84,6 +87,11 @@ def test_what_is_not_proven_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pairs, "MOST_SOLVED", 1)
     book = [replace(random_dressing(rulebook(), 40 + one), name=f"fly {one}") for one in range(2)]
     found = find_purchases(
-        book, random_box(rulebook(), 30, 4), rulebook(), Wishes(max_changes=1), largest_set=2
+        book,
+        random_box(rulebook(), 30, 4),
+        rulebook(),
+        Wishes(max_changes=1),
+        at_most=NEVER,
+        largest_set=2,
     )
     assert not found.are_pairs_proven

@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 @click.option("--size", "--sizes", "sizes", help="Hook sizes to tie, such as 14 or 12-16.")
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
 @click.option("--at-most", type=click.FloatRange(0), metavar="DEPARTURE",
-              help="Count a dressing as tieable only up to this departure.")  # fmt: skip
+              help="Count a dressing as tieable only up to this departure."
+                   "  [default: 1.0, a convention]")  # fmt: skip
 @click.option("--sets", "largest", type=click.IntRange(1, 3), default=1, show_default=True,
               help="Try sets of up to so many purchases.")  # fmt: skip
 @click.option("--prices", "price_file", metavar="FILE",

@@ -32,7 +32,8 @@ NOTHING = 1
 @click.option("--water", help="How fast the water runs: slow, medium or fast.")
 @click.option("--max-changes", type=click.IntRange(0), help="How many parts may change.")
 @click.option("--at-most", type=click.FloatRange(0), metavar="DEPARTURE",
-              help="Tell what departs more as too far off.")  # fmt: skip
+              help="Tell what departs more as too far off."
+                   "  [default: 1.0, a convention]")  # fmt: skip
 @click.option("--style", help="Style of dressings in plain words that state none.")
 @click.option("--workers", type=click.IntRange(1, 512), default=1, show_default=True,
               help="Processes to work in.")  # fmt: skip
@@ -57,15 +58,19 @@ def command(book: tuple[str, ...], boxes: tuple[str, ...], **options: Any) -> No
     known_word("--water", options["water"], WATERS)
     at_most = None if options["at_most"] is None else round(1000 * options["at_most"])
     wishes = Wishes(
-        hook_sizes("--size", options["sizes"]), options["water"], max_changes=options["max_changes"]
+        hook_sizes("--size", options["sizes"]),
+        options["water"],
+        max_changes=options["max_changes"],
+        at_most=at_most,
     )
     rulebook = load_rulebook(options["folders"])
     stocks = _read_boxes(boxes, rulebook)
     dressings = _read_book(book, boxes, rulebook, options)
     with _executor(options) as executor, progress_bar("surveying") as progress:
         found = survey(dressings, stocks, rulebook, wishes, executor, progress)
-    _show(found, stocks, rulebook, at_most, options["as_json"])
-    if not any(one.standing is not Standing.BLOCKED for one in found.outlooks):
+    _show(found, stocks, rulebook, wishes.ceiling(rulebook), options["as_json"])
+    tied = (Standing.AS_WRITTEN, Standing.SUBSTITUTED)
+    if not any(one.standing in tied for one in found.outlooks):
         sys.exit(NOTHING if found.is_complete else INTERRUPTED)
 
 
@@ -137,7 +142,7 @@ def _show(
     found: Survey,
     stocks: list[tuple[str, Box]],
     rulebook: Rulebook,
-    at_most: int | None,
+    at_most: int,
     as_json: bool,
 ) -> None:
     from variants.views.survey import survey_json, survey_lines
@@ -145,7 +150,7 @@ def _show(
     if as_json:
         import json
 
-        click.echo(json.dumps(survey_json(found, at_most), indent=2, ensure_ascii=False))
+        click.echo(json.dumps(survey_json(found), indent=2, ensure_ascii=False))
         return
     boxes = [(name, len(box.items)) for name, box in stocks]
     click.echo("\n".join(survey_lines(found, boxes, rulebook.trade, at_most)))

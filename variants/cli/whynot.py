@@ -15,6 +15,8 @@ from variants.cli.requests import request_of, request_options
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
 @request_options
 @region_options
+@click.option("--at-most", type=click.FloatRange(0), metavar="DEPARTURE",
+              help="What departs more is another fly.  [default: 1.0, a convention]")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
@@ -45,14 +47,17 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     design = build_problem(request, rulebook)
     found = search(design, 1).variants
     variant = found[0] if found else None
+    ceiling = rulebook.conventions.ceiling
+    if options["at_most"] is not None:
+        ceiling = round(1000 * options["at_most"])
     why = None if variant else all_conflicts(design)
-    ways = repairs(design, why) if why else []
+    ways = repairs(design, why, ceiling=ceiling) if why else []
     if options["as_json"]:
         import json
 
-        told = whynot_json(design, why, ways, variant)
+        told = whynot_json(design, why, ways, variant, ceiling)
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
     elif variant is not None:
-        click.echo("\n".join(tieable_lines(design, variant)))
+        click.echo("\n".join(tieable_lines(design, variant, ceiling)))
     elif why is not None:
         click.echo("\n".join(whynot_lines(design, why, ways)))

@@ -25,7 +25,12 @@ from variants.search import search
 MOST_SIZES = 2
 
 
-def repairs(design: DesignProblem, why: AllConflicts, watch: Watch | None = None) -> list[Repair]:
+def repairs(
+    design: DesignProblem,
+    why: AllConflicts,
+    watch: Watch | None = None,
+    ceiling: int | None = None,
+) -> list[Repair]:
     """Return the ways out of a problem without a variant, least effort first.
 
     Parameters
@@ -34,6 +39,9 @@ def repairs(design: DesignProblem, why: AllConflicts, watch: Watch | None = None
     why : AllConflicts
         Its conflicts, as `all_conflicts` finds them.
     watch : Watch, optional
+    ceiling : int, optional
+        Thousandths; what departs more is another fly and no way out. By default what the
+        conventions say.
 
     Raises
     ------
@@ -55,6 +63,9 @@ def repairs(design: DesignProblem, why: AllConflicts, watch: Watch | None = None
     ]
     if not found:
         found = [*_together(design, why, watch)]
+    if ceiling is None:
+        ceiling = design.rulebook.conventions.ceiling
+    found = [one for one in found if one.variant.departure <= ceiling]
     return sorted(found, key=lambda one: (one.effort, one.variant.departure, one.says))
 
 
@@ -98,7 +109,7 @@ def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
             repair = tried(design, eased, Effort.PART, f"let the {part.id} change", watch=watch)
             if repair is not None:
                 yield repair
-        if kind is None or not kind.optional or not (part.signature or part.id in request.keep):
+        if kind is None or not kind.optional or part.signature or part.id not in request.keep:
             continue
         rest = tuple(other for other in request.base.parts if other.id != part.id)
         without = replace(

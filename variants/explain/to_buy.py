@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from variants.explain.instead import find_instead
 from variants.explain.stand_ins import Asked
-from variants.model import Colour, Ingredient, Item, Material
-from variants.problem import DesignProblem
+from variants.model import Colour, Ingredient, Item, Material, Part
+from variants.problem import DesignProblem, may_fill
 
 HOOK = "hook"
 _BOUGHT = "bought"
@@ -52,7 +52,7 @@ def purchases_for(design: DesignProblem, part_id: str) -> Iterator[Purchase]:
     for ingredient in part.ingredients:
         material = ingredient.material
         if material.restriction or is_missing or material.id in request.missing:
-            stand_in = _stand_in(design, part_id, ingredient)
+            stand_in = _stand_in(design, part, ingredient)
             if stand_in is not None:
                 yield Purchase(part_id, stand_in, is_stand_in=True)
                 continue
@@ -65,11 +65,15 @@ def _sold(design: DesignProblem, ingredient: Ingredient) -> Colour | None:
     return ingredient.colour or (design.rulebook.trade.colours.get(natural) if natural else None)
 
 
-def _stand_in(design: DesignProblem, part: str, wanted: Ingredient) -> Ingredient | None:
-    asked = Asked(wanted.material, part, design.request.base.style, wanted.colour)
+def _stand_in(design: DesignProblem, part: Part, wanted: Ingredient) -> Ingredient | None:
+    style = design.request.base.style
+    asked = Asked(wanted.material, part.id, style, wanted.colour)
     for answer in find_instead(design.rulebook.likeness, asked).answers:
         first = answer.first
-        if not first.material.restriction and first.material.id not in design.request.missing:
+        is_to_be_had = (
+            not first.material.restriction and first.material.id not in design.request.missing
+        )
+        if is_to_be_had and may_fill(first.material, part, style, design.rulebook.likeness):
             return Ingredient(first.material, _its_colour(first.material, first.colours, wanted))
     return None
 

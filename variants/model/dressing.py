@@ -57,7 +57,7 @@ class Part:
     counts : mapping of str to int
         Counts the dressing asks for, such as ``{"turns": 6}``.
     signature : bool
-        Whether the fly is no longer itself without this part as written.
+        Whether this part makes the fly what it is: it is not left out, and stays of its kind.
     alternatives : tuple of tuple of Ingredient
         What else the author allows in its place; none at all where the part may be left out.
     note : str

@@ -31,6 +31,9 @@ class StylePart:
     optional : bool
         Whether a fly of the style may go without it.
     says, source : str
+    signature : frozenset of str
+        Classes of stuff: a part that a dressing of the style makes of one of them makes the fly
+        what it is.
     """
 
     part: str
@@ -38,6 +41,7 @@ class StylePart:
     optional: bool
     says: str = ""
     source: str = ""
+    signature: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from variants.model import Material, Part
+from collections.abc import Iterator
+
+from variants.model import Ingredient, Material, Part
 from variants.problem.stock import Stock, Stuff
 from variants.rulebook import Likeness
 
@@ -18,16 +20,25 @@ def serving(stock: Stock, part: Part, style: str, likeness: Likeness) -> list[li
     style : str
     likeness : Likeness
     """
-    role = style, part.id, tuple([one.material.id for one in part.ingredients])
+    role = style, part.id, part.signature, tuple([one.material.id for one in part.ingredients])
     return stock.serving(role, lambda: materials_for(part, style, likeness))
 
 
 def materials_for(part: Part, style: str, likeness: Likeness) -> frozenset[str]:
-    """Return the ids of the materials that may be tried in a part."""
-    (first, *others) = [
-        likeness.serving(wanted.material, part.id, style) for wanted in part.ingredients
-    ]
-    return first.union(*others)
+    """Return the ids of the materials that may be tried in a part.
+
+    The part that makes the fly what it is stays of its kind.
+    """
+    return frozenset[str]().union(
+        *(_in_place_of(one, part, style, likeness) for one in part.ingredients)
+    )
+
+
+def _in_place_of(wanted: Ingredient, part: Part, style: str, likeness: Likeness) -> Iterator[str]:
+    stuff = likeness.trade.materials
+    for found in likeness.serving(wanted.material, part.id, style):
+        if not part.signature or likeness.is_same_kind(wanted.material, stuff[found]):
+            yield found
 
 
 def may_fill(found: Material, part: Part, style: str, likeness: Likeness) -> bool:

@@ -69,6 +69,7 @@ def _part(record: Fields) -> StylePart:
         optional=bool(record.flag("optional", False)),
         says=record.text("says"),
         source=record.text("source", None),
+        signature=frozenset(record.words("signature")),
     )
     record.finish()
     return part

@@ -26,6 +26,8 @@ class Conventions:
         of one of weight 1; in between it grows with the weight.
     mixed_part : float
         Departure of winding one feather where the dressing mixes two, for the one that is lost.
+    variant_within : float
+        Departure beyond which a fly counts as another one.
     size_step : float
         Departure, before the hook's weight, of each hook size away from the dressing's sizes.
     thickness_tenth : float
@@ -51,6 +53,7 @@ class Conventions:
     left_out_least: float
     left_out_most: float
     mixed_part: float
+    variant_within: float
     size_step: float
     thickness_tenth: float
     shank_like: float
@@ -60,6 +63,11 @@ class Conventions:
     blend_within: float
     blend_trouble: float
     schools: tuple[str, ...]
+
+    @property
+    def ceiling(self) -> int:
+        """Thousandths beyond which a fly counts as another one."""
+        return round(self.variant_within * 1000)
 
 
 LONG_READINGS = ("single", "even", "gape")

@@ -160,6 +160,11 @@ class Likeness:
             )
         return found if wanted.id in found else found | {wanted.id}
 
+    def is_same_kind(self, wanted: Material, found: Material) -> bool:
+        """Tell whether stuff is of the kind of another, so that a fly named for it stays itself."""
+        apart = self.tables.classes_apart(wanted.kind, found.kind)
+        return apart <= self.tables.scales["same_kind"]
+
     def _has_open_place(self, material: Material, style: str) -> bool:
         return any(
             self.is_known(material, part) and not self.profile(part, style, material.kind).closed

@@ -25,6 +25,7 @@ SCALES = (
     "published_kin_within",
     "unmet",
     "unusual",
+    "same_kind",
     "shade",
     "shade_power",
     "dyed",

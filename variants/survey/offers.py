@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from variants.explain.instead import find_instead
 from variants.explain.stand_ins import Asked
 from variants.model import Dressing, Ingredient, Item, Part
-from variants.problem import Lot
+from variants.problem import Lot, may_fill
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
 from variants.survey.survey import Wishes
@@ -93,7 +93,10 @@ def offers_for(
         asked = Asked(material, part.id, dressing.style, ingredient.colour)
         for answer in find_instead(rulebook.likeness, asked).answers:
             first = answer.first
-            if not first.material.restriction and first.material.id not in wishes.missing:
+            is_to_be_had = (
+                not first.material.restriction and first.material.id not in wishes.missing
+            )
+            if is_to_be_had and may_fill(first.material, part, dressing.style, rulebook.likeness):
                 shade = next(iter(first.colours), colour)
                 yield Offer(Ingredient(first.material, shade), None, material.name)
                 break

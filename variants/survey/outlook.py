@@ -29,6 +29,7 @@ class Standing(Enum):
 
     AS_WRITTEN = "as written"
     SUBSTITUTED = "with substitutions"
+    TOO_FAR = "too far off"
     BLOCKED = "blocked"
 
 
@@ -88,7 +89,9 @@ class Outlook:
     blocks: tuple[Block, ...] = ()
 
 
-def outlook(request: Request, box_name: str, rulebook: Rulebook, stock: Stock) -> Outlook:
+def outlook(
+    request: Request, box_name: str, rulebook: Rulebook, stock: Stock, ceiling: int
+) -> Outlook:
     """Return what a box makes of a dressing: its closest variant, or why there is none.
 
     Parameters
@@ -98,6 +101,8 @@ def outlook(request: Request, box_name: str, rulebook: Rulebook, stock: Stock) -
     rulebook : Rulebook
     stock : Stock
         The request's box, sorted once for many dressings.
+    ceiling : int
+        Thousandths; what departs more is too far off to be tied for it.
     """
     design = build_problem(request, rulebook, stock)
     found = search(design, best=1).variants
@@ -110,11 +115,14 @@ def outlook(request: Request, box_name: str, rulebook: Rulebook, stock: Stock) -
         )
     best = found[0]
     swaps = _swaps(design, best)
+    standing = Standing.SUBSTITUTED if swaps else Standing.AS_WRITTEN
+    if best.departure > ceiling:
+        standing = Standing.TOO_FAR
     return Outlook(
         base.name,
         base.style,
         box_name,
-        Standing.SUBSTITUTED if swaps else Standing.AS_WRITTEN,
+        standing,
         _size(best),
         best.departure,
         swaps,

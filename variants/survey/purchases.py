@@ -105,7 +105,7 @@ def find_purchases(
     dressings, box, rulebook, wishes
         As for a survey.
     at_most : int, optional
-        Thousandths: what departs more counts as not tieable.
+        Thousandths: what departs more counts as not tieable; by default what the conventions say.
     largest_set : int
         1 for single purchases alone; 2 or 3 for sets as well.
     prices : Prices, optional
@@ -116,6 +116,7 @@ def find_purchases(
     progress : callable, optional
     """
     wishes = wishes or Wishes()
+    at_most = wishes.ceiling(rulebook) if at_most is None else at_most
     offers = offers_of(dressings, rulebook, wishes, prices or Prices({}))
     unpriced = 0
     if budget is not None:

@@ -38,12 +38,19 @@ class Wishes:
         Ids of items or materials that are gone.
     max_changes : int or None
         How many parts may differ.
+    at_most : int or None
+        Thousandths; what departs more is too far off. By default what the conventions say.
     """
 
     sizes: tuple[int, ...] = ()
     water: str | None = None
     missing: frozenset[str] = frozenset()
     max_changes: int | None = None
+    at_most: int | None = None
+
+    def ceiling(self, rulebook: Rulebook) -> int:
+        """Return the thousandths beyond which a variant is too far off."""
+        return rulebook.conventions.ceiling if self.at_most is None else self.at_most
 
     def request(self, dressing: Dressing, box: Box) -> Request:
         """Return the question about one dressing and one box."""
@@ -217,7 +224,11 @@ class _Desk:
     def judge(self, first: int, beyond: int) -> tuple[Outlook, ...]:
         return tuple(
             outlook(
-                self._wishes.request(dressing, self._box), self._name, self._rulebook, self._stock
+                self._wishes.request(dressing, self._box),
+                self._name,
+                self._rulebook,
+                self._stock,
+                self._wishes.ceiling(self._rulebook),
             )
             for dressing in self._dressings[first:beyond]
         )

@@ -17,7 +17,7 @@ VERSION = 1
 
 
 def survey_lines(
-    survey: Survey, boxes: Sequence[tuple[str, int]], trade: Trade, at_most: int | None = None
+    survey: Survey, boxes: Sequence[tuple[str, int]], trade: Trade, at_most: int
 ) -> list[str]:
     """Return the whole answer.
 
@@ -26,7 +26,7 @@ def survey_lines(
     survey : Survey
     boxes : sequence of (name, number of items)
     trade : Trade
-    at_most : int, optional
+    at_most : int
         Thousandths; what departs more is told as too far off.
     """
     lines: list[str] = []
@@ -37,7 +37,7 @@ def survey_lines(
             *_box_lines(own, f"{printable(name)}, {counted(items, 'item')}", trade, at_most),
         ]
     if len(boxes) > 1:
-        lines += ["", *_comparison(survey, [name for name, _ in boxes], at_most)]
+        lines += ["", *_comparison(survey, [name for name, _ in boxes])]
     if not survey.is_complete:
         done = counted(len(survey.outlooks), "answer")
         lines += ["", f"Stopped before the survey was done: {done} so far."]
@@ -45,37 +45,31 @@ def survey_lines(
 
 
 def _box_lines(
-    outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int | None
+    outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int
 ) -> list[str]:
     written = _standing(outlooks, Standing.AS_WRITTEN)
     changed = _standing(outlooks, Standing.SUBSTITUTED)
     blocked = _standing(outlooks, Standing.BLOCKED)
-    near = [one for one in changed if not is_too_far(one, at_most)]
-    far = [one for one in changed if is_too_far(one, at_most)]
+    far = _standing(outlooks, Standing.TOO_FAR)
     lines = wrap(heading, WIDTH)
     if written:
         lines += ["", "As written"]
         lines += [_line(one) for one in _by_departure(written)]
-    if near:
+    if changed:
         lines += ["", "With substitutions, closest first"]
-        lines += [line for one in _by_departure(near) for line in _changed_lines(one, trade)]
+        lines += [line for one in _by_departure(changed) for line in _changed_lines(one, trade)]
     if far:
-        lines += ["", f"Too far off: more than {departure(at_most or 0)}"]
+        lines += ["", f"Too far off: more than {departure(at_most)}"]
         lines += [line for one in _by_departure(far) for line in _changed_lines(one, trade)]
     if blocked:
         lines += ["", "Blocked"]
         lines += [line for one in blocked for line in _blocked_lines(one, trade)]
-    lines += ["", _total(outlooks, at_most)]
+    lines += ["", _total(outlooks)]
     return lines
 
 
 def _standing(outlooks: Iterable[Outlook], standing: Standing) -> list[Outlook]:
     return [one for one in outlooks if one.standing is standing]
-
-
-def is_too_far(outlook: Outlook, at_most: int | None) -> bool:
-    """Tell whether the closest variant departs more than is wanted."""
-    return at_most is not None and outlook.departure is not None and outlook.departure > at_most
 
 
 def _by_departure(outlooks: Iterable[Outlook]) -> list[Outlook]:
@@ -117,51 +111,45 @@ def _block(block: Block, parts: Mapping[str, PartKind]) -> str:
     return f"{listed(part_name(parts, part) for part in block.parts)}: {says}{rule}"
 
 
-def _counts(outlooks: Sequence[Outlook], at_most: int | None) -> tuple[int, int, int, int]:
-    changed = _standing(outlooks, Standing.SUBSTITUTED)
-    far = sum(is_too_far(one, at_most) for one in changed)
-    return (
-        len(_standing(outlooks, Standing.AS_WRITTEN)),
-        len(changed) - far,
-        far,
-        len(_standing(outlooks, Standing.BLOCKED)),
-    )
+def _counts(outlooks: Sequence[Outlook]) -> tuple[int, int, int, int]:
+    written, near, far, blocked = (len(_standing(outlooks, one)) for one in Standing)
+    return written, near, far, blocked
 
 
-def _total(outlooks: Sequence[Outlook], at_most: int | None) -> str:
-    written, near, far, blocked = _counts(outlooks, at_most)
+def _total(outlooks: Sequence[Outlook]) -> str:
+    written, near, far, blocked = _counts(outlooks)
     told = [f"{written} as written", f"{near} with substitutions"]
     told += [f"{far} too far off"] if far else []
     told += [f"{blocked} blocked"]
     return f"{counted(len(outlooks), 'dressing')}: {', '.join(told)}."
 
 
-def _comparison(survey: Survey, boxes: Sequence[str], at_most: int | None) -> list[str]:
+def _comparison(survey: Survey, boxes: Sequence[str]) -> list[str]:
     lines = ["As written  With changes  Blocked  Box"]
     for name in boxes:
         own = [one for one in survey.outlooks if one.box == name]
-        written, near, far, blocked = _counts(own, at_most)
+        written, near, far, blocked = _counts(own)
         counts = f"{written:>10}  {near:>12}  {far + blocked:>7}  "
         lines.append(counts + shortened(printable(name), WIDTH - len(counts)))
     return lines
 
 
-def survey_json(survey: Survey, at_most: int | None = None) -> dict[str, Any]:
+def survey_json(survey: Survey) -> dict[str, Any]:
     """Return the survey in its documented JSON shape; departures as decimal numbers."""
     return {
         "version": VERSION,
         "complete": survey.is_complete,
-        "outlooks": [_outlook_json(one, at_most) for one in survey.outlooks],
+        "outlooks": [_outlook_json(one) for one in survey.outlooks],
     }
 
 
-def _outlook_json(outlook: Outlook, at_most: int | None) -> dict[str, Any]:
+def _outlook_json(outlook: Outlook) -> dict[str, Any]:
     return {
         "dressing": outlook.dressing,
         "style": outlook.style,
         "box": outlook.box,
         "standing": outlook.standing.value,
-        "too_far": is_too_far(outlook, at_most),
+        "too_far": outlook.standing is Standing.TOO_FAR,
         "size": outlook.size,
         "departure": None if outlook.departure is None else outlook.departure / 1000,
         "substitutions": [

@@ -11,6 +11,7 @@ from variants.model import Variant
 from variants.problem import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
 from variants.views.as_json import number_json
 from variants.views.columns import wrap
+from variants.views.proposal import changes
 from variants.views.reasons import empty_words, obstacle_lines
 from variants.views.words import counted, departure, part_name, printable
 
@@ -29,11 +30,25 @@ EFFORTS = {
 }
 
 
-def tieable_lines(design: DesignProblem, variant: Variant) -> list[str]:
-    """Return the answer where nothing stands in the way."""
+def tieable_lines(design: DesignProblem, variant: Variant, ceiling: int) -> list[str]:
+    """Return the answer where there is a variant, near enough or too far off."""
     name = printable(design.request.base.name)
+    if variant.departure > ceiling:
+        lines = wrap(too_far_words(design, variant, ceiling), WIDTH)
+        for change in changes(design, variant):
+            lines += wrap(f"- {change.part}: {change.words}", WIDTH, subsequent_indent="    ")
+        return lines
     told = f"{name} can be tied: the closest variant departs {departure(variant.departure)}."
     return wrap(f"{told} See propose for what differs.", WIDTH)
+
+
+def too_far_words(design: DesignProblem, variant: Variant, ceiling: int) -> str:
+    """Say that the nearest that the box gives is another fly."""
+    name = printable(design.request.base.name)
+    return (
+        f"{name} can't be tied within {departure(ceiling)}: the nearest departs"
+        f" {departure(variant.departure)}, which is another fly."
+    )
 
 
 def whynot_lines(design: DesignProblem, why: AllConflicts, ways: Sequence[Repair]) -> list[str]:
@@ -133,13 +148,18 @@ def _length_wanted(design: DesignProblem, part: str) -> str:
 
 
 def whynot_json(
-    design: DesignProblem, why: AllConflicts | None, ways: Sequence[Repair], variant: Variant | None
+    design: DesignProblem,
+    why: AllConflicts | None,
+    ways: Sequence[Repair],
+    variant: Variant | None,
+    ceiling: int,
 ) -> dict[str, Any]:
     """Return the answer in its documented JSON shape."""
     return {
         "version": VERSION,
         "dressing": design.request.base.name,
-        "tieable": variant is not None,
+        "tieable": variant is not None and variant.departure <= ceiling,
+        "at_most": ceiling / 1000,
         "departure": None if variant is None else variant.departure / 1000,
         "empty_parts": list(why.empty_parts) if why else [],
         "conflicts": [

@@ -24,11 +24,13 @@ FIELDS = ("water", "on", "size", "changes", "style", "find", "standing")
 STANDINGS = {
     "written": "as written",
     "substituted": "with substitutions",
+    "far": "too far off",
     "blocked": "not at all",
 }
 _OF = {
     "written": Standing.AS_WRITTEN,
     "substituted": Standing.SUBSTITUTED,
+    "far": Standing.TOO_FAR,
     "blocked": Standing.BLOCKED,
 }
 #: So many lines of one kind are shown; a filter shows the others.
@@ -100,11 +102,11 @@ def tieable(visit: Visit) -> Response:
         box, rulebook = held.box, trade.rulebook_on(asked.on)
 
         def work(job: Job[tuple[str, Outlook]]) -> None:
-            stock = stock_of(box, frozenset())
+            stock, ceiling = stock_of(box, frozenset()), asked.wishes.ceiling(rulebook)
             for done, (key, dressing) in enumerate(shelf.dressings.items()):
                 job.step(done, len(shelf.dressings))
                 request = asked.wishes.request(dressing, box)
-                job.parts.append((key, outlook(request, "box", rulebook, stock)))
+                job.parts.append((key, outlook(request, "box", rulebook, stock, ceiling)))
             job.step(len(shelf.dressings), len(shelf.dressings))
 
         key = "tieable", asked, held.version, shelf.serial, trade.serial

@@ -10,7 +10,7 @@ from starlette.responses import Response
 from variants.explain import AllConflicts, Effort, Obstacle, Repair, nearest_miss
 from variants.problem import DesignProblem
 from variants.views.reasons import empty_words
-from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words
+from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words, too_far_words
 from variants.views.words import counted, departure
 from variants.web.answers import Answer
 from variants.web.obstacles import ToldObstacle, told_obstacle
@@ -45,10 +45,13 @@ def whynot(visit: Visit) -> Response:
     if not answer.result.is_finished and not answer.result.proven:
         raise took_too_long()  # neither that a variant exists nor that none does is known
     if answer.variants:
+        nearest, ceiling = answer.variants[0], answer.design.rulebook.conventions.ceiling
+        is_far = nearest.departure > ceiling
         return visit.page(
             "whynot.html",
             dressing=answer.subject.dressing,
-            closest=departure(answer.variants[0].departure),
+            closest=departure(nearest.departure),
+            too_far=too_far_words(answer.design, nearest, ceiling) if is_far else "",
             empty=[],
             conflicts=[],
             more=0,
@@ -61,6 +64,7 @@ def whynot(visit: Visit) -> Response:
         "whynot.html",
         dressing=answer.subject.dressing,
         closest="",
+        too_far="",
         empty=[empty_words(answer.design, part) for part in why.empty_parts],
         conflicts=_conflicts(answer.design, why, visit.units),
         more=max(0, len(why.conflicts) - MOST_SHOWN),

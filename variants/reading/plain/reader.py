@@ -273,7 +273,8 @@ class _Reader:
             return None
         told = self.entry.about.items()
         about = {label: cell.text[:_LONGEST_CELL].strip() for label, cell in told}
-        parts = (part.as_part() for part in self.parts.values())
+        signed = {one.part: one.signature for one in style.parts}
+        parts = (part.as_part(signed.get(name, ())) for name, part in self.parts.items())
         return Dressing(
             name=name,
             style=style.id,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -122,11 +122,12 @@ class PartReading:
         """0 to 1, for the first choice."""
         return self.choices[0].confidence * (_DARK if self.has_unread else 1.0)
 
-    def as_part(self, signature: bool = False) -> Part | None:
+    def as_part(self, signed: Container[str] = ()) -> Part | None:
         """Return the part of a dressing; the words stay in its note.
 
         The first choice that names any stuff is the part as written, the others its alternatives;
-        None where the author names none.
+        None where the author names none. Made of a class of stuff that is ``signed`` it makes the
+        fly what it is.
         """
         made_of = dict.fromkeys(
             tuple(found.ingredient for found in choice.ingredients) for choice in self.choices
@@ -140,7 +141,7 @@ class PartReading:
             length=self.length,
             thickness=self.thickness,
             counts=self.counts,
-            signature=signature,
+            signature=any(one.material.kind in signed for one in first),
             alternatives=tuple(one for one in made_of if one != first),
             note=f"written: {self.words}" if self.words else "",
         )
