@@ -224,7 +224,7 @@ def adapt(
     within : float, optional
         How far a variant may depart and still be kin.
     missing, keep : iterable of str
-        As in `propose`; parts with ``signature`` are always kept.
+        As in `propose`.
 
     Returns
     -------

@@ -115,7 +115,7 @@ def adapt(
     within : float, optional
         How far a variant may depart and still be kin; by default what rules/regions says.
     missing, keep : frozenset of str
-        As in `Request`; parts with ``signature`` are always kept.
+        As in `Request`.
     watch : Watch, optional
 
     Raises
@@ -128,14 +128,13 @@ def adapt(
     Hook sizes from the author's to the natural's may be tied, each step at its departure. Both
     numbers are whole thousandths, so that the front is exact; see `variants.search.front`.
     """
-    signed = frozenset(part.id for part in base.parts if part.signature)
     request = Request(
         base,
         box,
         sizes=_sizes(base, target),
         water=target.place.water.speed,
         missing=missing,
-        keep=keep | signed,
+        keep=keep,
     )
     design = build_problem(request, target.place.joined(rulebook), watch=watch)
     limit = target.weights.kin.numbers["within"] if within is None else within
