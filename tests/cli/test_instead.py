@@ -37,7 +37,7 @@ def test_differences_add_up_to_the_distance() -> None:
 def test_what_does_not_serve_is_told_with_the_reason() -> None:
     done = flykin("instead", "cock neck", "--part", "hackle", "--style", "dry upright")
     text = " ".join(done.stdout.split())
-    assert "hen neck hackle: too soft to hold a fly up" in text
+    assert "cul de canard: too soft to hold a fly up" in text
 
 
 @pytest.mark.parametrize(

@@ -99,27 +99,16 @@ def nearest_made(likeness: Likeness, wanted: Colour) -> list[Colour]:
 
 
 def plain_colours(likeness: Likeness) -> Iterator[Colour]:
-    """Yield the colours of one shade that dyed stuff is commonly sold in.
-
-    A colour that only one or two materials come in is that stuff's own, not a dyer's; so is one
-    named after the stuff that grows in it.
-    """
+    """Yield the colours that stuff is dyed or made in and commonly sold in."""
     sold = times_sold(likeness)
-    return (one for one in _unnamed_colours(likeness) if sold[one.id] >= COMMON)
+    return (one for one in makers_colours(likeness) if sold[one.id] >= COMMON)
 
 
 @lru_cache(maxsize=4)
 def makers_colours(likeness: Likeness) -> tuple[Colour, ...]:
-    """Return the colours of one shade that spun, drawn and dyed stuff is made in.
-
-    A colour is natural where fewer than a few materials come in it and one of those comes in no
-    other but what it grows in.
-    """
-    materials = likeness.trade.materials.values()
-    sold = times_sold(likeness)
-    natural = {name for one in materials if ANY not in one.colours for name in one.colours}
+    """Return the colours of one shade that stuff is dyed or made in, as their table says."""
     return tuple(
-        one for one in _unnamed_colours(likeness) if sold[one.id] >= COMMON or one.id not in natural
+        one for one in likeness.trade.colours.values() if one.is_made and len(one.hexes) == 1
     )
 
 
@@ -127,17 +116,6 @@ def makers_colours(likeness: Likeness) -> tuple[Colour, ...]:
 def times_sold(likeness: Likeness) -> Counter[str]:
     """Return how many materials come in each colour."""
     return Counter(name for one in likeness.trade.materials.values() for name in one.colours)
-
-
-def _unnamed_colours(likeness: Likeness) -> Iterator[Colour]:
-    """Yield the plain colours that are not named after the stuff that grows in them."""
-    stuff: set[str] = set()
-    for material in likeness.trade.materials.values():
-        stuff |= {animal_of(material), *material.kind.split()}
-    for colour in likeness.trade.colours.values():
-        is_plain = len(colour.hexes) == 1 and colour.marking == SOLID
-        if is_plain and not stuff & set(colour.id.split("-")):
-            yield colour
 
 
 def animal_of(material: Material) -> str:

@@ -28,6 +28,8 @@ class Colour:
     cover : tuple of int
         Hundredths of the feather that each of them covers, as its marking tells; empty where the
         first simply covers most.
+    is_made : bool
+        Whether stuff is dyed or made in it, so that it is no natural stuff's own.
     source, hex_source, note : str
         Where the word and the values come from.
     """
@@ -43,6 +45,7 @@ class Colour:
     hex_source: str = ""
     note: str = ""
     cover: tuple[int, ...] = ()
+    is_made: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ from variants.reading.toml import TomlDocument
 
 COLOUR_COLUMNS = (
     "id", "name", "also", "family", "marking", "components",
-    "hex", "hex_second", "hex_third", "note", "hex_source", "source",
+    "hex", "hex_second", "hex_third", "made", "note", "hex_source", "source",
 )  # fmt: skip
 MARKING_COLUMNS = ("id", "name", "says", "like", "shares", "source")
 MATERIAL_COLUMNS = (
@@ -198,6 +198,7 @@ def _colour(fields: Fields) -> Colour:
         marking=fields.text("marking") or "solid",
         components=fields.words("components"),
         hexes=tuple(value for value in hexes if value),
+        is_made=bool(fields.flag("made")),
         source=fields.text("source", None),
         hex_source=fields.text("hex_source"),
         note=fields.text("note"),
