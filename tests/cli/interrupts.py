@@ -97,7 +97,7 @@ def run(words: Sequence[str], after_s: float | None = None) -> tuple[Ended, floa
 
 def is_pythons_own(ended: Ended) -> bool:
     """Tell whether Ctrl-C came before the first line of ours, while Python itself was starting."""
-    is_starting = any(told in ended.complained for told in ("runpy", "import site"))
+    is_starting = any(told in ended.complained for told in ("runpy", "<frozen site>"))
     before_ours = ended.code == -signal.SIGINT or is_starting
     return before_ours and "/variants/" not in ended.complained and not ended.printed
 
