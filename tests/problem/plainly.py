@@ -5,7 +5,7 @@ every filling comes out with what it departs, by the same tables of likeness. Wh
 
 - any one item that is left and whose material the tables know as stuff for the place, or that is
   of the very material written, or of its class, where the place is open to that and the material
-  has an open place of its own;
+  has an open place of its own; of a part that makes the fly what it is, of the same kind only;
 - a left and a right of the same feather, as a pair;
 - of a part that mixes several, one item for each, all of them different: of its ingredient's class
   where it mixes two, of its very material where it mixes more; the cheapest order of them counts;
@@ -145,7 +145,11 @@ class Plainly:
         return [
             item
             for item in self.items
-            if any(self._may_be(item.material, one.material, part.id) for one in part.ingredients)
+            if any(
+                self._may_be(item.material, one.material, part.id)
+                and (not part.signature or self._is_same_kind(item.material, one.material))
+                for one in part.ingredients
+            )
         ]
 
     def _may_be(self, found: Material, wanted: Material, place: str) -> bool:
@@ -160,6 +164,9 @@ class Plainly:
                 for other in self.rulebook.trade.parts
             )
         )
+
+    def _is_same_kind(self, found: Material, wanted: Material) -> bool:
+        return self.rulebook.likeness.is_same_kind(wanted, found)
 
     def _is_known(self, material: Material, place: str) -> bool:
         return bool(material.functions & self.rulebook.trade.parts[place].functions)
