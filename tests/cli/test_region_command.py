@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -90,7 +91,11 @@ def test_where_nothing_is_kin_enough_the_answer_says_so_and_the_exit_code_too() 
     assert done.exit_code == 1
     told = " ".join(done.stdout.split())
     assert "No variant departs 0.01 or less" in told
-    assert "The closest departs 0.33; see --kin." in told
+    closest = re.search(r"The closest departs (\S+); see --kin\.", told)
+    assert closest is not None
+    # It is kin where it is let in, and only there.
+    assert asked(*BOX, "--kin", f"{float(closest[1]) + 0.005:.3f}").exit_code == 0
+    assert asked(*BOX, "--kin", f"{float(closest[1]) - 0.006:.3f}").exit_code == 1
 
 
 def family(*more: str) -> Result:
