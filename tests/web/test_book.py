@@ -177,7 +177,7 @@ def test_a_place_brings_its_water_its_rules_and_its_law(client: TestClient) -> N
     page = client.get("/design?dressing=packhorse-badger&on=skirl-burn").text
     told = words_of(page)
     assert "What holds on this water" in told
-    assert "turns 6 → 9" in told
+    assert "turns 6 → 8" in told
     answer = client.get("/design?dressing=packhorse-badger&on=skirl-bourn")
     assert answer.status_code == 400
     assert "Did you mean 'skirl-burn'" in words_of(answer.text)

@@ -94,7 +94,7 @@ def test_another_water_and_place(page: Any) -> None:
     page.wait_for_url("**&on=skirl-burn")
     holds = page.get_by_role("region", name="What holds on this water")
     playwright_api.expect(holds).to_contain_text("no lead")
-    playwright_api.expect(page.get_by_role("article").first).to_contain_text("turns 6 → 9")
+    playwright_api.expect(page.get_by_role("article").first).to_contain_text("turns 6 → 8")
 
 
 def test_what_can_be_tied_comes_by_itself_and_is_filtered(page: Any) -> None:
