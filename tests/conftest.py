@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.breadth import USUAL
 from tests.published.sources import fault_of, known_keys
 from variants.model import Trade
 from variants.reading import read_trade
@@ -16,17 +17,22 @@ PUBLISHED = Path(__file__).parent / "published"
 
 # The same examples on every run and machine; `--hypothesis-profile=long` looks further.
 settings.register_profile(
-    "short",
-    max_examples=60,
+    "whole",
+    max_examples=USUAL,
     deadline=None,
     derandomize=True,
     database=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
+settings.register_profile("quick", settings.get_profile("whole"), max_examples=12)
 settings.register_profile(
-    "long", settings.get_profile("short"), max_examples=3000, derandomize=False
+    "long", settings.get_profile("whole"), max_examples=3000, derandomize=False
 )
-settings.load_profile("short")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Try fewer examples where slow tests are left out; hypothesis's own option wins over this."""
+    settings.load_profile("quick" if "not slow" in config.getoption("markexpr") else "whole")
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.real import propose, rulebook
 from tests.strategies.flies import dressings, held, row, rows, rows_of
 from variants import api
@@ -92,7 +93,7 @@ def test_taking_away_what_no_variant_uses_changes_nothing(base: Dressing, told: 
 
 
 @given(dressings(), rows(), st.randoms(use_true_random=False))
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 def test_the_order_of_the_rules_changes_nothing(
     base: Dressing, told: list[str], dice: Random
 ) -> None:
@@ -103,7 +104,7 @@ def test_the_order_of_the_rules_changes_nothing(
 
 
 @given(dressings(), rows(), st.data())
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 def test_a_rule_less_never_makes_the_best_worse(
     base: Dressing, told: list[str], data: st.DataObject
 ) -> None:

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.real import box, example, example_box, fly, propose
 from tests.strategies.flies import dressings, held, rows
 from variants import api
@@ -68,7 +69,7 @@ def test_every_dressing_on_the_way_keeps_the_hard_rules(derived) -> None:
 
 
 @given(dressings(), rows(), st.sampled_from([None, "slow", "fast"]))
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_any_derivation_is_made_of_valid_single_steps_or_says_what_ties_them(
     base: Dressing, told: list[str], water: str | None
 ) -> None:

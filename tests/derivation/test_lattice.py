@@ -8,6 +8,7 @@ from typing import cast
 
 import pytest
 
+from tests.breadth import seeds
 from variants.derivation.lattice import Lattice, NoGood
 from variants.rulebook import Rule
 
@@ -46,7 +47,7 @@ def price(one: Lattice, states: list[int]) -> tuple[int, int, int]:
     return max(steps), sum(count * count for count in steps), new
 
 
-@pytest.mark.parametrize("seed", range(200))
+@pytest.mark.parametrize("seed", seeds(range(200)))
 def test_the_way_has_the_fewest_changes_at_once_then_the_fewest_new_states(seed: int) -> None:
     one = lattice(seed)
     way = one.way()

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.drawing.flies import STYLES, beaded, hooked, rib_of, styled
 from tests.drawing.measuring import SVG, extent, fibre_mm, fibres_mm, marked, path
 from tests.real import ROOT, example, example_box, fly, rulebook
@@ -171,7 +172,7 @@ def test_stuff_of_every_class_can_be_drawn_in_every_part_that_it_serves() -> Non
 
 
 @given(st.text(max_size=60))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 def test_no_name_can_spoil_the_drawing(name: str) -> None:
     design = designed(replace(styled("nymph", 12), name=name))
     root = ET.fromstring(draw_fly(design, LAYOUT).svg)

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples, seeds
 from tests.real import box, example, example_box, fly, propose
 from tests.strategies.flies import dressings, held, rows
 from variants.explain import explain, find_conflict, quickxplain
@@ -18,7 +19,7 @@ from variants.problem import DesignProblem, FlyConstraint
 from variants.search import best_first, compile_network
 
 
-@pytest.mark.parametrize("seed", range(200))
+@pytest.mark.parametrize("seed", seeds(range(200)))
 def test_quickxplain_gives_a_minimal_conflict(seed: int) -> None:
     dice = random.Random(seed)
     names = list(range(dice.randint(1, 8)))
@@ -83,7 +84,7 @@ def can_stand(design: DesignProblem, constraints: Sequence[FlyConstraint]) -> bo
 
 
 @given(dressings(), rows(), st.none() | st.integers(0, 2))
-@settings(max_examples=120)
+@settings(max_examples=examples(120))
 def test_every_conflict_of_any_fly_and_box_is_a_smallest_one(
     base: Dressing, told: list[str], most: int | None
 ) -> None:

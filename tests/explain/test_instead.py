@@ -7,6 +7,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.real import example_box, rulebook
 from variants.explain.dyeing import ANY, BLEACHED, makers_colours, takes_dye
 from variants.explain.instead import find_instead
@@ -37,7 +38,7 @@ def all_of(found: Instead) -> list[StandIn]:
 
 
 @given(questions())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_terms_sum_to_the_distance_and_each_has_a_source(asked: Asked) -> None:
     for one in all_of(find_instead(LIKENESS, asked)):
         assert one.distance == sum(term.cost for term in one.terms)
@@ -46,7 +47,7 @@ def test_terms_sum_to_the_distance_and_each_has_a_source(asked: Asked) -> None:
 
 
 @given(questions())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_after_the_first_answers_go_by_distance(asked: Asked) -> None:
     found = find_instead(LIKENESS, asked)
     distances = [answer.first.distance for answer in found.answers]
@@ -57,7 +58,7 @@ def test_after_the_first_answers_go_by_distance(asked: Asked) -> None:
 
 
 @given(questions())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_what_does_not_serve_says_why_and_is_not_offered(asked: Asked) -> None:
     found = find_instead(LIKENESS, asked)
     offered = {one.material.id for one in all_of(found)}
@@ -68,7 +69,7 @@ def test_what_does_not_serve_says_why_and_is_not_offered(asked: Asked) -> None:
 
 
 @given(questions(), st.randoms(use_true_random=False))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 def test_the_order_of_the_tables_does_not_matter(asked: Asked, chance: object) -> None:
     shuffled = list(TRADE.materials.items())
     chance.shuffle(shuffled)  # type: ignore[attr-defined]
@@ -79,7 +80,7 @@ def test_the_order_of_the_tables_does_not_matter(asked: Asked, chance: object) -
 
 
 @given(questions())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 def test_a_box_offers_only_what_it_holds(asked: Asked) -> None:
     box = example_box()
     held = {item.id for item in box.items}
@@ -91,7 +92,7 @@ def test_a_box_offers_only_what_it_holds(asked: Asked) -> None:
 
 
 @given(questions())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 def test_what_cannot_be_had_either_is_never_an_answer(asked: Asked) -> None:
     found = all_of(find_instead(LIKENESS, asked))
     gone = frozenset(one.material.id for one in found[:2])
@@ -126,7 +127,7 @@ def test_a_dye_never_makes_lighter(ground: str, wanted: str) -> None:
 
 
 @given(MATERIALS, COLOURS)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300), deadline=None)
 def test_stuff_is_offered_dyed_only_on_a_ground_that_takes_it(
     material: Material, wanted: Colour
 ) -> None:
@@ -145,7 +146,7 @@ def test_stuff_is_offered_dyed_only_on_a_ground_that_takes_it(
 
 
 @given(MATERIALS, COLOURS)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300), deadline=None)
 def test_what_takes_no_dye_comes_in_its_own_colours_and_those_it_is_made_in(
     material: Material, wanted: Colour
 ) -> None:
@@ -157,7 +158,7 @@ def test_what_takes_no_dye_comes_in_its_own_colours_and_those_it_is_made_in(
 
 
 @given(MATERIALS, COLOURS)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300), deadline=None)
 def test_nothing_is_offered_clear_that_does_not_come_so(material: Material, wanted: Colour) -> None:
     clear = {colour for colour in TRADE.colours.values() if colour.marking == "clear"}
     assert clear

@@ -8,6 +8,7 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.build import SMALL
 from tests.keeping.harm import TEXT, agrees
 from variants.keeping import Keeper, read_journal
@@ -48,7 +49,7 @@ def do(keeper: Keeper, step: tuple[str, str, str]) -> None:
         keeper.path.write_text(f"{text}# by hand\nhand {len(text)},hen cape,,,\n", encoding="utf-8")
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.lists(steps, max_size=14))
 def test_box_and_journal_agree_and_what_is_refused_changes_nothing(
     done: list[tuple[str, str, str]],
@@ -69,7 +70,7 @@ def test_box_and_journal_agree_and_what_is_refused_changes_nothing(
             assert audit(path, SMALL).agrees
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 @given(st.lists(steps.filter(lambda step: step[0] != "hand"), max_size=10))
 def test_taking_all_back_brings_every_item_back(done: list[tuple[str, str, str]]) -> None:
     with tempfile.TemporaryDirectory() as folder:

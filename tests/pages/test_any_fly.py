@@ -7,6 +7,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.pages.flies import LAYOUT
 from tests.pages.html import ids, read, references, text
 from tests.real import propose, rulebook
@@ -24,7 +25,7 @@ LAW, TABLE = load_law(rulebook().trade), load_steps(rulebook().trade)
 
 
 @given(dressings(), rows(), st.text(max_size=40), st.sampled_from([None, "slow", "fast"]))
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 def test_any_fly_under_any_name(
     base: Dressing, told: list[str], name: str, water: str | None
 ) -> None:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.real import box, fly, propose, rulebook
 from variants.problem import Request, build_problem
 from variants.rulebook import blend_shade, delta_e, may_reach
@@ -93,7 +94,7 @@ SHARES = {
 
 @given(st.lists(st.sampled_from(SHADES), min_size=2, max_size=5, unique=True),
        st.sampled_from(["medium-olive", "blue-dun", "grey", "tan", "amber"]))  # fmt: skip
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 def test_blends_are_those_that_trying_every_two_and_three_finds(
     owned: list[str], wanted: str
 ) -> None:

@@ -15,6 +15,7 @@ from random import Random
 
 import pytest
 
+from tests.breadth import seeds
 from tests.problem.plainly import Filling, Plainly, Told
 from tests.real import rulebook
 from variants.model import Box, Candidate, Colour, Dressing, Ingredient, Item, Material, Part, Way
@@ -225,7 +226,7 @@ def differences(seed: int) -> tuple[list[str], int]:
     return wrong, count
 
 
-@pytest.mark.parametrize("seed", range(IN_THE_SUITE))
+@pytest.mark.parametrize("seed", seeds(range(IN_THE_SUITE)))
 def test_no_candidate_is_left_out_and_none_costs_otherwise(seed: int) -> None:
     wrong, count = differences(seed)
     assert count

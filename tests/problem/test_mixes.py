@@ -10,6 +10,7 @@ from time import process_time
 
 import pytest
 
+from tests.breadth import seeds
 from tests.build import SMALL, item
 from tests.real import example, example_box, rulebook
 from variants.explain import all_conflicts
@@ -55,7 +56,7 @@ def by_hand(
     return found
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", seeds(range(60)))
 def test_every_set_of_lots_stands_once_at_its_cheapest_order_nearest_first(seed: int) -> None:
     chance = Random(seed)
     stuffs = stuffs_of(chance, chance.randint(1, 5))

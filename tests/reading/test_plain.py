@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from variants.reading import InputError, TomlDocument, dressing_of, read_trade
 from variants.reading.plain import Glossary, PartReading, Reading, load_glossary, read_plain
 from variants.reading.plain import dressing_text as written
@@ -252,7 +253,7 @@ HOSTILE = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=examples(300))
 @given(HOSTILE, st.sampled_from([None, "winged-wet", "dry-upright", "streamer"]))
 def test_any_text_gives_readings_or_a_located_complaint(text: str, style: str | None) -> None:
     with suppress(InputError):
@@ -265,7 +266,7 @@ def test_any_text_gives_readings_or_a_located_complaint(text: str, style: str | 
                 assert len(list(reading.dressing.ways())) <= 64
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=examples(300))
 @given(HOSTILE)
 def test_what_was_read_is_written_and_read_back_equal(text: str) -> None:
     trade = glossary().trade

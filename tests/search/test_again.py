@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from tests.benchmarks.generator import random_box, random_dressing
+from tests.breadth import seeds
 from tests.real import rulebook
 from variants.problem import DesignProblem, Request, build_problem, filled_domain, stock_of
 from variants.search import SearchedAgain, search
@@ -27,7 +28,7 @@ def departure(design: DesignProblem) -> int | None:
     return found[0].departure if found else None
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_parts_filled_otherwise_make_the_fly_that_a_new_search_finds(seed: int) -> None:
     design, other = design_of(seed), random_box(rulebook(), 40, 100 + seed)
     again, stock = SearchedAgain(design), stock_of(other)
@@ -38,7 +39,7 @@ def test_parts_filled_otherwise_make_the_fly_that_a_new_search_finds(seed: int) 
         assert (closest.departure if closest else None) == found
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_parts_left_out_of_account_take_their_rules_with_them(seed: int) -> None:
     design = design_of(seed)
     again = SearchedAgain(design)
@@ -57,7 +58,7 @@ def test_of_nothing_nothing_departs() -> None:
     assert (closest.departure, closest.chosen) == (0, {})
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_only_what_departs_less_than_the_limit_is_found(seed: int) -> None:
     design = design_of(seed)
     again, least = SearchedAgain(design), departure(design)

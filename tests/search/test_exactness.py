@@ -6,6 +6,7 @@ from itertools import islice
 
 import pytest
 
+from tests.breadth import seeds
 from tests.search.oracles import (
     Answer,
     every_answer,
@@ -39,27 +40,27 @@ def _named(small: SmallProblem, answers: list[tuple[int, tuple[int, ...]]]) -> l
     ]
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_all_answers_come_in_the_order_of_brute_force(seed: int) -> None:
     small = random_problem(seed)
     assert _named(small, list(best_first(small.network()))) == every_answer(small)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_each_dressing_comes_once_at_its_least_departure(seed: int) -> None:
     small = random_problem(seed)
     found = _named(small, list(best_first(small.network(), distinct=True)))
     assert found == first_of_each_dressing(every_answer(small))
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_the_best_of_each_set_of_changed_parts_comes_in_order(seed: int) -> None:
     small = random_problem(seed)
     found = _named(small, list(best_of_each_change(small.network())))
     assert found == first_of_each_change(every_answer(small))
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 4))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
 def test_an_integer_solver_finds_the_same_departures_and_choices(seed: int) -> None:
     small = random_problem(seed)
     found = _named(small, list(best_first(small.network())))
@@ -71,7 +72,7 @@ def test_an_integer_solver_finds_the_same_departures_and_choices(seed: int) -> N
     assert {one for one in other if one[0] < last} == {one for one in found if one[0] < last}
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 4))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
 def test_the_librarys_own_solver_enumerates_the_same_choices(seed: int) -> None:
     small = random_problem(seed)
     ours = small.problem(BestFirstSolver()).getSolutions()
@@ -90,7 +91,7 @@ def test_random_problems_are_worth_solving() -> None:
     assert sum(count > FEW for count in counts) > len(SEEDS) / 4
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 2))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 2)))
 def test_judges_that_the_bound_leaves_out_change_nothing(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -104,7 +105,7 @@ def test_judges_that_the_bound_leaves_out_change_nothing(
     assert found == first_of_each_change(answers)
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 2))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 2)))
 def test_looking_at_few_candidates_first_changes_nothing(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -121,7 +122,7 @@ def test_looking_at_few_candidates_first_changes_nothing(
         assert [tuple(one.values()) for one in found] == [chosen for _, chosen in expected]
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 4))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
 @pytest.mark.parametrize("many", [0, 20_000])
 def test_searching_in_windows_changes_nothing(
     seed: int, many: int, monkeypatch: pytest.MonkeyPatch
@@ -138,7 +139,7 @@ def test_searching_in_windows_changes_nothing(
     assert found == first_of_each_change(answers)
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 8))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 8)))
 def test_forgetting_what_was_worked_out_changes_nothing(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -148,7 +149,7 @@ def test_forgetting_what_was_worked_out_changes_nothing(
     assert _named(small, list(best_first(small.network()))) == every_answer(small)
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 8))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 8)))
 def test_what_is_open_is_never_below_the_bound(seed: int) -> None:
     network = random_problem(seed).network()
     for walk in (BestFirst(network), BestFirst(network, distinct=True), EachChange(network)):

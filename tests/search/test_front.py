@@ -6,6 +6,7 @@ import random
 
 import pytest
 
+from tests.breadth import seeds
 from tests.search.oracles import every_answer
 from tests.search.problems import SmallProblem, random_problem
 from variants.model import Candidate
@@ -45,7 +46,7 @@ def costs(points: list[Point]) -> list[tuple[int, int]]:
     return [(one.first, one.second) for one in points]
 
 
-@pytest.mark.parametrize("seed", range(300))
+@pytest.mark.parametrize("seed", seeds(range(300)))
 def test_the_front_is_that_of_a_look_at_every_choice(seed: int) -> None:
     small = random_problem(seed)
     second = second_costs(small, seed)
@@ -54,7 +55,7 @@ def test_the_front_is_that_of_a_look_at_every_choice(seed: int) -> None:
     assert costs(found) == brute_front(small, second, within)
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", seeds(range(40)))
 def test_every_answer_costs_what_it_says_and_keeps_the_constraints(seed: int) -> None:
     small = random_problem(seed)
     second = second_costs(small, seed)
@@ -68,7 +69,7 @@ def test_every_answer_costs_what_it_says_and_keeps_the_constraints(seed: int) ->
         assert sum(second[one] for one in point.chosen.values()) == point.second
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", seeds(range(40)))
 def test_the_order_of_candidates_and_constraints_changes_nothing(seed: int) -> None:
     small = random_problem(seed)
     second = second_costs(small, seed)

@@ -6,6 +6,7 @@ from itertools import islice
 
 import pytest
 
+from tests.breadth import seeds
 from tests.search.oracles import every_answer, first_of_each_dressing
 from tests.search.problems import SmallProblem, loose_problem, random_problem
 from variants.problem import TimeUpError, Watch
@@ -39,12 +40,12 @@ def _check_by_brute_force(seed: int) -> None:
     assert found == first_of_each_dressing(answers)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_joined_answers_come_in_the_order_of_brute_force(seed: int) -> None:
     _check_by_brute_force(seed)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_joined_answers_go_on_in_windows_where_memory_is_short(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -52,7 +53,7 @@ def test_joined_answers_go_on_in_windows_where_memory_is_short(
     _check_by_brute_force(seed)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_a_horizon_parts_the_answers_and_more_lie_beyond(seed: int) -> None:
     network = loose_problem(seed).network()
     answers = list(BestFirst(network, distinct=True))
@@ -68,7 +69,7 @@ def test_a_horizon_parts_the_answers_and_more_lie_beyond(seed: int) -> None:
     assert list(search.look_beyond(10_000)) == answers[len(within) :]
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_steps_beyond_the_horizon_are_counted(seed: int) -> None:
     network = loose_problem(seed).network()
     answers = list(BestFirst(network))
@@ -92,7 +93,7 @@ class _Stops(Watch):
             raise TimeUpError
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_a_search_that_is_stopped_still_tells_valid_answers_once(seed: int) -> None:
     network = loose_problem(seed).network()
     answers = list(BestFirst(network, distinct=True))
@@ -116,7 +117,7 @@ def test_a_search_that_is_stopped_still_tells_valid_answers_once(seed: int) -> N
     assert found == answers[: len(found)]
 
 
-@pytest.mark.parametrize("seed", range(0, 400, 5))
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 5)))
 def test_what_is_open_is_never_below_the_bound(seed: int) -> None:
     for network in (loose_problem(seed).network(), random_problem(seed).network()):
         search = walk(network, distinct=True)

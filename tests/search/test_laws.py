@@ -8,11 +8,12 @@ from itertools import islice
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.search.problems import ATTRIBUTES, SmallProblem, candidate, random_problem
 from variants.search import BestFirstSolver, best_first
 
 problems = st.integers(0, 10_000).map(random_problem)
-laws = settings(max_examples=60, deadline=None, derandomize=True)
+laws = settings(max_examples=examples(60), deadline=None, derandomize=True)
 
 
 def _departures(small: SmallProblem) -> list[int]:

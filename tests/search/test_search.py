@@ -8,6 +8,7 @@ from typing import Any, get_type_hints
 
 import pytest
 
+from tests.breadth import seeds
 from tests.search.oracles import departure, every_answer, first_of_each_change
 from tests.search.oracles import first_of_each_dressing as distinct
 from tests.search.problems import SmallProblem, TableConstraint, candidate, random_problem
@@ -59,7 +60,7 @@ def filled(answer: Sequence[Candidate]) -> tuple[int, ...]:
     return tuple(id(one) for one in answer)
 
 
-@pytest.mark.parametrize("seed", range(0, 200, 5))
+@pytest.mark.parametrize("seed", seeds(range(0, 200, 5)))
 def test_a_search_that_ends_lists_the_best_and_bounds_the_rest(seed: int) -> None:
     small = random_problem(seed)
     for different, keep in ((False, distinct), (True, first_of_each_change)):
@@ -216,7 +217,7 @@ def test_no_time_is_no_time_limit(within_s: float) -> None:
         Watch(within_s)
 
 
-@pytest.mark.parametrize("seed", range(0, 100, 10))
+@pytest.mark.parametrize("seed", seeds(range(0, 100, 10)))
 def test_variants_come_one_by_one_as_the_search_lists_them(seed: int) -> None:
     small = random_problem(seed)
     listed = search(design(small), best=1000).variants

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
+from tests.breadth import examples
 from tests.web.pages import ADDRESS, own_box, seal_of, visitor
 
 QUESTION = ("dressing", "text", "style", "sizes", "size", "water", "on", "missing", "keep",
@@ -68,7 +69,7 @@ def paths(client: TestClient, method: str) -> list[str]:
     return sorted(route.path for route in routes if method in (route.methods or ()))
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(data=st.data())
 def test_any_link_is_answered(client: TestClient, data: st.DataObject) -> None:
     path = data.draw(st.sampled_from(paths(client, "GET")))
@@ -77,7 +78,7 @@ def test_any_link_is_answered(client: TestClient, data: st.DataObject) -> None:
     assert "Traceback" not in answer.text
 
 
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 @given(data=st.data())
 def test_any_form_is_answered(client: TestClient, data: st.DataObject) -> None:
     path = data.draw(st.sampled_from(paths(client, "POST")))
