@@ -43,7 +43,7 @@ def test_json_tells_the_same() -> None:
     hackle = next(step for step in told["steps"] if step["part"] == "hackle")
     assert hackle["target"]["low_mm"] <= hackle["target"]["right_mm"]
     assert told["substitutions"][0]["part"] == "body"
-    assert len(told["kit"]) == 7
+    assert len(told["kit"]) == 6
 
 
 def test_nothing_to_tie_is_exit_1() -> None:

@@ -38,7 +38,7 @@ def test_a_proposal_has_the_documented_shape(name: str) -> None:
     assert set(answer) == HEAD | {"waived"}
     assert set(answer["dressing"]) == {"name", "style", "sizes", "water"}
     for variant in answer["variants"]:
-        assert set(variant) == {"rank", "departure", "changed", "parts"}
+        assert set(variant) == {"rank", "like", "departure", "changed", "parts"}
         for part in variant["parts"].values():
             assert set(part) == PART
             assert all(set(rule) == RULE for rule in part["rules"])

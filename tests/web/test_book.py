@@ -26,7 +26,9 @@ def test_what_can_be_tied_is_what_the_command_says(client: TestClient) -> None:
     counts = re.search(r"8 dressings: \d as written, \d with substitutions, 0 blocked\.", command)
     assert counts is not None
     assert counts[0].replace("blocked", "not at all") in told
-    assert "hackle snipe covert → starling under-covert" in told
+    hackle = re.search(r"hackle snipe covert → [a-z-]+ [a-z-]+", " ".join(command.split()))
+    assert hackle is not None
+    assert hackle[0] in told
 
 
 def test_the_answer_is_filtered_by_standing_style_and_name(client: TestClient) -> None:
@@ -49,8 +51,12 @@ def test_what_is_blocked_leads_to_why_and_what_would_help(client: TestClient) ->
     assert "Not at all Merrel Snipe" in told
     why = words_of(client.get("/whynot?dressing=merrel-snipe&changes=1").text)
     assert "At most 1 part may change, as you asked." in why
-    assert "let 2 parts change departs 0.90" in why
-    assert "buy dark green silk floss departs 0.50" in why
+    command = flykin(
+        "whynot", "examples/dressings/merrel-snipe.toml", "--box", BOX_FILE, "--max-changes", "1"
+    ).stdout
+    ways = re.findall(r"- (let 2 parts change|buy [a-z ]+) \((departs \S+),", command)
+    assert len(ways) >= 2
+    assert all(f"{says} {departs}" in why for says, departs in ways)
 
 
 def test_a_way_out_links_to_the_question_that_it_answers(client: TestClient) -> None:
@@ -65,9 +71,11 @@ def test_where_nothing_is_in_the_way_the_page_says_so(client: TestClient) -> Non
 
 def test_what_to_buy_is_what_the_command_says(client: TestClient) -> None:
     told = finished(client, "/buy")
-    assert "dark green silk floss 0 0 0.40" in " ".join(told.replace("Merrel Snipe", "").split())
     command = flykin("buy", "examples/dressings", "--box", BOX_FILE, "--best", "1").stdout
-    assert re.search(r"0 +0 +0\.40 +dark green silk floss", command)
+    first = re.search(r"0 +0 +(0\.\d\d) +([a-z ]+)", command)
+    assert first is not None
+    seen = " ".join(told.replace("Merrel Snipe", "").split())
+    assert f"{first[2].strip()} 0 0 {first[1]}" in seen
 
 
 def test_pairs_asked_for_in_vain_are_told_of() -> None:
@@ -146,7 +154,7 @@ def test_the_derivation_is_a_tree_of_links_one_step_each(client: TestClient) -> 
     link = "/derivation?dressing=ferrymans-dun&missing=body&list=different"
     page = client.get(link).text
     told = words_of(page)
-    assert "body otter fur → beaver fur with brown fine synthetic dubbing, blended 1:3" in told
+    assert "body otter fur → beaver fur" in told
     assert (
         'href="/variant?dressing=ferrymans-dun&amp;missing=body&amp;list=different&amp;n=6"' in page
     )

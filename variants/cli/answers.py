@@ -132,18 +132,19 @@ def variant_no(design: DesignProblem, rank: int, purpose: str) -> Variant:
     ----------
     design : DesignProblem
     rank : int
-        Counted from the closest, 1.
+        Counted as `propose` does, among those that change no more than they must, from 1.
     purpose : str
         What it is wanted for, such as ``draw``.
     """
-    from variants.search import search
+    from variants.search import find_needed
     from variants.views.words import counted
 
-    found = search(design, rank).variants
+    found = find_needed(design, rank)
     if len(found) >= rank:
         return found[rank - 1]
     if found:
-        told = f"There is no variant {rank}: this box gives {counted(len(found), 'variant')}."
+        told = f"There is no variant {rank}: this box gives {counted(len(found), 'variant')}"
+        told += " without a needless change."
     else:
         told = f"There is no variant to {purpose}; see whynot."
     click.echo(told, err=True)

@@ -149,9 +149,9 @@ def _water(design: DesignProblem, counts: str = "") -> str:
 
 
 def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
-    from variants.search import search
+    from variants.search import find_needed
 
-    found = search(design, wanted).variants
+    found = find_needed(design, wanted)
     if not found:
         click.echo("There is no variant to draw; see whynot.", err=True)
         sys.exit(NO_VARIANT)

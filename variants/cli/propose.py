@@ -13,6 +13,7 @@ from variants.cli.requests import request_of, request_options
 from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
+    from variants.explain import Line
     from variants.model import Variant
     from variants.problem import DesignProblem, Watch
     from variants.regions import Place
@@ -27,10 +28,13 @@ NO_VARIANT = 1
 @request_options
 @region_options
 @click.option("--best", type=click.IntRange(1, 10_000), default=5, show_default=True,
-              help="How many variants to show.")  # fmt: skip
-@click.option("--different", is_flag=True, help="Only the best variant of each set of changes.")
-@click.option("--needed", is_flag=True, help="Only variants that change no more than they must.")
-@click.option("--cheapest", is_flag=True, help="Of variants that depart alike, cheapest first.")
+              help="How many to show.")  # fmt: skip
+@click.option("--closest", is_flag=True,
+              help="Every variant by itself, needless changes as well.")  # fmt: skip
+@click.option("--different", is_flag=True,
+              help="Only the best of each set of changes, needless ones as well.")  # fmt: skip
+@click.option("--cheapest", is_flag=True,
+              help="As --closest; of variants that depart alike, cheapest first.")  # fmt: skip
 @click.option("--gauge", "gauge_file", metavar="FILE",
               help="Set measured barbs right: readings of known lengths.")  # fmt: skip
 @click.option("--within", metavar="TIME",
@@ -50,6 +54,9 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
 
     DRESSING is a dressing file, or a .txt file in plain words (see flykin read).
 
+    Shown are those that change no more than they must, and what looks much the same, such as
+    another thread, stands in one line with "or". Their numbers are those of draw and sheet.
+
     Ctrl-C ends the search as --within does: with what is found by then, and what is proven of it.
 
     \b
@@ -65,8 +72,6 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    if options["cheapest"] and options["needed"]:
-        raise click.UsageError("--cheapest and --needed don't go together.")
     _check_graph_name(options["graph_file"])
     watch = Watch(seconds("--within", options["within"]))
     rulebook = load_rulebook(folders)
@@ -97,10 +102,11 @@ def _searched(
     design: DesignProblem, wanted: int, watch: Watch, options: dict[str, Any]
 ) -> tuple[SearchResult, int | None]:
     """Return what the search finds, or has found when it is stopped; see `search_needed`."""
-    from variants.search import search_needed, search_within
+    from variants.explain import search_lines
+    from variants.search import search_within
 
-    if options["needed"]:
-        return search_needed(design, wanted, options["different"], watch)
+    if _is_in_lines(options):
+        return search_lines(design, wanted, watch)
     if options["cheapest"]:
         from variants.amounts import cheapest_first
         from variants.geometry import load_layout
@@ -108,6 +114,11 @@ def _searched(
         layout = load_layout(options["folders"])
         return cheapest_first(design, wanted, layout, options["different"], watch), None
     return search_within(design, wanted, options["different"], watch), None
+
+
+def _is_in_lines(options: dict[str, Any]) -> bool:
+    """Tell whether variants that look much the same are shown in one line."""
+    return not (options["closest"] or options["different"] or options["cheapest"])
 
 
 def _check_graph_name(graph_file: str | None) -> None:
@@ -152,7 +163,7 @@ def _show(
     if options["as_json"]:
         from variants.views.as_json import proposal_json
 
-        told = proposal_json(design, result, wanted)
+        told = proposal_json(design, result, wanted, _lines(design, found, options))
         if options["place"] is not None:
             told["law"] = _law_json(options["place"], design, found, options["folders"])
         _print_json(told)
@@ -180,10 +191,13 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
     from variants.views.reasons import refused_lines
 
     found = list(result.so_far)
+    gathered = _lines(design, found, options)
+    names = _names(design, found, options["books"], options["folders"])
+    through, kind = options["looked_through"], _kind(options)
     lines = [
-        *proposal_lines(design, found, _names(design, found, options["books"], options["folders"])),
+        *proposal_lines(design, gathered, names),
         "",
-        *ending_lines(result, options["best"], _kind(options), options["looked_through"]),
+        *ending_lines(result, options["best"], kind, through, len(gathered)),
     ]
     cautions = [*refused_lines(design), *caution_lines(found)]
     if options["place"] is not None:
@@ -198,9 +212,19 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
         click.echo("\n" + "\n".join(tree_lines(derive(design, found), BASE)))
 
 
+def _lines(
+    design: DesignProblem, found: list[Variant], options: dict[str, Any]
+) -> tuple[Line, ...]:
+    """Gather what looks much the same into one line, unless each is asked for by itself."""
+    from variants.explain import Line, lines_of
+
+    return lines_of(design, found) if _is_in_lines(options) else tuple(map(Line, found))
+
+
 def _kind(options: dict[str, Any]) -> str:
-    kind = "sets of changes" if options["different"] else "variants"
-    return f"{kind} without a needless change" if options["needed"] else kind
+    if options["different"]:
+        return "sets of changes"
+    return "variants without a needless change" if _is_in_lines(options) else "variants"
 
 
 def _names(

@@ -9,6 +9,7 @@ from variants.explain.conflicts import (
     nearest_miss,
     quickxplain,
 )
+from variants.explain.lines import Line, lines_of, search_lines
 from variants.explain.reasons import Explanation, Judgement, PartReason, explain, own_measures
 from variants.explain.repairs import repairs
 from variants.explain.to_buy import Purchase
@@ -20,6 +21,7 @@ __all__ = [
     "Effort",
     "Explanation",
     "Judgement",
+    "Line",
     "NearMiss",
     "Obstacle",
     "PartReason",
@@ -28,8 +30,10 @@ __all__ = [
     "all_conflicts",
     "explain",
     "find_conflict",
+    "lines_of",
     "nearest_miss",
     "own_measures",
     "quickxplain",
     "repairs",
+    "search_lines",
 ]

@@ -28,6 +28,8 @@ class Conventions:
         Departure of winding one feather where the dressing mixes two, for the one that is lost.
     variant_within : float
         Departure beyond which a fly counts as another one.
+    slight_part : float
+        Weight of a part up to which flies that differ only in it are told in one line.
     size_step : float
         Departure, before the hook's weight, of each hook size away from the dressing's sizes.
     thickness_tenth : float
@@ -54,6 +56,7 @@ class Conventions:
     left_out_most: float
     mixed_part: float
     variant_within: float
+    slight_part: float
     size_step: float
     thickness_tenth: float
     shank_like: float

@@ -4,7 +4,7 @@ from variants.search.again import Closest, SearchedAgain
 from variants.search.different import EachChange, best_of_each_change
 from variants.search.front import pareto_front
 from variants.search.frontier import BestFirst
-from variants.search.needed import needed_among, search_needed
+from variants.search.needed import find_needed, search_needed
 from variants.search.network import FORBIDDEN, Network
 from variants.search.pools import compile_network
 from variants.search.propose import (
@@ -36,7 +36,7 @@ __all__ = [
     "best_first",
     "best_of_each_change",
     "compile_network",
-    "needed_among",
+    "find_needed",
     "pareto_front",
     "rule_terms",
     "search",

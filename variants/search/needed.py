@@ -7,7 +7,7 @@ the one without the change stands before it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from variants.model import Candidate, Variant
@@ -59,10 +59,15 @@ class _Judge:
         return cost
 
 
-def needed_among(design: DesignProblem, variants: Iterable[Variant]) -> list[Variant]:
-    """Return those variants of a design whose every change has to be, with their ranks."""
-    judge = _Judge.of(design)
-    return [variant for variant in variants if judge.is_needed(variant)]
+def find_needed(design: DesignProblem, best: int) -> tuple[Variant, ...]:
+    """Return the best variants that change no more than they must, as `search_needed` finds them.
+
+    What breaks in, such as Ctrl-C, goes on to the caller, as from `search`.
+    """
+    result, _ = search_needed(design, best)
+    if result.ended is Ended.INTERRUPTED:
+        raise KeyboardInterrupt
+    return result.so_far
 
 
 def search_needed(

@@ -6,10 +6,11 @@
   the variants are proven, from the first), ``bound`` (nothing else departs less), ``complete``
   (whether all that exist are shown);
 - ``dressing``: name, style, the sizes asked for, water;
-- ``variants``: each with ``rank``, ``departure`` (a number: thousandths divided by 1000),
-  ``changed`` (part ids) and ``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients``
-  (material and colour ids), ``items`` (for each ingredient the items that would do: id, place,
-  left), ``counts``, ``terms`` and ``rules`` (id, says, source, hard, cost, numbers);
+- ``variants``: each with ``rank``, ``like`` (the rank of an earlier one that looks much the same
+  and leads its line, or null), ``departure`` (a number: thousandths divided by 1000), ``changed``
+  (part ids) and ``parts``: for each part ``way``, ``asked``, ``used``, ``ingredients`` (material
+  and colour ids), ``items`` (for each ingredient the items that would do: id, place, left),
+  ``counts``, ``terms`` and ``rules`` (id, says, source, hard, cost, numbers);
 - ``waived``: ids of rules that the dressing itself overrides;
 - ``law``, with ``--region``: what law says of all that the variants are made of, in the shape of
   ``region --json``;
@@ -19,9 +20,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from variants.explain import Conflict, Judgement, PartReason, explain
+from variants.explain import Conflict, Judgement, Line, PartReason, explain
 from variants.model import Item, Term, Variant
 from variants.problem import DesignProblem, RuleConstraint
 from variants.reading import COUNTS
@@ -38,15 +40,28 @@ _ENDED = {
 }
 
 
-def proposal_json(design: DesignProblem, result: SearchResult, wanted: int) -> dict[str, Any]:
-    """Return the answer of `propose`."""
+def proposal_json(
+    design: DesignProblem,
+    result: SearchResult,
+    wanted: int,
+    lines: Sequence[Line] | None = None,
+) -> dict[str, Any]:
+    """Return the answer of `propose`; ``lines`` where several variants may share one."""
+    if lines is None:
+        lines = tuple(map(Line, result.so_far))
+    like = {other.rank: line.first.rank for line in lines for other in line.others}
     return {
         **_heading(design),
         "ended": _ENDED[result.ended],
         "proven": result.proven,
         "bound": None if result.bound is None else result.bound / 1000,
-        "complete": result.ended is Ended.PROVEN and len(result.so_far) < wanted,
-        "variants": [variant_json(design, variant) for variant in result.so_far],
+        "complete": result.ended is Ended.PROVEN
+        and len(lines) < wanted
+        and bool(result.bound is None or result.so_far[0].changed),
+        "variants": [
+            {**variant_json(design, variant), "like": like.get(variant.rank)}
+            for variant in result.so_far
+        ],
         "waived": [rule.id for rule in design.waived],
     }
 

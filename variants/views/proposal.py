@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from variants.explain import Line
 from variants.model import Candidate, Variant, Way
 from variants.problem import DesignProblem, adapted_counts
 from variants.search import Ended, SearchResult
@@ -78,14 +79,29 @@ def heading(design: DesignProblem) -> str:
 
 def proposal_lines(
     design: DesignProblem,
-    variants: Sequence[Variant],
+    found: Sequence[Line],
     names: Mapping[int, Sequence[str]] = MappingProxyType({}),
 ) -> list[str]:
     """Return the whole answer, line by line; ``names`` tells by rank which have one already."""
     lines = [*wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
-    for variant in variants:
-        lines += _variant_lines(design, variant, names.get(variant.rank, ()))
+    for line in found:
+        lines += _variant_lines(design, line.first, names.get(line.first.rank, ()))
+        for other in line.others:
+            lines += _wrapped(or_words(design, line.first, other), 0)
+            if own := names.get(other.rank):
+                lines += _wrapped(f"No {other.rank} is the {listed(map(printable, own))}", 4)
     return lines
+
+
+def or_words(design: DesignProblem, first: Variant, other: Variant) -> str:
+    """Say what another variant of a line has otherwise than the first: ``or No 3, 0.15: …``."""
+    parts = design.rulebook.trade.parts
+    told = [
+        f"{part_name(parts, part)} {used.words}"
+        for part, used in other.chosen.items()
+        if used.identity != first.chosen[part].identity
+    ]
+    return printable(f"or No {other.rank}, {departure(other.departure)}: {'; '.join(told)}")
 
 
 def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]) -> list[str]:
@@ -124,18 +140,25 @@ def _stock_words(variant: Variant) -> str:
 
 
 def ending_lines(
-    result: SearchResult, asked: int, kind: str, looked_through: int | None = None
+    result: SearchResult,
+    asked: int,
+    kind: str,
+    looked_through: int | None = None,
+    lines: int | None = None,
 ) -> list[str]:
     """Return the words that say how far the answer is complete, and what is proven.
 
-    ``kind`` names what is listed, such as ``"variants"``.
+    ``kind`` names what is listed, such as ``"variants"``; ``lines`` is in how many lines they are
+    shown, where several may share one.
     """
     shown, proven = len(result.so_far), result.proven
     if looked_through is not None:
         told = f"Those {kind} that are among the {looked_through} closest, in proven order."
         return wrap(told, WIDTH)
+    if lines is not None and shown == 1 and not result.so_far[0].changed:
+        return wrap("As written: nothing needs to change, and nothing closer can be.", WIDTH)
     if result.ended is Ended.PROVEN:
-        if shown < asked:
+        if (shown if lines is None else lines) < asked:
             told = f"These are all {kind} that the rules and the box allow, in proven order."
             return wrap(told, WIDTH)
         if shown == 1:

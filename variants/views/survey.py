@@ -44,9 +44,7 @@ def survey_lines(
     return lines[1:]
 
 
-def _box_lines(
-    outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int
-) -> list[str]:
+def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int) -> list[str]:
     written = _standing(outlooks, Standing.AS_WRITTEN)
     changed = _standing(outlooks, Standing.SUBSTITUTED)
     blocked = _standing(outlooks, Standing.BLOCKED)

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
 
-from variants.explain import AllConflicts, Repair, all_conflicts, repairs
+from variants.explain import (
+    AllConflicts,
+    Line,
+    Repair,
+    all_conflicts,
+    lines_of,
+    repairs,
+    search_lines,
+)
 from variants.model import Box, Dressing, Variant
 from variants.problem import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
 from variants.reading import SizesError, nearest, parse_sizes, shown
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
-from variants.search import SearchResult, needed_among, search_within
+from variants.search import SearchResult, search_within
 from variants.web.bench import Bench, Trade
 from variants.web.question import Question
 from variants.web.refusals import not_here, took_too_long, wrong_word
@@ -22,8 +30,6 @@ from variants.web.remembered import Remembered
 PATIENCE_S = 4.0
 #: What is in the way of a fly is told whole or not at all; after this time, not at all.
 WHYNOT_PATIENCE_S = 30.0
-#: For each variant that changes no more than it must, so many of all are looked through.
-_LOOKED_THROUGH = 20
 #: What is remembered: of answers so many candidates (2 kB each, and an answer counts as 500 at
 #: least), of pictures so many letters, and so many readings and obstacles.
 _MOST_CANDIDATES, _LEAST_CANDIDATES, _MOST_LETTERS = 40_000, 500, 20_000_000
@@ -75,6 +81,13 @@ class Answer:
     def variants(self) -> tuple[Variant, ...]:
         """The variants found."""
         return self.result.so_far if self.result else ()
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """The variants, those that look much the same in one line, unless each is asked for."""
+        if self.question.listing != "needed":
+            return tuple(map(Line, self.variants))
+        return lines_of(self.design, self.variants)
 
     def variant(self, number: int) -> Variant:
         """Return a variant by its number; refuse one that there is not."""
@@ -209,7 +222,7 @@ def _worked_out(
     looked_through: int | None = None
     if box is not None:
         if question.listing == "needed":
-            result, looked_through = _needed(design, question.show, watch)
+            result, looked_through = search_lines(design, question.show, watch)
         else:
             result = search_within(design, question.show, question.listing == "different", watch)
     return Answer(question, subject, design, result, looked_through, trade, serial)
@@ -220,22 +233,6 @@ def _candidates(answer: Answer) -> int:
     domains = answer.design.domains.values()
     made = sum(one.made_so_far if isinstance(one, Domain) else len(one) for one in domains)
     return max(_LEAST_CANDIDATES, made)
-
-
-def _needed(design: DesignProblem, show: int, watch: Watch) -> tuple[SearchResult, int | None]:
-    """Return the variants that change no more than they must, among the closest of all.
-
-    The page has to be quick, so only so many are looked through; the number is returned where that
-    was not enough to find all that are shown.
-    """
-    wanted = _LOOKED_THROUGH * show
-    result = search_within(design, wanted, False, watch)
-    kept = needed_among(design, result.so_far)[:show]
-    proven = sum(variant.rank <= result.proven for variant in kept)
-    ranked = tuple(replace(one, rank=rank) for rank, one in enumerate(kept, start=1))
-    is_enough = len(kept) == show or len(result.so_far) < wanted or not result.is_finished
-    looked_through = None if is_enough else len(result.so_far)
-    return replace(result, so_far=ranked, proven=proven), looked_through
 
 
 def known_place(key: str, trade: Trade) -> str:

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 from starlette.responses import Response
 
+from variants.explain import Line
 from variants.model import Part, Trade, Variant
 from variants.problem import DesignProblem, TimeUpError, Watch
 from variants.rulebook import WATERS
 from variants.search import Ended
-from variants.views.proposal import cautions, changes, ending_lines
+from variants.views.proposal import cautions, changes, ending_lines, or_words
 from variants.views.read_report import doubts
 from variants.views.words import departure, part_name, source_items, written_words
 from variants.web.answers import PATIENCE_S, Answer, Unreadable
@@ -64,6 +65,7 @@ class Card:
     link: str
     picture: str
     alt: str
+    others: list[tuple[str, str]]
 
 
 def design(visit: Visit) -> Response:
@@ -92,7 +94,7 @@ def design(visit: Visit) -> Response:
         report=_report(answer),
         picture=picture_link(answer, None),
         alt=described(answer, None),
-        cards=[card(answer, variant) for variant in answer.variants],
+        cards=[card(answer, line) for line in answer.lines],
         ending=_ending(answer),
         cautions=cautions(answer.variants),
         law=law_told(answer, answer.variants or None),
@@ -182,8 +184,9 @@ def _usually(size: int, count: int) -> str:
     return f", {size} first" if count > 1 else ""
 
 
-def card(answer: Answer, variant: Variant) -> Card:
-    """Return what the list tells of a variant."""
+def card(answer: Answer, line: Line) -> Card:
+    """Return what the list tells of a variant, and of those that look much the same."""
+    variant = line.first
     told = [
         ChangeLine(one.part, one.words, one.from_box) for one in changes(answer.design, variant)
     ]
@@ -195,6 +198,10 @@ def card(answer: Answer, variant: Variant) -> Card:
         answer.question.link("/variant", n=variant.rank),
         picture_link(answer, variant.rank),
         described(answer, variant),
+        [
+            (or_words(answer.design, variant, one), answer.question.link("/variant", n=one.rank))
+            for one in line.others
+        ],
     )
 
 
@@ -217,7 +224,8 @@ def _ending(answer: Answer) -> str:
         "needed": "variants without a needless change",
     }
     kind = kinds[answer.question.listing]
-    return " ".join(ending_lines(answer.result, answer.question.show, kind))
+    shown = len(answer.lines)
+    return " ".join(ending_lines(answer.result, answer.question.show, kind, lines=shown))
 
 
 def _conflict(answer: Answer) -> Obstruction | None:
@@ -235,7 +243,7 @@ def _conflict(answer: Answer) -> Obstruction | None:
 
 
 def _more(question: Question, answer: Answer) -> str:
-    is_all = len(answer.variants) < question.show and answer.looked_through is None
+    is_all = len(answer.lines) < question.show and answer.looked_through is None
     if is_all or not answer.variants or question.show >= MOST:
         return ""
     return question.changed(show=min(MOST, 2 * question.show)).link("/design")

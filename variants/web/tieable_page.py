@@ -128,11 +128,9 @@ def tieable(visit: Visit) -> Response:
 
 
 def _total(outlooks: list[Outlook]) -> str:
-    counts = [
-        f"{sum(one.standing is _OF[name] for one in outlooks)} {words}"
-        for name, words in STANDINGS.items()
-    ]
-    return f"{counted(len(outlooks), 'dressing')}: {', '.join(counts)}"
+    counts = {name: sum(one.standing is _OF[name] for one in outlooks) for name in STANDINGS}
+    told = [f"{n} {STANDINGS[name]}" for name, n in counts.items() if n or name != "far"]
+    return f"{counted(len(outlooks), 'dressing')}: {', '.join(told)}"
 
 
 def _fitting(
