@@ -8,8 +8,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from variants import api
+from variants.design import DesignProblem
 from variants.model import Box, Dressing, Variant
-from variants.problem import DesignProblem
 from variants.reading import TomlDocument, dressing_of, read_box
 from variants.rulebook import Rulebook, load_rulebook
 

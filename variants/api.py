@@ -7,20 +7,20 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from variants.design import DesignProblem, Request, build_problem
+from variants.design.search import variants_of
 from variants.explain import AllConflicts, Explanation, Repair, all_conflicts, explain, repairs
 from variants.explain.instead import find_instead
 from variants.explain.stand_ins import Asked, Instead
 from variants.model import Box, Dressing, Variant, plain
-from variants.notebook import shown_dressing, shown_variant
-from variants.problem import DesignProblem, Request, build_problem
+from variants.pictures.notebook import shown_dressing, shown_variant
 from variants.reading import InputError, nearest, read_box, read_dressing
 from variants.rulebook import WATERS, Rulebook, load_rulebook
-from variants.search import variants_of
 
 if TYPE_CHECKING:
     import networkx as nx
 
-    from variants.amounts import Use
+    from variants.geometry import Use
     from variants.regions import Adaptation, Place
 
 Entry = TypeVar("Entry")
@@ -275,11 +275,11 @@ def why_not(design: DesignProblem) -> tuple[AllConflicts, list[Repair]]:
 
 
 def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str]:
-    """Return the derivation graph from the base to the variants; see `variants.derivation`.
+    """Return the derivation graph from the base to the variants; see `variants.explain.derivation`.
 
     A notebook shows it with the flies' pictures.
     """
-    from variants.notebook.graph import derivation
+    from variants.pictures.notebook.graph import derivation
 
     return derivation(design, variants)
 
@@ -289,8 +289,7 @@ def uses(design: DesignProblem, variant: Variant | None = None) -> tuple[Use, ..
 
     Without a variant, what the dressing as written uses.
     """
-    from variants.amounts import uses_of
-    from variants.geometry import fly_geometry, load_layout
+    from variants.geometry import fly_geometry, load_layout, uses_of
 
     layout = load_layout()
     chosen = design.base if variant is None else variant.chosen
@@ -299,8 +298,8 @@ def uses(design: DesignProblem, variant: Variant | None = None) -> tuple[Use, ..
 
 def draw(design: DesignProblem, variant: Variant | None = None) -> str:
     """Return the fly drawn to scale, as SVG; without a variant, the dressing as written."""
-    from variants.drawing import draw_fly
     from variants.geometry import load_layout
+    from variants.pictures import draw_fly
 
     return draw_fly(design, load_layout(), variant).svg
 

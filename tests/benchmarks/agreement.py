@@ -9,9 +9,9 @@ import sys
 from dataclasses import dataclass
 from itertools import islice
 
-from tests.search.oracles import every_answer, integer_answers
-from tests.search.problems import random_problem
-from variants.search import best_first
+from tests.design.search.oracles import every_answer, integer_answers
+from tests.design.search.problems import random_problem
+from variants.design.search import best_first
 
 BEST = 10
 

@@ -12,10 +12,10 @@ from time import process_time
 
 from tests.benchmarks.generator import random_box, random_dressing
 from tests.corpus.measure import readings
+from variants.design import Request, build_problem, stock_of
+from variants.design.search import search
 from variants.explain import all_conflicts, repairs
-from variants.problem import Request, build_problem, stock_of
 from variants.rulebook import load_rulebook
-from variants.search import search
 from variants.survey.purchases import find_purchases
 
 ITEMS = 1_000

@@ -13,8 +13,8 @@ from time import perf_counter
 
 from ortools.sat.python import cp_model
 
-from variants.problem import DesignProblem
-from variants.search import Network
+from variants.design import DesignProblem
+from variants.design.search import Network
 
 #: Judgements that an integer model may be made of.
 MOST_ROWS = 1_500_000

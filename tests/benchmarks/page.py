@@ -21,9 +21,9 @@ from starlette.testclient import TestClient
 from tests.benchmarks.generator import random_dressing
 from tests.benchmarks.written import write_box_and_book
 from tests.web.pages import visitor
-from variants.problem import Request, build_problem
+from variants.design import Request, build_problem
+from variants.design.search import search
 from variants.rulebook import load_rulebook
-from variants.search import search
 
 SIZES, DRESSINGS, SHOWN = (195, 1_000, 3_000), 12, 6
 BOUND_MS = 300

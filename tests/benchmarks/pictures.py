@@ -10,13 +10,13 @@ from collections.abc import Callable
 from statistics import median
 from time import process_time
 
-from tests.drawing.flies import STYLES, styled
+from tests.pictures.flies import STYLES, styled
 from tests.real import EXAMPLES, example, example_box, rulebook
-from variants.drawing import as_png, draw_fly, plate
+from variants.design import Request, build_problem
+from variants.design.search import search
 from variants.geometry import fly_geometry, load_layout
 from variants.model import Box
-from variants.problem import Request, build_problem
-from variants.search import search
+from variants.pictures import as_png, draw_fly, plate
 
 ROUNDS, FLIES = 7, 40
 GOAL_MS, GOAL_BYTES = 50.0, 2_000_000

@@ -27,9 +27,9 @@ from statistics import median
 from time import perf_counter, process_time
 
 from tests.benchmarks.generator import random_box, random_dressing
-from variants.problem import DesignProblem, Request, build_problem
+from variants.design import DesignProblem, Request, build_problem
+from variants.design.search import Ended, Network, best_first, compile_network, search
 from variants.rulebook import Rulebook, load_rulebook
-from variants.search import Ended, Network, best_first, compile_network, search
 
 #: Sizes of box, how many instances of each, and how many answers are asked of CP-SAT.
 SIZES = {

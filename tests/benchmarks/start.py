@@ -38,7 +38,7 @@ BARE, HELP, EXAMPLE_BOX, DRAWN_BOX = (
 COMMANDS = {
     BARE: ["-c", "pass"],
     "import variants": ["-c", "import variants"],
-    "import variants.search": ["-c", "import variants.search"],
+    "import variants.design.search": ["-c", "import variants.design.search"],
     "flykin --version": [*FLYKIN, "--version"],
     HELP: [*FLYKIN, "--help"],
     "flykin propose --nonsense": [*FLYKIN, "propose", "--nonsense"],

@@ -14,7 +14,7 @@ import pytest
 
 from tests.real import EXAMPLES, ROOT
 from variants.cli import main
-from variants.search import propose
+from variants.design.search import propose
 
 BOX = str(EXAMPLES / "box.csv")
 DUN = str(EXAMPLES / "dressings" / "ferrymans-dun.toml")

@@ -9,7 +9,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from tests.cli.test_flykin import BOX, DUN, MIDGE, flykin
-from tests.pages.html import read
+from tests.web.documents.html import read
 
 
 def test_a_picture_goes_to_standard_output_or_a_file(tmp_path: Path) -> None:

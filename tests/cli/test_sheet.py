@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from tests.cli.test_flykin import BOX, DUN, MIDGE, flykin
-from tests.pages.html import read, text
 from tests.real import EXAMPLES
+from tests.web.documents.html import read, text
 
 
 def test_the_sheet_goes_to_standard_output_or_a_file(tmp_path: Path) -> None:

@@ -66,7 +66,7 @@ def test_a_reader_that_wants_one_line_gets_it() -> None:
 #: The search falls asleep before its third variant and tells that it does.
 SLOW = """
 import sys, time
-from variants.search import propose
+from variants.design.search import propose
 
 as_variant = propose.as_variant
 

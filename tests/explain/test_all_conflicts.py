@@ -13,11 +13,7 @@ from hypothesis import strategies as st
 
 from tests.benchmarks.generator import random_box, random_dressing
 from tests.real import box, example, example_box, fly, rulebook
-from variants.explain import all_conflicts, nearest_miss, repairs
-from variants.explain.all_conflicts import minimal_hitting_sets, minimal_removals
-from variants.explain.trying import Effort
-from variants.model import Candidate, Dressing
-from variants.problem import (
+from variants.design import (
     ChangesConstraint,
     DesignProblem,
     FlyConstraint,
@@ -25,7 +21,11 @@ from variants.problem import (
     RuleConstraint,
     build_problem,
 )
-from variants.search import search
+from variants.design.search import search
+from variants.explain import all_conflicts, nearest_miss, repairs
+from variants.explain.all_conflicts import minimal_hitting_sets, minimal_removals
+from variants.explain.trying import Effort
+from variants.model import Candidate, Dressing
 
 CASES = 200
 

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from tests.breadth import examples, seeds
 from tests.real import box, example, example_box, fly, propose
 from tests.strategies.flies import dressings, held, rows
+from variants.design import DesignProblem, FlyConstraint
+from variants.design.search import best_first, compile_network
 from variants.explain import explain, find_conflict, quickxplain
 from variants.model import Dressing
-from variants.problem import DesignProblem, FlyConstraint
-from variants.search import best_first, compile_network
 
 
 @pytest.mark.parametrize("seed", seeds(range(200)))

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.real import box, fly, propose, rulebook
+from variants.design import Request, build_problem
 from variants.explain.instead import find_instead
 from variants.explain.stand_ins import Asked
 from variants.model import Dressing, StylePart
-from variants.problem import Request, build_problem
 
 BARBS = "2-60 mm"
 FLY = {

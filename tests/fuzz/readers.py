@@ -23,7 +23,7 @@ from variants.rulebook import Rulebook, load_rulebook
 from variants.units import UnitError, parse_quantity, parse_range
 
 if TYPE_CHECKING:
-    from variants.keeping import Keeper
+    from variants.box import Keeper
     from variants.regions import LawOfTheLand
 
 RULES = ROOT / "rules"
@@ -172,9 +172,9 @@ def _gauge(path: Path) -> None:
 
 
 def _journal(path: Path) -> None:
-    from variants.keeping import read_journal
-    from variants.keeping.audit import audit
-    from variants.keeping.journal import journal_path
+    from variants.box import read_journal
+    from variants.box.audit import audit
+    from variants.box.journal import journal_path
 
     box = path.parent / "box.csv"
     box.write_bytes(b"item,material\nginger cape,cock neck\n")
@@ -186,8 +186,8 @@ def _journal(path: Path) -> None:
 @cache
 def _journals() -> tuple[bytes, ...]:
     """Return the journal of a box that was used."""
-    from variants.keeping import Keeper
-    from variants.keeping.journal import journal_path
+    from variants.box import Keeper
+    from variants.box.journal import journal_path
 
     with TemporaryDirectory() as folder:
         box = Path(folder) / "box.csv"
@@ -201,7 +201,7 @@ def _journals() -> tuple[bytes, ...]:
 
 def _kept(raw: bytes, folder: Path) -> str | None:
     """Try changes to a box, one a line; whatever is refused, the box can still be read."""
-    from variants.keeping import Keeper
+    from variants.box import Keeper
 
     with TemporaryDirectory(dir=folder) as inner:
         box = Path(inner) / "box.csv"
@@ -362,15 +362,15 @@ def _words(own: Path) -> None:
 
 
 def _box_words(own: Path) -> None:
-    from variants.keeping.columns import read_column_words
-    from variants.keeping.portions import read_sold_as
+    from variants.box.columns import read_column_words
+    from variants.box.portions import read_sold_as
 
     read_column_words([own])
     read_sold_as([own])
 
 
 def _steps(own: Path) -> None:
-    from variants.sheet import load_steps
+    from variants.views.sheet import load_steps
 
     load_steps(rulebook().trade, [own])
 

@@ -8,11 +8,11 @@ import pytest
 
 from tests.benchmarks.generator import random_box, random_dressing
 from tests.real import EXAMPLES, example, example_box, fly, rulebook
+from variants.design import DesignProblem, Request, build_problem
+from variants.design.search import search
 from variants.geometry import FlyGeometry, fly_geometry, load_layout
 from variants.model import Dressing
-from variants.problem import DesignProblem, Request, build_problem
 from variants.rulebook import LENGTH, Measure
-from variants.search import search
 
 LAYOUT = load_layout()
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))

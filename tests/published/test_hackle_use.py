@@ -9,10 +9,9 @@ from __future__ import annotations
 import pytest
 
 from tests.real import box, fly, rulebook
-from variants.amounts import uses_of
-from variants.geometry import fly_geometry, load_layout
-from variants.problem import Request, build_problem
-from variants.search import search
+from variants.design import Request, build_problem
+from variants.design.search import search
+from variants.geometry import fly_geometry, load_layout, uses_of
 
 PARTS = {
     "hook": "dry fly hook",

@@ -8,7 +8,7 @@ from itertools import combinations
 import pytest
 
 from tests.corpus.measure import readings
-from variants.derivation.kin import Make, ingredients_of, make_of
+from variants.explain.derivation.kin import Make, ingredients_of, make_of
 
 GREGG = pytest.mark.source("gregg-1940", "table of dressings, p. 69 and after")
 

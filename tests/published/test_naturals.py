@@ -8,9 +8,9 @@ from __future__ import annotations
 import pytest
 
 from tests.real import fly, rulebook
+from variants.design import Request, build_problem
 from variants.model import Box, Hook
 from variants.model.region import CLARITIES, WATERS, Natural, Region, Water, WaterRules
-from variants.problem import Request, build_problem
 from variants.regions import Place, Target, hook_size_for, load_weights
 from variants.rulebook import Count
 

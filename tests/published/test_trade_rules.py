@@ -11,12 +11,12 @@ from dataclasses import replace
 import pytest
 
 from tests.real import box, fly, rulebook
+from variants.design import Request, build_problem
+from variants.design.search import search
 from variants.geometry import fly_geometry, load_layout
 from variants.model import Attributes
-from variants.problem import Request, build_problem
 from variants.rulebook import Count, Girth, Measure, Rule
 from variants.rulebook.attributes import hook_attributes
-from variants.search import search
 
 RULES: dict[str, Rule] = {rule.id: rule for rule in rulebook().rules}
 HOOKS = rulebook().scale

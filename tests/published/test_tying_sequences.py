@@ -11,7 +11,7 @@ import pytest
 from tests.real import fly, propose, rulebook
 from variants.geometry import fly_geometry, load_layout
 from variants.model import Box
-from variants.sheet import Step, load_steps, steps_of
+from variants.views.sheet import Step, load_steps, steps_of
 
 LAYOUT, TABLE = load_layout(), load_steps(rulebook().trade)
 _THREAD = "polyester tying thread, black"

@@ -9,7 +9,7 @@ import pytest
 
 from tests.real import example, example_box, fly
 from tests.regions.test_adapting import DUN, adapted, place, small_box, valley
-from variants.derivation import BASE
+from variants.explain.derivation import BASE
 from variants.model import Candidate
 from variants.regions import Adaptation, Family, family_of
 

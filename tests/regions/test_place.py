@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 
 from tests.real import box, fly, rulebook
+from variants.design import DesignProblem, Request, build_problem
+from variants.design.search import search
 from variants.explain import all_conflicts, repairs
 from variants.model import Variant
-from variants.problem import DesignProblem, Request, build_problem
 from variants.reading import Faults, InputError, TomlDocument, own_rules_folder
 from variants.regions import LawOfTheLand, Place, load_law, places_of
 from variants.rulebook import Condition, Lawful, read_rules
-from variants.search import search
 
 REGION = """\
 name = "Trial"

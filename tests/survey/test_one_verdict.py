@@ -8,12 +8,12 @@ import pytest
 
 from tests.reading.test_plain import glossary
 from tests.real import box, example, example_box, fly, rulebook
+from variants.design import Request, build_problem, stock_of
+from variants.design.search import search
 from variants.explain import all_conflicts, repairs
 from variants.model import Box, Dressing
-from variants.problem import Request, build_problem, stock_of
 from variants.reading.plain import read_plain
 from variants.rulebook import Rulebook
-from variants.search import search
 from variants.survey import Standing, Wishes, survey
 from variants.survey.case import Case
 from variants.survey.floors import NEVER

@@ -11,12 +11,12 @@ import pytest
 
 from tests.benchmarks.generator import random_box, random_dressing
 from tests.real import EXAMPLES, example, example_box, propose, rulebook
+from variants.design import Request, build_problem
+from variants.design.search import propose as searching
+from variants.design.search import search
 from variants.explain import find_conflict
 from variants.model import Box, Dressing
-from variants.problem import Request, build_problem
 from variants.rulebook import load_rulebook
-from variants.search import propose as searching
-from variants.search import search
 from variants.survey import Standing, Wishes, survey
 from variants.survey import survey as survey_function
 from variants.survey.parcels import packed, unpacked

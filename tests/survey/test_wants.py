@@ -9,12 +9,11 @@ from math import inf
 import pytest
 
 from tests.real import EXAMPLES, example, example_box, rulebook
-from variants.amounts import uses_of
-from variants.geometry import fly_geometry, load_layout
+from variants.design import DesignProblem, build_problem
+from variants.design.search import search
+from variants.geometry import fly_geometry, load_layout, uses_of
 from variants.model import Box, Dressing, Item, Variant
-from variants.problem import DesignProblem, build_problem
 from variants.rulebook import LENGTH
-from variants.search import search
 from variants.survey import Wishes
 from variants.survey.gains import Gain
 from variants.survey.purchases import find_purchases

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 
 from tests.real import EXAMPLES, example, example_box, rulebook
+from variants.design import DesignProblem, Request, build_problem
+from variants.design.search import search
 from variants.explain import find_conflict
-from variants.problem import DesignProblem, Request, build_problem
-from variants.search import search
 from variants.views.as_json import conflict_json, proposal_json
 
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from variants.web import Settings, make_app
+from variants.web.app import Settings, make_app
 from variants.web.connections import LimitedProtocol
 
 CHROMIUM = next(

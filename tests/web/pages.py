@@ -11,7 +11,7 @@ from pathlib import Path
 from starlette.testclient import TestClient
 
 from tests.real import EXAMPLES
-from variants.web import Settings, make_app
+from variants.web.app import Settings, make_app
 from variants.web.safety import Keys
 
 ADDRESS = "http://127.0.0.1:8320"

@@ -10,7 +10,7 @@ from playwright.sync_api import sync_playwright
 from tests.real import EXAMPLES
 from tests.web.browser import CHROMIUM, served
 from tests.web.pages import BOOK, REGIONS, own_box
-from variants.web import Settings
+from variants.web.app import Settings
 
 PICTURES = EXAMPLES / "pictures"
 #: File, link, width and height of the window.

@@ -11,7 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from tests.web.pages import ADDRESS, own_box, seal_of, visitor, words_of
-from variants.keeping import read_journal
+from variants.box import read_journal
 from variants.views.changes import clock_words
 
 CAPE = "cock neck furnace"

@@ -15,7 +15,7 @@ import pytest
 
 from tests.web.browser import served
 from tests.web.pages import BOOK, own_box, visitor, words_of
-from variants.web import Settings
+from variants.web.app import Settings
 from variants.web.connections import LimitedProtocol
 from variants.web.crowd import Crowd
 from variants.web.terminal import OneLine

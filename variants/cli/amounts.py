@@ -32,14 +32,13 @@ def command(dressing: str, box: str | None, **options: Any) -> None:
       flykin amounts examples/dressings/ferrymans-dun.toml \\
              --box examples/box.csv --flies 12
     """
-    from variants.amounts import uses_of
     from variants.cli.books import read_one
-    from variants.geometry import fly_geometry, load_layout
+    from variants.design import build_problem
+    from variants.explain.wording import as_written
+    from variants.geometry import fly_geometry, load_layout, uses_of
     from variants.model import Box
-    from variants.problem import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.views.words import as_written
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")

@@ -11,7 +11,7 @@ import click
 
 if TYPE_CHECKING:
     from variants.model import Material, Trade, Variant
-    from variants.problem import DesignProblem
+    from variants.design import DesignProblem
 
 Entry = TypeVar("Entry")
 NO_VARIANT = 1
@@ -136,8 +136,8 @@ def variant_no(design: DesignProblem, rank: int, purpose: str) -> Variant:
     purpose : str
         What it is wanted for, such as ``draw``.
     """
-    from variants.search import find_needed
-    from variants.views.words import counted
+    from variants.design.search import find_needed
+    from variants.explain.wording import counted
 
     found = find_needed(design, rank)
     if len(found) >= rank:

@@ -38,15 +38,15 @@ def command(file: str, box: str, **options: Any) -> None:
     Example:
       flykin batch examples/batch.toml --box examples/box.csv
     """
-    from variants.amounts.batches import plan_batch
-    from variants.amounts.class_kit import for_class
-    from variants.amounts.shopping import shopping_list
+    from variants.box import Keeper
     from variants.geometry import load_layout
-    from variants.keeping import Keeper
     from variants.reading import read_box
     from variants.reading.batches import read_batch
     from variants.reading.prices import Prices, read_prices
     from variants.rulebook import WATERS, load_rulebook
+    from variants.survey.batches import plan_batch
+    from variants.survey.class_kit import for_class
+    from variants.survey.shopping import shopping_list
 
     known_word("--water", options["water"], WATERS)
     if options["commit"] and box == "-":
@@ -80,7 +80,7 @@ def command(file: str, box: str, **options: Any) -> None:
     if not plan.tied:
         sys.exit(NOT_ALL)
     if keeper and held:
-        from variants.amounts.bench import find_write_off
+        from variants.geometry.bench import find_write_off
 
         found = find_write_off(plan.tied)
         if not options["yes"] and (plan.short or found.has_to_be_asked):

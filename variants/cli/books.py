@@ -120,6 +120,6 @@ def _read_plain(
 
 
 def _tell(path: Path, what: str) -> None:
-    from variants.views.words import printable
+    from variants.explain.wording import printable
 
     click.echo(printable(f"{path}: {what}"), err=True)

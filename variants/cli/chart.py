@@ -40,8 +40,8 @@ def proportions(style: str, hook: str, **options: Any) -> None:
     Example:
       flykin chart proportions --style "dry upright" --out dry.svg
     """
-    from variants.charts import proportions_svg
     from variants.geometry.targets import targets
+    from variants.pictures.charts import proportions_svg
     from variants.rulebook import load_rulebook
 
     out = _out(options["out"])
@@ -67,10 +67,10 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
     Example:
       flykin chart box examples/box.csv --out box.svg
     """
-    from variants.charts import box_svg
+    from variants.explain.wording import counted
+    from variants.pictures.charts import box_svg
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.views.words import counted
 
     where = _out(out)
     trade = load_rulebook(folders).trade
@@ -102,12 +102,12 @@ def departure(dressing: str, box: str, folders: tuple[str, ...], **options: Any)
       flykin chart departure examples/dressings/tenter-mill-quill.toml \\
              --box examples/box.csv --out departure.svg
     """
-    from variants.charts import departure_svg
     from variants.cli.books import read_one
-    from variants.problem import build_problem
+    from variants.design import build_problem
+    from variants.design.search import search
+    from variants.pictures.charts import departure_svg
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.search import search
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -136,6 +136,6 @@ def _write(svg: str, out: Path | None) -> None:
     if out is None:
         click.echo(svg, nl=False)
         return
-    from variants.keeping import write_whole
+    from variants.box import write_whole
 
     write_whole(out, svg)

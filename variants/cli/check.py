@@ -64,7 +64,7 @@ def command(
 
 def _check_box(box: str, rebuild: bool, new_journal: bool, folders: tuple[str, ...]) -> bool:
     """Print how a box and its journal stand to each other; return whether they agree."""
-    from variants.keeping import audit as keeping
+    from variants.box import audit as keeping
     from variants.rulebook import load_rulebook
     from variants.views.box_check import aside_lines, audit_lines
 
@@ -109,7 +109,7 @@ def _folder(path: Path, folders: Sequence[str]) -> tuple[str, list[str]]:
     from variants.reading.plain.telling import read_tellings
     from variants.regions import load_law
     from variants.rulebook import find_clashes, judge_cases, load_rulebook, without_cases
-    from variants.sheet import load_steps, uncovered
+    from variants.views.sheet import load_steps, uncovered
 
     every: tuple[str | Path, ...] = (*folders, path)
     own = load_rulebook(every, with_cases=True)
@@ -171,9 +171,9 @@ def _document(path: Path, rulebook: Rulebook, folders: Sequence[str]) -> str:
 
 def _own_words(dressing: Dressing, rulebook: Rulebook) -> list[str]:
     """Return a note for each count and measure that the dressing states against a rule."""
+    from variants.design import Request, build_problem
     from variants.explain import own_measures
     from variants.model import Box
-    from variants.problem import Request, build_problem
     from variants.views.columns import wrap
     from variants.views.reasons import own_measure_words
 

@@ -156,7 +156,7 @@ def _missing(ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
 
 def _topics(ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
     """Yield topics; and, once something is typed, every name of the tables."""
-    from variants.topics.lists import TOPICS
+    from variants.views.topics.lists import TOPICS
 
     topics = (Named(name, name, (), told[0]) for name, told in TOPICS.items())
     yield from _matching(topics, incomplete)

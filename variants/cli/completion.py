@@ -56,8 +56,8 @@ def _own_place(shell: str) -> Path:
 
 
 def _write(path: Path, script: str) -> None:
+    from variants.box import write_whole
     from variants.cli.group import InputRefused
-    from variants.keeping import write_whole
 
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

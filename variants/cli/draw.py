@@ -15,10 +15,10 @@ from variants.cli.requests import request_of, request_options
 from variants.views.columns import wrap
 
 if TYPE_CHECKING:
-    from variants.drawing import Picture
+    from variants.pictures import Picture
     from variants.geometry import Layout
     from variants.model import Dressing, Variant
-    from variants.problem import DesignProblem
+    from variants.design import DesignProblem
     from variants.rulebook import Rulebook
 
 #: So many letters of a note go on one line under a picture.
@@ -61,7 +61,7 @@ def command(
     from variants.cli.books import read_books, read_one
     from variants.geometry import load_layout
     from variants.model import Box
-    from variants.problem import build_problem
+    from variants.design import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
@@ -91,9 +91,9 @@ def _book(
     flies: list[Dressing], rulebook: Rulebook, layout: Layout, options: dict[str, Any]
 ) -> Picture:
     """Return a plate of dressings as they are written."""
-    from variants.drawing import draw_fly, plate
+    from variants.pictures import draw_fly, plate
     from variants.model import Box
-    from variants.problem import adapted_parts, build_problem
+    from variants.design import adapted_parts, build_problem
 
     if not 1 <= len(flies) <= _MOST_FLIES:
         raise click.UsageError(
@@ -114,8 +114,8 @@ def _book(
 def _picture(
     design: DesignProblem, layout: Layout, has_box: bool, options: dict[str, Any]
 ) -> Picture:
-    from variants.drawing import draw_fly, plate
-    from variants.views.words import departure
+    from variants.pictures import draw_fly, plate
+    from variants.explain.wording import departure
 
     look = {"view": options["view"], "patterns": options["patterns"]}
     if not has_box:
@@ -149,7 +149,7 @@ def _water(design: DesignProblem, counts: str = "") -> str:
 
 
 def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
-    from variants.search import find_needed
+    from variants.design.search import find_needed
 
     found = find_needed(design, wanted)
     if not found:
@@ -160,7 +160,7 @@ def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
 
 def _notes(design: DesignProblem, variant: Variant) -> list[str]:
     from variants.views.proposal import changes
-    from variants.views.words import departure
+    from variants.explain.wording import departure
 
     told = [f"{change.part}: {change.words}" for change in changes(design, variant)]
     lines = [line for one in told for line in wrap(one, _NOTE_WIDTH)]
@@ -170,8 +170,8 @@ def _notes(design: DesignProblem, variant: Variant) -> list[str]:
 
 def _named(design: DesignProblem, variant: Variant) -> list[dict[str, str]]:
     """Return what is written of the changed parts: at the dressing's fly, and at the variant's."""
-    from variants.problem import adapted_counts
-    from variants.views.words import part_name
+    from variants.design import adapted_counts
+    from variants.explain.wording import part_name
 
     asked, used = {}, {}
     for part, one in variant.chosen.items():

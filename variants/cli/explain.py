@@ -23,7 +23,7 @@ def command(topic: tuple[str, ...], as_json: bool, folders: tuple[str, ...]) -> 
     """
     from variants.cli.answers import did_you_mean
     from variants.reading import shown
-    from variants.topics import contents, names, pages, read_shelf
+    from variants.views.topics import contents, names, pages, read_shelf
 
     found = [contents()]
     if topic:
@@ -38,10 +38,10 @@ def command(topic: tuple[str, ...], as_json: bool, folders: tuple[str, ...]) -> 
     if as_json:
         import json
 
-        from variants.views.topics import pages_json
+        from variants.views.topic_screens import pages_json
 
         click.echo(json.dumps(pages_json(found), indent=2, ensure_ascii=False))
         return
-    from variants.views.topics import pages_lines
+    from variants.views.topic_screens import pages_lines
 
     click.echo("\n".join(pages_lines(found)))

@@ -12,10 +12,10 @@ from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of, request_options
 
 if TYPE_CHECKING:
-    from variants.derivation import Descent
+    from variants.design import DesignProblem
+    from variants.explain.derivation import Descent
     from variants.geometry import Layout
     from variants.model import Variant
-    from variants.problem import DesignProblem
 
 NO_VARIANT = 1
 _DRAWN = (".svg", ".html")
@@ -47,12 +47,12 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
              --box examples/box.csv --out descent.html
     """
     from variants.cli.books import read_one
-    from variants.derivation import EXPORTS, descent
+    from variants.design import build_problem
+    from variants.design.search import search
+    from variants.explain.derivation import EXPORTS, descent
     from variants.geometry import load_layout
-    from variants.problem import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.search import search
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -78,7 +78,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if out is None:
         click.echo(told, nl=False)
         return
-    from variants.keeping import write_whole
+    from variants.box import write_whole
 
     write_whole(out, told)
 
@@ -91,9 +91,9 @@ def _drawn(
     *,
     as_page: bool,
 ) -> str:
-    from variants.charts import derivation_svg, fly_pictures
-    from variants.derivation import BASE
-    from variants.pages import derivation_html
+    from variants.explain.derivation import BASE
+    from variants.pictures.charts import derivation_svg, fly_pictures
+    from variants.web.documents import derivation_html
 
     pictures = fly_pictures(design, layout, whole)
     if as_page:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from variants.derivation.kin import Kin
+    from variants.explain.derivation.kin import Kin
     from variants.model import PartKind
 
 
@@ -34,7 +34,7 @@ def command(
              --book examples/dressings
     """
     from variants.cli.books import read_books, read_one
-    from variants.derivation.kin import find_kin
+    from variants.explain.derivation.kin import find_kin
     from variants.rulebook import load_rulebook
 
     rulebook = load_rulebook(folders)
@@ -48,7 +48,7 @@ def command(
     if as_json:
         _print_json(mine.name, found)
         return
-    from variants.views.words import printable
+    from variants.explain.wording import printable
 
     click.echo(f"{printable(mine.name)}, {rulebook.trade.styles[mine.style].name}\n")
     for kin in found:
@@ -58,8 +58,8 @@ def command(
 
 
 def _lines(kin: Kin, parts: Mapping[str, PartKind]) -> list[str]:
+    from variants.explain.wording import departure, listed, part_name, printable
     from variants.views.columns import wrap
-    from variants.views.words import departure, listed, part_name, printable
 
     name = printable(kin.dressing.name)
     if kin.is_same:

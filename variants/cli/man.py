@@ -26,7 +26,7 @@ def command(command_words: tuple[str, ...], out: str | None) -> None:
     if out is None:
         click.echo(manual_page(_context(root, command_words)), nl=False)
         return
-    from variants.keeping import write_whole
+    from variants.box import write_whole
 
     folder = Path(out)
     if not folder.is_dir():

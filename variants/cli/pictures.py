@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from variants.drawing import Picture
+    from variants.pictures import Picture
 
 
 def write_picture(picture: Picture, out: Path | None) -> None:
@@ -22,12 +22,12 @@ def write_picture(picture: Picture, out: Path | None) -> None:
     if out is None:
         click.echo(picture.svg, nl=False)
     elif out.suffix == ".svg":
-        from variants.keeping import write_whole
+        from variants.box import write_whole
 
         write_whole(out, picture.svg)
     else:
-        from variants.drawing import PngUnavailableError, as_png
-        from variants.keeping import write_whole_bytes
+        from variants.box import write_whole_bytes
+        from variants.pictures import PngUnavailableError, as_png
 
         try:
             drawn = as_png(picture)

@@ -15,9 +15,9 @@ from variants.stopping import INTERRUPTED
 if TYPE_CHECKING:
     from variants.explain import Line
     from variants.model import Variant
-    from variants.problem import DesignProblem, Watch
+    from variants.design import DesignProblem, Watch
     from variants.regions import Place
-    from variants.search import SearchResult
+    from variants.design.search import SearchResult
 
 NO_VARIANT = 1
 
@@ -65,10 +65,10 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
              --box examples/box.csv --missing body
     """
     from variants.cli.books import read_one
-    from variants.problem import TimeUpError, Watch, build_problem
+    from variants.design import TimeUpError, Watch, build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.search import Ended
+    from variants.design.search import Ended
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -103,12 +103,12 @@ def _searched(
 ) -> tuple[SearchResult, int | None]:
     """Return what the search finds, or has found when it is stopped; see `search_needed`."""
     from variants.explain import search_lines
-    from variants.search import search_within
+    from variants.design.search import search_within
 
     if _is_in_lines(options):
         return search_lines(design, wanted, watch)
     if options["cheapest"]:
-        from variants.amounts import cheapest_first
+        from variants.geometry import cheapest_first
         from variants.geometry import load_layout
 
         layout = load_layout(options["folders"])
@@ -126,7 +126,7 @@ def _check_graph_name(graph_file: str | None) -> None:
         return
     from pathlib import Path
 
-    from variants.derivation import EXPORTS
+    from variants.explain.derivation import EXPORTS
 
     if Path(graph_file).suffix not in EXPORTS:
         raise click.BadParameter(
@@ -136,7 +136,7 @@ def _check_graph_name(graph_file: str | None) -> None:
 
 def _show_conflict(design: DesignProblem, as_json: bool, watch: Watch) -> None:
     from variants.explain import find_conflict
-    from variants.problem import TimeUpError
+    from variants.design import TimeUpError
 
     try:
         conflict = find_conflict(design, watch)
@@ -157,7 +157,7 @@ def _show_conflict(design: DesignProblem, as_json: bool, watch: Watch) -> None:
 def _show(
     design: DesignProblem, result: SearchResult, wanted: int, options: dict[str, Any]
 ) -> None:
-    from variants.search import Ended
+    from variants.design.search import Ended
 
     found = list(result.so_far)
     if options["as_json"]:
@@ -206,7 +206,7 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
         cautions += law_of(options["place"], parts_of(found), design.rulebook, options["folders"])
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
     if options["tree"]:
-        from variants.derivation import BASE, derive
+        from variants.explain.derivation import BASE, derive
         from variants.views.tree import tree_lines
 
         click.echo("\n" + "\n".join(tree_lines(derive(design, found), BASE)))
@@ -237,7 +237,7 @@ def _names(
     if not books:
         return {}
     from variants.cli.books import read_books
-    from variants.derivation.kin import Names
+    from variants.explain.derivation.kin import Names
 
     style = design.request.base.style
     names = Names(read_books(books, design.rulebook, style=style, rules=folders))
@@ -271,8 +271,8 @@ def _show_explanation(design: DesignProblem, result: SearchResult, rank: int) ->
 def _write_graph(design: DesignProblem, found: list[Variant], graph_file: str) -> None:
     from pathlib import Path
 
-    from variants.derivation import EXPORTS, derive
-    from variants.keeping.writing import write_whole
+    from variants.explain.derivation import EXPORTS, derive
+    from variants.box.writing import write_whole
 
     path = Path(graph_file)
     write_whole(path, EXPORTS[path.suffix](derive(design, found)))

@@ -83,7 +83,7 @@ def _print_summary(readings: tuple[Reading, ...]) -> None:
 
 
 def _write_all(readings: tuple[Reading, ...], folder: Path, trade: Trade) -> None:
-    from variants.keeping.writing import write_whole
+    from variants.box.writing import write_whole
     from variants.reading.plain import dressing_text
     from variants.views.read_report import report_lines
 

@@ -16,9 +16,9 @@ from variants.cli.requests import request_of
 from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
-    from variants.drawing import Picture
     from variants.model import Box, Dressing
     from variants.model.region import Natural
+    from variants.pictures import Picture
     from variants.regions import Adaptation, Place, Target
     from variants.rulebook import Rulebook
 
@@ -69,7 +69,7 @@ def command(
              --region examples/regions/skirl-burn.toml --box examples/box.csv
     """
     from variants.cli.books import read_one
-    from variants.problem import Watch
+    from variants.design import Watch
     from variants.reading import read_box
     from variants.regions import load_weights, target_for
     from variants.rulebook import load_rulebook
@@ -104,7 +104,7 @@ def command(
 
 def _check_names(options: dict[str, Any]) -> None:
     """Refuse names of files to be written that don't end in what can be written."""
-    from variants.derivation import EXPORTS
+    from variants.explain.derivation import EXPORTS
 
     endings = {"chart": _DRAWN, "picture": _DRAWN, "graph": tuple(EXPORTS)}
     for name, known in endings.items():
@@ -151,7 +151,7 @@ def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
 def _adapted(
     base: Dressing, box: Box, rulebook: Rulebook, target: Target, options: dict[str, Any]
 ) -> Adaptation:
-    from variants.problem import TimeUpError
+    from variants.design import TimeUpError
     from variants.regions import adapt
 
     asked = request_of(base, box, rulebook, {**options, "water": None})
@@ -175,8 +175,8 @@ def _adapted(
 def _show_target(
     base: Dressing, target: Target, rulebook: Rulebook, folders: tuple[str, ...]
 ) -> None:
+    from variants.explain.wording import printable
     from variants.views.region import target_lines
-    from variants.views.words import printable
 
     lines = [f"{printable(base.name)} for {target.place.name}", "", *target_lines(target, base), ""]
     lines += law_of(target.place, base.parts, rulebook, folders)
@@ -276,14 +276,14 @@ def _write_files(
     if not found:
         return
     if options["chart"] is not None:
-        from variants.charts import front_chart
+        from variants.pictures.charts import front_chart
 
         write_picture(front_chart(found[0]), Path(options["chart"]))
     if options["picture"] is not None:
         write_picture(_picture(found, folders), Path(options["picture"]))
     if options["graph"] is not None:
-        from variants.derivation import EXPORTS
-        from variants.keeping import write_whole
+        from variants.box import write_whole
+        from variants.explain.derivation import EXPORTS
         from variants.regions import family_of
 
         path = Path(options["graph"])
@@ -291,8 +291,8 @@ def _write_files(
 
 
 def _picture(adaptations: list[Adaptation], folders: tuple[str, ...]) -> Picture:
-    from variants.drawing import draw_fly, plate
     from variants.geometry import load_layout
+    from variants.pictures import draw_fly, plate
     from variants.views.region import picture_notes
 
     layout, first = load_layout(folders), adaptations[0].design

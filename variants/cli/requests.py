@@ -10,8 +10,8 @@ import click
 from variants.cli.answers import did_you_mean, hook_sizes, known_word
 
 if TYPE_CHECKING:
+    from variants.design import Request
     from variants.model import Box, Dressing
-    from variants.problem import Request
     from variants.rulebook import Rulebook
 
 
@@ -46,7 +46,7 @@ def request_of(base: Dressing, box: Box, rulebook: Rulebook, options: Mapping[st
     click.BadParameter
         When a word is not known, with the nearest that is.
     """
-    from variants.problem import Request
+    from variants.design import Request
     from variants.rulebook import WATERS
 
     known_word("--water", options.get("water"), WATERS)

@@ -12,8 +12,8 @@ from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of, request_options
 
 if TYPE_CHECKING:
-    from variants.pages import Plate
-    from variants.sheet import BenchSheet
+    from variants.views.sheet import BenchSheet
+    from variants.web.documents import Plate
 
 
 @click.command("sheet", short_help="A bench sheet to tie from, or a class's kit.")
@@ -46,14 +46,14 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
              --box examples/box.csv --students 6 --out dun.pdf
     """
     from variants.cli.books import read_one
+    from variants.design import build_problem
     from variants.geometry import load_layout
     from variants.model import Box
-    from variants.pages import plates_of
-    from variants.problem import build_problem
     from variants.reading import read_box
     from variants.regions import load_law
     from variants.rulebook import load_rulebook
-    from variants.sheet import bench_sheet, load_steps, sheet_json
+    from variants.views.sheet import bench_sheet, load_steps, sheet_json
+    from variants.web.documents import plates_of
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -82,16 +82,16 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
 
 
 def _write(sheet: BenchSheet, plates: list[Plate], out: Path | None, paper: str) -> None:
-    from variants.pages import PdfUnavailableError, sheet_html, sheet_pdf
+    from variants.web.documents import PdfUnavailableError, sheet_html, sheet_pdf
 
     if out is None:
         click.echo(sheet_html(sheet, plates), nl=False)
     elif out.suffix == ".html":
-        from variants.keeping import write_whole
+        from variants.box import write_whole
 
         write_whole(out, sheet_html(sheet, plates))
     else:
-        from variants.keeping import write_whole_bytes
+        from variants.box import write_whole_bytes
 
         try:
             made = sheet_pdf(sheet, plates, paper)

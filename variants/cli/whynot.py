@@ -31,11 +31,11 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
              --box examples/box.csv --keep body
     """
     from variants.cli.books import read_one
+    from variants.design import build_problem
+    from variants.design.search import search
     from variants.explain import all_conflicts, repairs
-    from variants.problem import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.search import search
     from variants.views.whynot import tieable_lines, whynot_json, whynot_lines
 
     if dressing == box == "-":

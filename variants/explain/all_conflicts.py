@@ -13,10 +13,10 @@ from collections import deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from variants.design import DesignProblem, Domain, FlyConstraint, Watch
+from variants.design.search import best_first, compile_network
 from variants.explain.conflicts import quickxplain
 from variants.model import Candidate
-from variants.problem import DesignProblem, Domain, FlyConstraint, Watch
-from variants.search import best_first, compile_network
 
 #: So many removals are looked for; more would tell a tyer nothing.
 MOST_REMOVALS = 200

@@ -10,10 +10,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from variants.design import DesignProblem, Domain, FlyConstraint, RuleConstraint, Watch
+from variants.design.search import best_first, compile_network
 from variants.model import Candidate
-from variants.problem import DesignProblem, Domain, FlyConstraint, RuleConstraint, Watch
 from variants.rulebook import Number
-from variants.search import best_first, compile_network
 
 One = TypeVar("One")
 #: Of a part that only stands beside, so many candidates are looked at, nearest first.

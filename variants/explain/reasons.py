@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from variants.design import DesignProblem, RuleConstraint
 from variants.model import Candidate, Term, Trade, Variant
-from variants.problem import DesignProblem, RuleConstraint
 from variants.rulebook import TOGETHER, Count, Exclude, Finding, Measure, Rule
 
 

@@ -12,14 +12,14 @@ from dataclasses import replace
 from functools import partial
 from itertools import islice
 
+from variants.design import ChangesConstraint, DesignProblem, Request, RuleConstraint, Watch
+from variants.design.search import search
 from variants.explain.all_conflicts import AllConflicts
 from variants.explain.to_buy import HOOK, item_of, purchases_for
 from variants.explain.together import Ease, fewest
 from variants.explain.trying import Effort, Repair, must_change, tried
 from variants.model import Box
-from variants.problem import ChangesConstraint, DesignProblem, Request, RuleConstraint, Watch
 from variants.rulebook import Lawful
-from variants.search import search
 
 #: So many hook sizes are offered, the nearest ones that work.
 MOST_SIZES = 2

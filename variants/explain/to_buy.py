@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from variants.design import DesignProblem, may_fill
 from variants.explain.instead import find_instead
 from variants.explain.stand_ins import Asked
 from variants.model import Colour, Ingredient, Item, Material, Part
-from variants.problem import DesignProblem, may_fill
 
 HOOK = "hook"
 _BOUGHT = "bought"

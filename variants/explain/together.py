@@ -11,8 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from variants.design import Request
 from variants.explain.to_buy import Purchase
-from variants.problem import Request
 
 Found = TypeVar("Found")
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
 
+from variants.design import DesignProblem, Lot, Request, Stock, Watch, build_problem, stock_of
+from variants.design.search import search
 from variants.explain.to_buy import Purchase, item_of
 from variants.model import Box, Variant
-from variants.problem import DesignProblem, Lot, Request, Stock, Watch, build_problem, stock_of
-from variants.search import search
 
 
 class Effort(IntEnum):

@@ -1,9 +1,12 @@
-"""The fly in millimetres: where each part lies, how long and how thick it is.
+"""The fly in millimetres on its hook: where parts lie, what they use, weigh and cost.
 
 One set of numbers for the picture, the amounts and the bench sheet: the very lengths and counts
 that the rules test, laid out on the hook.
 """
 
+from variants.geometry.bench import Shortage, Tied, WriteOff, find_write_off
+from variants.geometry.cheapest import cheapest_first
+from variants.geometry.cost import Cost, cost_of
 from variants.geometry.fly import fly_geometry
 from variants.geometry.gauge import Gauge, corrected, read_gauge
 from variants.geometry.layout import Layout, load_layout
@@ -17,11 +20,14 @@ from variants.geometry.looks import (
 )
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
+from variants.geometry.uses import Use, dressed_mass_mg, uses_of
 from variants.geometry.when import Stuffs, When, closest, read_when, stuffs_of
+from variants.geometry.yields import Supply, flies_from, supplies
 
 __all__ = [
     "BendLook",
     "Cone",
+    "Cost",
     "FeatherLook",
     "FlyGeometry",
     "Gauge",
@@ -31,14 +37,26 @@ __all__ = [
     "Looks",
     "MarkingLook",
     "PartShape",
+    "Shortage",
     "Stuffs",
+    "Supply",
     "Texture",
+    "Tied",
+    "Use",
     "When",
+    "WriteOff",
+    "cheapest_first",
     "closest",
     "corrected",
+    "cost_of",
+    "dressed_mass_mg",
+    "find_write_off",
+    "flies_from",
     "fly_geometry",
     "load_layout",
     "read_gauge",
     "read_when",
     "stuffs_of",
+    "supplies",
+    "uses_of",
 ]

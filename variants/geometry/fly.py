@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from variants.design import DesignProblem, idle_counts
 from variants.geometry.layout import Layout, Place
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 from variants.geometry.when import stuffs_of
 from variants.model import STANDARD_HOOK, Attributes, Build, Candidate, Variant
-from variants.problem import DesignProblem, idle_counts
 from variants.rulebook import LENGTH, Measure
 from variants.units import thread_diameter_mm
 

@@ -11,15 +11,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from variants.design import DesignProblem, Request, Watch, build_problem, uncollected
+from variants.design.search import as_variant, pareto_front, search
 from variants.model import Box, Candidate, Dressing, Term, Variant
 from variants.model.region import Natural
-from variants.problem import DesignProblem, Request, Watch, build_problem, uncollected
 from variants.regions.choices import counts_by_part, regional_choices
 from variants.regions.place import Place
 from variants.regions.target import Target, suits_stage
 from variants.regions.weights import RegionalWeights
 from variants.rulebook import THOUSANDTHS, Rulebook
-from variants.search import as_variant, pareto_front, search
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -126,7 +126,7 @@ def adapt(
     Notes
     -----
     Hook sizes from the author's to the natural's may be tied, each step at its departure. Both
-    numbers are whole thousandths, so that the front is exact; see `variants.search.front`.
+    numbers are whole thousandths, so that the front is exact; see `variants.design.search.front`.
     """
     request = Request(
         base,

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import count as counting
 from itertools import takewhile
 
+from variants.design import DesignProblem, Domain, Watch, pieces_taken
 from variants.model import Attributes, Candidate, Value
-from variants.problem import DesignProblem, Domain, Watch, pieces_taken
 from variants.regions.target import BEHIND, FRONT, TURNS, Target
 from variants.rulebook import Count, Rule
 

@@ -13,14 +13,14 @@ from functools import cached_property
 from itertools import combinations, product
 from typing import TYPE_CHECKING
 
-from variants.derivation import Branch, Known, branched
+from variants.design import FlyConstraint
+from variants.design.search import BestFirstSolver, as_variant
+from variants.explain.derivation import Branch, Known, branched
 from variants.model import Candidate, Term
-from variants.problem import FlyConstraint
 from variants.regions.adapting import Adaptation, Distance, RegionalVariant
-from variants.search import BestFirstSolver, as_variant
 
 if TYPE_CHECKING:
-    from variants.derivation import Descent
+    from variants.explain.derivation import Descent
 
 #: What fills a part, whichever counts it is tied in.
 Stuff = tuple[str, tuple[str, ...]]

@@ -18,8 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
-from variants.model import Candidate
-from variants.problem import (
+from variants.design import (
     DesignProblem,
     Domain,
     Request,
@@ -28,8 +27,9 @@ from variants.problem import (
     filled_domain,
     uncollected,
 )
+from variants.design.search import Closest, SearchedAgain, search
+from variants.model import Candidate
 from variants.rulebook import Rulebook
-from variants.search import Closest, SearchedAgain, search
 from variants.survey.floors import NEVER, Floors
 from variants.survey.offers import BOUGHT, Offer, lot_of
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from variants.design import DesignProblem, Domain, Stock, may_fill, serving, weighted_sum
 from variants.model import Ingredient, Part, Term
-from variants.problem import DesignProblem, Domain, Stock, may_fill, serving, weighted_sum
 from variants.rulebook import THOUSANDTHS, Equal
 from variants.survey.offers import HOOK, Offer
 

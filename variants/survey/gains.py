@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from variants.search import Closest
+from variants.design.search import Closest
 from variants.survey.floors import NEVER
 from variants.survey.offers import Offer
 

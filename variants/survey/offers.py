@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from variants.design import Lot, may_fill
 from variants.explain.instead import find_instead
 from variants.explain.stand_ins import Asked
 from variants.model import Dressing, Ingredient, Item, Part
-from variants.problem import Lot, may_fill
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
 from variants.survey.survey import Wishes

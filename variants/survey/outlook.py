@@ -9,9 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from variants.explain import Conflict, find_conflict
-from variants.model import Variant
-from variants.problem import (
+from variants.design import (
     ChangesConstraint,
     DesignProblem,
     FlyConstraint,
@@ -20,8 +18,10 @@ from variants.problem import (
     Stock,
     build_problem,
 )
+from variants.design.search import search
+from variants.explain import Conflict, find_conflict
+from variants.model import Variant
 from variants.rulebook import Rulebook
-from variants.search import search
 
 
 class Standing(Enum):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import combinations_with_replacement
 
-from variants.search import Closest
+from variants.design.search import Closest
 from variants.survey.case import MOST_PARTS, Case, Parts, sets_of
 from variants.survey.floors import NEVER
 from variants.survey.gains import Keys

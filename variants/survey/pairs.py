@@ -21,7 +21,7 @@ from dataclasses import dataclass, field
 from heapq import heapify, heappop, heappush
 from itertools import count
 
-from variants.search import Closest
+from variants.design.search import Closest
 from variants.survey.gains import Gain, Prospect, gain_from, is_tieable
 from variants.survey.offers import Offer
 

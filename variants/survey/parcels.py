@@ -12,7 +12,7 @@ import pickle
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from variants.problem import uncollected
+from variants.design import uncollected
 
 if TYPE_CHECKING:
     from pint import Quantity, Unit

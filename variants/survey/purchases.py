@@ -26,11 +26,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from variants.design import stock_of
+from variants.design.search import Closest
 from variants.model import Box, Dressing
-from variants.problem import stock_of
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
-from variants.search import Closest
 from variants.survey.basket import Basket
 from variants.survey.case import Case
 from variants.survey.gains import Gain, Prospect, gain_from, gain_of

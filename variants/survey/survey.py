@@ -12,8 +12,8 @@ from concurrent.futures import Executor, Future, as_completed
 from dataclasses import dataclass
 from functools import lru_cache
 
+from variants.design import Request, stock_of
 from variants.model import Box, Dressing
-from variants.problem import Request, stock_of
 from variants.rulebook import Rulebook
 from variants.survey.outlook import Outlook, outlook
 from variants.survey.parcels import packed, unpacked

@@ -10,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from variants.amounts import Use, uses_of
-from variants.geometry import Layout, fly_geometry
+from variants.design import DesignProblem, build_problem
+from variants.design.search import Closest
+from variants.geometry import Layout, Use, fly_geometry, uses_of
 from variants.geometry.targets import Span, span_wanted
 from variants.model import Box, Dressing, Variant
-from variants.problem import DesignProblem, build_problem
 from variants.rulebook import LENGTH, Rulebook
-from variants.search import Closest
 from variants.survey.gains import Gain
 from variants.survey.offers import BOUGHT, HOOK, Offer
 from variants.survey.survey import Wishes

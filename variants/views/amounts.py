@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from variants.amounts import Supply, Use, cost_of, dressed_mass_mg, supplies
-from variants.geometry import FlyGeometry
+from variants.design import DesignProblem, adapted_parts
+from variants.explain.wording import counted, item_words, listed, part_name, printable
+from variants.geometry import FlyGeometry, Supply, Use, cost_of, dressed_mass_mg, supplies
 from variants.model import Candidate, Trade
-from variants.problem import DesignProblem, adapted_parts
 from variants.views.columns import wrap
-from variants.views.words import counted, item_words, listed, part_name, printable
 
 WIDTH = 80
 VERSION = 1

@@ -25,11 +25,11 @@ from typing import Any
 
 from variants.explain import Conflict, Judgement, Line, PartReason, explain
 from variants.model import Item, Term, Variant
-from variants.problem import DesignProblem, RuleConstraint
+from variants.design import DesignProblem, RuleConstraint
 from variants.reading import COUNTS
 from variants.rulebook import Number
-from variants.search import Ended, SearchResult
-from variants.views.words import amount_left
+from variants.design.search import Ended, SearchResult
+from variants.explain.wording import amount_left
 
 VERSION = 1
 _ENDED = {

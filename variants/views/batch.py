@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.amounts.batches import BatchPlan, Short, Store
-from variants.amounts.bench import Shortage, Tied, WriteOff
-from variants.amounts.class_kit import laid_out
-from variants.amounts.shopping import ToBuy
-from variants.keeping.amounts import told_amount
-from variants.keeping.measurable import exactly, measurable
+from variants.box.amounts import told_amount
+from variants.box.measurable import exactly, measurable
+from variants.explain.changes import changes
+from variants.explain.wording import counted, departure, item_words, part_name, printable
+from variants.geometry.bench import Shortage, Tied, WriteOff
 from variants.model import Item, Trade
 from variants.reading.batches import Batch
+from variants.survey.batches import BatchPlan, Short, Store
+from variants.survey.class_kit import laid_out
+from variants.survey.shopping import ToBuy
 from variants.views.columns import wrap
-from variants.views.proposal import changes
 from variants.views.shopping import (
     cost_lines,
     kit_json,
@@ -22,7 +23,6 @@ from variants.views.shopping import (
     shopping_json,
     shopping_lines,
 )
-from variants.views.words import counted, departure, item_words, part_name, printable
 
 WIDTH = 80
 VERSION = 1

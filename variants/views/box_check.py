@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from variants.keeping.audit import NOTES, Audit, Finding, Found
+from variants.box.audit import NOTES, Audit, Finding, Found
+from variants.explain.wording import counted, printable
 from variants.views.changes import change_words
 from variants.views.columns import wrap
-from variants.views.words import counted, printable
 
 WIDTH = 80
 _MOST_CHANGES = 12

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from variants.keeping.columns import Column
-from variants.keeping.lists import ListRow, StuffList
+from variants.box.columns import Column
+from variants.box.lists import ListRow, StuffList
+from variants.explain.wording import counted, printable
 from variants.model import Box, Item, plain
 from variants.views.columns import columns, shortened, wrap
-from variants.views.words import counted, printable
 
 WIDTH = 80
 _MOST_DOUBTS, _MOST_FAULTS = 12, 20

@@ -12,13 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from variants.keeping import Entry
-from variants.keeping.adding import Thing
-from variants.keeping.finding import Answer
-from variants.keeping.portions import Portion
+from variants.box import Entry
+from variants.box.adding import Thing
+from variants.box.finding import Answer
+from variants.box.portions import Portion
+from variants.explain.wording import amount_left, counted, printable
 from variants.model import Item
 from variants.views.columns import wrap
-from variants.views.words import amount_left, counted, printable
 
 WIDTH = 80
 _LEFT = 12

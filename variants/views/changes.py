@@ -13,10 +13,10 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from variants.keeping import Change, Entry
+from variants.box import Change, Entry
+from variants.explain.wording import printable
 from variants.model import plain
 from variants.views.columns import wrap
-from variants.views.words import printable
 
 WIDTH = 80
 _MOST_CHANGES = 8

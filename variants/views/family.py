@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from variants.derivation import BASE
+from variants.explain.derivation import BASE
+from variants.explain.wording import counted, departure, listed, printable
 from variants.regions import Adaptation, Ancestor, Family, RegionalVariant
 from variants.views.columns import wrap
 from variants.views.region import natural_words, none_lines, variant_lines
 from variants.views.tree import tree_lines
-from variants.views.words import counted, departure, listed, printable
 
 WIDTH = 80
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from variants.explain.wording import listed, printable
 from variants.regions import (
     Caution,
     Cautions,
@@ -12,7 +13,6 @@ from variants.regions import (
     written_words,
 )
 from variants.views.columns import wrap
-from variants.views.words import listed, printable
 
 WIDTH = 80
 _NO_PLACE = "No jurisdiction is named, so nothing is known of the law: check with {whom}."

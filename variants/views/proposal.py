@@ -8,10 +8,10 @@ from types import MappingProxyType
 
 from variants.explain import Line
 from variants.model import Candidate, Variant, Way
-from variants.problem import DesignProblem, adapted_counts
-from variants.search import Ended, SearchResult
+from variants.design import DesignProblem, adapted_counts
+from variants.design.search import Ended, SearchResult
 from variants.views.columns import wrap
-from variants.views.words import counted, departure, listed, part_name, printable, source_items
+from variants.explain.wording import counted, departure, listed, part_name, printable, source_items
 
 WIDTH = 80
 _INDENT = 16

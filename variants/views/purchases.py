@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from math import ceil, inf
 from typing import Any
 
+from variants.explain.wording import counted, departure, listed, part_name, printable
 from variants.geometry.targets import GAUGED, gauge_size, will_do
 from variants.rulebook import LENGTH, Rulebook
 from variants.survey.purchases import Gain, Offer, Purchases
@@ -13,7 +14,6 @@ from variants.survey.wants import Spread, Want
 from variants.views.amounts import taken_words
 from variants.views.columns import wrap
 from variants.views.shopping import PINCH_MG
-from variants.views.words import counted, departure, listed, part_name, printable
 
 WIDTH = 80
 VERSION = 2

@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from variants.explain.wording import counted, listed, printable
 from variants.model import Ingredient
 from variants.reading.plain import Inference, PartReading, Reading, Stuff
 from variants.views.columns import shortened, wrap
-from variants.views.words import counted, listed, printable
 
 WIDTH = 80
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from variants.design import ChangesConstraint, DesignProblem, RuleConstraint
 from variants.explain import (
     Conflict,
     Explanation,
@@ -11,11 +12,7 @@ from variants.explain import (
     PartReason,
     own_measures,
 )
-from variants.model import Term
-from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
-from variants.rulebook import Count
-from variants.views.columns import wrap
-from variants.views.words import (
+from variants.explain.wording import (
     counted,
     departure,
     listed,
@@ -24,6 +21,9 @@ from variants.views.words import (
     printable,
     source_items,
 )
+from variants.model import Term
+from variants.rulebook import Count
+from variants.views.columns import wrap
 
 WIDTH = 80
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from variants.explain.changes import changes
+from variants.explain.wording import counted, departure, listed, part_name, printable
 from variants.model import Dressing
 from variants.model.region import Natural
 from variants.regions import Adaptation, RegionalVariant, Target
 from variants.views.columns import wrap
-from variants.views.proposal import changes
-from variants.views.words import counted, departure, listed, part_name, printable
 
 WIDTH = 80
 _INDENT = 26

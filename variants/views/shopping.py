@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Any
 
-from variants.amounts.class_kit import LaidOut
-from variants.amounts.measured import Counted, Measured
-from variants.amounts.shopping import ToBuy
+from variants.explain.wording import counted, listed, part_name, printable
+from variants.geometry.measured import Counted, Measured
 from variants.model import Ingredient, Trade
 from variants.reading.prices import Price
+from variants.survey.class_kit import LaidOut
+from variants.survey.shopping import ToBuy
 from variants.views.amounts import taken_words
 from variants.views.columns import wrap
-from variants.views.words import counted, listed, part_name, printable
 
 WIDTH = 80
 #: Less than this is told as a pinch: no kitchen scale shows it (common practice).

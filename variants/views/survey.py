@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from variants.explain.wording import counted, departure, listed, part_name, printable
 from variants.model import PartKind, Trade
 from variants.survey import Block, Outlook, Standing, Survey, Swap
 from variants.views.columns import shortened, wrap
-from variants.views.words import counted, departure, listed, part_name, printable
 
 WIDTH = 80
 _NAME_WIDTH = 26

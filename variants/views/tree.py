@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from variants.explain.wording import departure, printable
 from variants.views.columns import wrap
-from variants.views.words import departure, printable
 
 if TYPE_CHECKING:
     import networkx as nx

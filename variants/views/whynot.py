@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from variants.design import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
 from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
+from variants.explain.changes import changes
+from variants.explain.wording import counted, departure, part_name, printable
 from variants.geometry.targets import GAUGED, gauge_size, span_wanted, will_do
 from variants.model import Variant
-from variants.problem import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
 from variants.views.as_json import number_json
 from variants.views.columns import wrap
-from variants.views.proposal import changes
 from variants.views.reasons import empty_words, obstacle_lines
-from variants.views.words import counted, departure, part_name, printable
 
 WIDTH = 80
 VERSION = 1

@@ -1,5 +1,1 @@
-"""The page at the bench: the same answers in a browser, served to this machine alone."""
-
-from variants.web.app import Settings, make_app
-
-__all__ = ["Settings", "make_app"]
+"""The page at the bench, served to this machine alone, and documents that stand by themselves."""

@@ -16,11 +16,11 @@ from variants.explain import (
     search_lines,
 )
 from variants.model import Box, Dressing, Variant
-from variants.problem import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
+from variants.design import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
 from variants.reading import SizesError, nearest, parse_sizes, shown
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
-from variants.search import SearchResult, search_within
+from variants.design.search import SearchResult, search_within
 from variants.web.bench import Bench, Trade
 from variants.web.question import Question
 from variants.web.refusals import not_here, took_too_long, wrong_word
@@ -269,6 +269,6 @@ def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:
 
 
 def _drawn(answer: Answer, variant: Variant | None) -> str:
-    from variants.drawing import draw_fly
+    from variants.pictures import draw_fly
 
     return draw_fly(answer.design, answer.trade.layout, variant, stated=variant is None).svg

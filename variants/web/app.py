@@ -18,7 +18,7 @@ from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
-from variants.keeping import ConflictError
+from variants.box import ConflictError
 from variants.reading import InputError
 from variants.web import (
     box_page,

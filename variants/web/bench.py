@@ -20,7 +20,7 @@ from variants.rulebook import Rulebook, load_rulebook, own_rules_folder
 from variants.web.shelf import Shelf, Shelving, Stamp, key_of, stamp_of
 
 if TYPE_CHECKING:
-    from variants.sheet import StepsTable
+    from variants.views.sheet import StepsTable
 
 Value = TypeVar("Value")
 
@@ -60,7 +60,7 @@ class Trade:
     @cached_property
     def steps(self) -> StepsTable:
         """The steps at the vice, for sheets."""
-        from variants.sheet import load_steps
+        from variants.views.sheet import load_steps
 
         return load_steps(self.rulebook.trade, self.folders)
 

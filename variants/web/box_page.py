@@ -9,10 +9,10 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from variants.keeping import Change, Entry, Keeper
+from variants.box import Change, Entry, Keeper
+from variants.explain.wording import amount_left
 from variants.model import Item, Trade
 from variants.views.changes import clock_words
-from variants.views.words import amount_left
 from variants.web.looking import find
 from variants.web.measures import range_words
 from variants.web.refusals import not_here

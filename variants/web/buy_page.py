@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
+from variants.explain.wording import departure
 from variants.rulebook import WATERS
 from variants.survey.purchases import Gain, Purchases, find_purchases
 from variants.views.purchases import proof_words
-from variants.views.words import departure
 from variants.web.design_page import WATER_WORDS
 from variants.web.jobs import Job
 from variants.web.question import whole

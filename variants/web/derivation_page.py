@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from starlette.responses import Response
 
-from variants.views.words import departure, part_name
+from variants.explain.wording import departure, part_name
 from variants.web.answers import Answer
 from variants.web.pictures import described, picture_link
 from variants.web.visit import Visit, see_other, shows
@@ -53,7 +53,7 @@ class Kin:
 
 def derivation(visit: Visit) -> Response:
     """Show the derivation of a question's variants."""
-    from variants.derivation import BASE, derive
+    from variants.explain.derivation import BASE, derive
 
     question = visit.question
     answer = visit.answers.answer(question)
@@ -110,9 +110,9 @@ def _steps(answer: Answer, edge: dict[str, Any]) -> list[Step]:
 
 def walk(visit: Visit) -> Response:
     """Show the derivation as a drawing to walk through, on a page of its own."""
-    from variants.charts import fly_pictures
-    from variants.derivation import BASE, descent
-    from variants.pages import derivation_html
+    from variants.explain.derivation import BASE, descent
+    from variants.pictures.charts import fly_pictures
+    from variants.web.documents import derivation_html
 
     answer = visit.answers.answer(visit.question)
     if not answer.variants:

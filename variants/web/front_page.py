@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
+from variants.explain.wording import counted, listed
 from variants.model import Dressing, Trade
-from variants.views.words import counted, listed
 from variants.web.looking import find
 from variants.web.question import Question
 from variants.web.refusals import fault_lines

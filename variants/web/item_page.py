@@ -13,7 +13,7 @@ from http import HTTPStatus
 
 from starlette.responses import Response
 
-from variants.keeping import ConflictError
+from variants.box import ConflictError
 from variants.model import plain
 from variants.reading import COLUMNS, InputError, nearest
 from variants.web.box_page import DONE, item_link, keeper_of, stuff_words

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from variants.explain.wording import number_words, printable
 from variants.geometry.targets import inch_fraction
 from variants.rulebook import Number
-from variants.views.words import number_words, printable
 
 MM, INCH = UNITS = ("mm", "inch")
 

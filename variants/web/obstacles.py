@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from variants.design import ChangesConstraint, DesignProblem, RuleConstraint
 from variants.explain import Conflict, NearMiss, Obstacle
-from variants.problem import ChangesConstraint, DesignProblem, RuleConstraint
+from variants.explain.wording import counted, listed, part_name, source_items
 from variants.views.reasons import empty_words
-from variants.views.words import counted, listed, part_name, source_items
 from variants.web.measures import MM, tested_words
 
 

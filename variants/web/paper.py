@@ -11,7 +11,7 @@ from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from variants import __version__
-from variants.views.words import counted, departure, printable
+from variants.explain.wording import counted, departure, printable
 from variants.web.measures import MM, length_words
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def page(
 
 def look() -> str:
     """Return the stylesheet of the colours and letters that all our pages share."""
-    from variants.charts.look import tokens_css
+    from variants.pictures.charts.look import tokens_css
 
     return tokens_css()
 

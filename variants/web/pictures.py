@@ -6,8 +6,8 @@ from hashlib import sha256
 
 from starlette.responses import Response
 
+from variants.explain.wording import part_name, printable
 from variants.model import Candidate, Variant
-from variants.views.words import part_name, printable
 from variants.web.answers import Answer
 from variants.web.question import MOST, whole
 from variants.web.visit import Visit, shows

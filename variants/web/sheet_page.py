@@ -6,8 +6,15 @@ from http import HTTPStatus
 
 from starlette.responses import Response
 
-from variants.pages import PAPERS, PdfUnavailableError, Plate, plates_of, sheet_html, sheet_pdf
-from variants.sheet import BenchSheet, bench_sheet
+from variants.views.sheet import BenchSheet, bench_sheet
+from variants.web.documents import (
+    PAPERS,
+    PdfUnavailableError,
+    Plate,
+    plates_of,
+    sheet_html,
+    sheet_pdf,
+)
 from variants.web.question import MOST, choice, whole
 from variants.web.refusals import RefusedError
 from variants.web.shelf import key_of

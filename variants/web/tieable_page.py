@@ -8,10 +8,10 @@ from http import HTTPStatus
 
 from starlette.responses import Response
 
-from variants.problem import stock_of
+from variants.design import stock_of
+from variants.explain.wording import counted, departure, listed, part_name
 from variants.rulebook import WATERS
 from variants.survey import Block, Outlook, Standing, Wishes, outlook
-from variants.views.words import counted, departure, listed, part_name
 from variants.web.answers import known_place
 from variants.web.design_page import WATER_WORDS
 from variants.web.jobs import Job

@@ -11,8 +11,16 @@ from urllib.parse import parse_qsl
 
 from starlette.responses import Response
 
-from variants.amounts import Tied, Use, WriteOff, cost_of, find_write_off, flies_from, uses_of
-from variants.geometry import fly_geometry
+from variants.geometry import (
+    Tied,
+    Use,
+    WriteOff,
+    cost_of,
+    find_write_off,
+    flies_from,
+    fly_geometry,
+    uses_of,
+)
 from variants.model import Variant
 from variants.reading.batches import Wanted
 from variants.views.batch import shortage_words

@@ -7,12 +7,12 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
+from variants.design import adapted_counts
 from variants.explain import Judgement, PartReason, explain
+from variants.explain.wording import departure, part_name, source_items
 from variants.model import Candidate, Term
-from variants.problem import adapted_counts
 from variants.reading import COUNTS
 from variants.views.proposal import cautions
-from variants.views.words import departure, part_name, source_items
 from variants.web.answers import Answer
 from variants.web.design_page import law_told
 from variants.web.measures import tested_words

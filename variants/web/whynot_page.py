@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
+from variants.design import DesignProblem
 from variants.explain import AllConflicts, Effort, Obstacle, Repair, nearest_miss
-from variants.problem import DesignProblem
+from variants.explain.wording import counted, departure
 from variants.views.reasons import empty_words
 from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words, too_far_words
-from variants.views.words import counted, departure
 from variants.web.answers import Answer
 from variants.web.obstacles import ToldObstacle, told_obstacle
 from variants.web.refusals import took_too_long

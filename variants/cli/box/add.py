@@ -35,8 +35,8 @@ def command(
       flykin box add olive "seal's fur" --amount "1 packet" --place "fur shelf" \\
              --box box.csv
     """
-    from variants.keeping import Keeper
-    from variants.keeping.adding import adding_with
+    from variants.box import Keeper
+    from variants.box.adding import adding_with
     from variants.rulebook import load_rulebook
     from variants.views.box_items import added_lines
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from variants.keeping.adding import Adding, named
+from variants.box.adding import Adding, named
 from variants.model import Material, plain
 from variants.reading import InputError
 

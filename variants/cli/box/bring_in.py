@@ -12,7 +12,7 @@ from variants.cli.box.options import box_option
 from variants.cli.group import InputRefused
 
 if TYPE_CHECKING:
-    from variants.keeping.lists import ListReader
+    from variants.box.lists import ListReader
 
 
 @click.command("import", short_help="Take a spreadsheet into the box, looked at first.")
@@ -39,8 +39,8 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
     Example:
       flykin box import examples/lists/shed.csv --box box.csv --dry-run
     """
-    from variants.keeping import Keeper
-    from variants.keeping.finding import Likes
+    from variants.box import Keeper
+    from variants.box.finding import Likes
     from variants.rulebook import load_rulebook
     from variants.views.box_import import import_lines
     from variants.views.box_items import entry_lines
@@ -74,9 +74,9 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
 
 
 def _reader(trade: Any, folders: tuple[str, ...]) -> ListReader:
-    from variants.keeping.columns import read_column_words
-    from variants.keeping.lists import ListReader
-    from variants.keeping.portions import read_sold_as
+    from variants.box.columns import read_column_words
+    from variants.box.lists import ListReader
+    from variants.box.portions import read_sold_as
     from variants.reading.plain import load_glossary
     from variants.rulebook import own_rules_folder
 

@@ -29,8 +29,8 @@ def command(
     Example:
       flykin box buy "dry hooks 14" 2 packets --price 6.50 --box examples/box.csv
     """
-    from variants.keeping import Keeper
-    from variants.keeping.portions import portion, read_sold_as
+    from variants.box import Keeper
+    from variants.box.portions import portion, read_sold_as
     from variants.rulebook import load_rulebook, own_rules_folder
     from variants.views.box_items import entry_lines, portion_lines
     from variants.views.changes import change_lines

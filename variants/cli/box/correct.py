@@ -25,8 +25,8 @@ def command(
       flykin box correct "cock neck ginger" --amount "40 feathers" --place "" \\
              --box examples/box.csv
     """
-    from variants.keeping import Keeper
-    from variants.keeping.adding import adding_with
+    from variants.box import Keeper
+    from variants.box.adding import adding_with
     from variants.rulebook import load_rulebook
     from variants.views.box_items import entry_lines, portion_lines
     from variants.views.changes import change_lines

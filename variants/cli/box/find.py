@@ -36,8 +36,8 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
     """
     from pathlib import Path
 
-    from variants.keeping.finding import Finder, Wanted
-    from variants.keeping.rows import colour_named
+    from variants.box.finding import Finder, Wanted
+    from variants.box.rows import colour_named
     from variants.reading import read_box
     from variants.reading.plain import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder
@@ -80,7 +80,7 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
 
 def _asked(said: str, told: dict[str, Any]) -> str:
     """Return what was asked for, in words."""
-    from variants.views.words import printable
+    from variants.explain.wording import printable
 
     words = [f"“{said}”"] if said else []
     words += [str(told[name]) for name in ("colour", "material") if told[name]]

@@ -20,7 +20,7 @@ def command(item: str | None, best: int, as_json: bool, box: str, folders: tuple
     Example:
       flykin box history "cock neck ginger" --box examples/box.csv
     """
-    from variants.keeping import Keeper
+    from variants.box import Keeper
     from variants.rulebook import load_rulebook
     from variants.views.changes import by_hand_lines, history_json, history_lines, of_item
 

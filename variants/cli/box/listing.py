@@ -38,7 +38,7 @@ def command(box: str, folders: tuple[str, ...], **options: Any) -> None:
     """
     from pathlib import Path
 
-    from variants.keeping.finding import Finder, Wanted
+    from variants.box.finding import Finder, Wanted
     from variants.reading import read_box
     from variants.reading.plain import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder

@@ -20,7 +20,7 @@ def command(number: int | None, box: str, folders: tuple[str, ...]) -> None:
     Example:
       flykin box undo --box examples/box.csv
     """
-    from variants.keeping import Keeper
+    from variants.box import Keeper
     from variants.rulebook import load_rulebook
     from variants.views.changes import change_lines
 

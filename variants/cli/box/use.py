@@ -23,7 +23,7 @@ def command(
     Example:
       flykin box use "cock neck ginger" 2 --note "a dozen" --box examples/box.csv
     """
-    from variants.keeping import Keeper
+    from variants.box import Keeper
     from variants.rulebook import load_rulebook
     from variants.views.box_items import entry_lines
     from variants.views.changes import change_lines

@@ -1,0 +1,121 @@
+"""The best variant of every set of changed parts, in order of departure, exact.
+
+The space of solutions is split by which parts are changed (E. L. Lawler, 1972): after a best
+solution with changed set S is found in a subspace, the rest of that subspace is divided into one
+subspace for each part, in which the parts before it agree with S and it does not. Each subspace is
+solved for its best only; a heap hands them out in order. All subspaces share one `Memory`, so that
+what depends on free parts alone is worked out once.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator
+from itertools import islice
+
+from variants.design import Watch
+from variants.design.search.bounds import Flags, Memory
+from variants.design.search.elimination import Elimination
+from variants.design.search.frontier import BestFirst
+from variants.design.search.members import Answer
+from variants.design.search.network import Network
+
+
+class EachChange:
+    """An iterator over the best answers of all sets of changed parts, in order of weight.
+
+    Parameters
+    ----------
+    network : Network
+    watch : Watch, optional
+    horizon : int, optional
+        Thousandths; the search ends before the first answer that departs so far.
+
+    Attributes
+    ----------
+    bound : int
+        Thousandths; no answer still to come departs less.
+    """
+
+    def __init__(
+        self, network: Network, *, watch: Watch | None = None, horizon: int | None = None
+    ) -> None:
+        self.network = network
+        self._horizon = horizon
+        self._end = network.never if horizon is None else horizon * network.unit
+        self.bound = 0
+        self._watch = watch or Watch()
+        #: Subspaces with their best answer, or with a bound and the search for it.
+        self._heap: list[tuple[int, int, Flags, BestFirst | Answer]] = []
+        self._serial = 0
+        self._memory: Memory | None = None
+        if not network.is_hopeless:
+            self._memory = Memory(Elimination(network))
+            self._push(0, (None,) * len(network.parts))
+
+    @property
+    def still_open(self) -> int | None:
+        """A departure, in thousandths, that no answer still to come is below; None when none is."""
+        return self._heap[0][0] // self.network.unit if self._heap else None
+
+    def leftovers(self) -> Iterator[Answer]:
+        """Yield what is known or soon found, in no order; for a search that was stopped."""
+        heap, self._heap = sorted(self._heap, key=lambda entry: entry[:2]), []
+        yield from (found for _, _, _, found in heap if not isinstance(found, BestFirst))
+        for _, _, _, found in heap:
+            if isinstance(found, BestFirst):
+                yield from islice(found.leftovers(), 1)
+
+    def __iter__(self) -> Iterator[Answer]:
+        return self
+
+    def __next__(self) -> Answer:
+        """Return the next answer; raise StopIteration or TimeUpError as `BestFirst` does."""
+        while self._heap:
+            weight, serial, flags, found = self._heap[0]
+            if weight >= self._end:
+                break
+            self.bound = weight // self.network.unit
+            if isinstance(found, BestFirst):
+                best = next(found, None)
+                if best is not None:
+                    heapq.heapreplace(self._heap, (best[0], serial, flags, best))
+                elif found.floor is not None:  # it has come to the horizon
+                    heapq.heapreplace(self._heap, (found.floor, serial, flags, found))
+                else:
+                    heapq.heappop(self._heap)
+                continue
+            heapq.heappop(self._heap)
+            self._split(weight, flags, found)
+            return found
+        raise StopIteration
+
+    def _split(self, weight: int, flags: Flags, found: Answer) -> None:
+        """Push the subspaces that are left of one once its best is handed out."""
+        domains = self.network.domains
+        agreed: list[bool | None] = list(flags)
+        for part, flag in enumerate(flags):
+            if flag is None:
+                is_changed = domains[part][found[1][part]].is_changed
+                self._push(weight, (*agreed[:part], not is_changed, *flags[part + 1 :]))
+                agreed[part] = is_changed
+
+    def _push(self, weight: int, flags: Flags) -> None:
+        """Push a subspace none of whose answers weighs less than this."""
+        search = BestFirst(
+            self.network,
+            flags=flags,
+            memory=self._memory,
+            watch=self._watch,
+            horizon=self._horizon,
+        )
+        floor = search.floor
+        if floor is not None:
+            self._serial += 1
+            heapq.heappush(self._heap, (max(weight, floor), self._serial, flags, search))
+
+
+def best_of_each_change(network: Network) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """Yield (departure, candidates) with the best of each set of changed parts, cheapest first."""
+    for weight, chosen in EachChange(network):
+        yield weight // network.unit, chosen

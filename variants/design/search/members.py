@@ -1,0 +1,40 @@
+"""From a choice of classes to the choices of candidates it stands for, in order of weight."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator, Sequence
+
+from variants.design.search.network import Network
+
+#: A weight and, for each part, a candidate's number.
+Answer = tuple[int, tuple[int, ...]]
+
+
+def spread_members(network: Network, chosen: Sequence[int], weight: int) -> Iterator[Answer]:
+    """Yield all choices of members of the classes, lightest first.
+
+    Parameters
+    ----------
+    network : Network
+    chosen : sequence of int
+        For each part its class.
+    weight : int
+        Of the choice of each class's cheapest member.
+
+    Notes
+    -----
+    Every choice but the first is reached from exactly one other, by moving its last moved part (or
+    one after it) on by one member, so that nothing is met twice; a move never makes it lighter.
+    """
+    lists = [network.classes[part][one] for part, one in enumerate(chosen)]
+    heap: list[tuple[int, tuple[int, ...], int]] = [(weight, (0,) * len(lists), 0)]
+    while heap:
+        total, places, last = heapq.heappop(heap)
+        yield total, tuple([one[at] for one, at in zip(lists, places, strict=True)])
+        for part in range(last, len(lists)):
+            at = places[part] + 1
+            if at < len(lists[part]):
+                here, there = lists[part][at - 1], lists[part][at]
+                moved = total + network.weight(part, there) - network.weight(part, here)
+                heapq.heappush(heap, (moved, (*places[:part], at, *places[part + 1 :]), part))

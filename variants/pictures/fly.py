@@ -1,0 +1,134 @@
+"""A whole fly on its paper, with a scale bar, a caption and words for who can't see it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from variants.design import DesignProblem, adapted_parts
+from variants.geometry import Layout, fly_geometry
+from variants.model import Variant
+from variants.pictures.frame import Picture, bare, framed
+from variants.pictures.head_on import draw_head_on
+from variants.pictures.key import Entry
+from variants.pictures.paper import Paper
+from variants.pictures.profile import HIDDEN, Sitter, draw_profile
+from variants.pictures.spine import Spine
+
+View = Literal["profile", "front", "both"]
+_SEEN: dict[View, str] = {
+    "profile": "from the side",
+    "front": "from in front",
+    "both": "from the side and from in front",
+}
+_BETWEEN_MM = 2.5
+#: How many pixels a millimetre takes where nobody says.
+PIXELS_PER_MM = 26.0
+
+
+def draw_fly(
+    design: DesignProblem,
+    layout: Layout,
+    variant: Variant | None = None,
+    *,
+    pixels_per_mm: float = PIXELS_PER_MM,
+    captioned: bool = True,
+    patterns: bool = False,
+    view: View = "profile",
+    stated: bool = False,
+) -> Picture:
+    """Return the fly to scale: in profile with its head to the left, from in front, or both.
+
+    Parameters
+    ----------
+    design : DesignProblem
+    layout : Layout
+    variant : Variant, optional
+        One of the design's; the dressing as written without one.
+    pixels_per_mm : float
+        How large it is shown; the drawing itself is in millimetres.
+    captioned : bool
+        Whether name, size and scale stand under it.
+    patterns : bool
+        Whether areas are hatched by their family of colour, with a key of all parts under the
+        drawing: for who does not see colours well, and for copies in black and white.
+    view : {"profile", "front", "both"}
+    stated : bool
+        Whether the dressing has its own counts also where the request names a water.
+
+    Notes
+    -----
+    The same fly is the same drawing, to the byte: chance is seeded, part by part, by what the part
+    is made of, so that a variant's unchanged parts are drawn as its base's are.
+    """
+    geometry = fly_geometry(design, layout, variant, stated=stated)
+    base = design.stated if stated else design.base
+    chosen = variant.chosen if variant is not None else base
+    sitter = Sitter(geometry, layout, chosen)
+    paper, spine = _drawn(sitter, patterns, view)
+    sitting = sitter, spine
+    name = design.request.base.name
+    title = name if variant is None else f"{name}, variant {variant.rank}"
+    adapted = "" if stated and variant is None else _adapted(design, sitter)
+    described = _described(design, sitter, view, adapted)
+    key = _key(design, sitter) if patterns else []
+    if not captioned:
+        return bare(paper, sitting, title, described, pixels_per_mm, key)
+    told = f", {adapted}" if adapted else ""
+    caption = f"{title}, hook size {geometry.hook.size}{told}{_undrawn(design, sitter)}"
+    return framed(paper, sitting, title, caption, described, pixels_per_mm, key)
+
+
+def _drawn(sitter: Sitter, patterns: bool, view: View) -> tuple[Paper, Spine | None]:
+    """Return the paper with the views asked, and the line of the profile if it is one of them."""
+    front = Paper(0.0, is_hatched=patterns)
+    if view != "profile":
+        draw_head_on(front, sitter)
+    if view == "front":
+        return front, None
+    paper = Paper(sitter.geometry.hook.shank_mm, is_hatched=patterns)
+    spine = draw_profile(paper, sitter)
+    if view == "both":
+        paper.beside(front, _BETWEEN_MM)
+    return paper, spine
+
+
+def _key(design: DesignProblem, sitter: Sitter) -> list[Entry]:
+    """Return a line of the key for each part that shows a colour, in tying order."""
+    parts = design.rulebook.trade.parts
+    return [
+        Entry(f"{parts[part].name}: {one.words}", sitter.inks(part))
+        for part, one in sitter.chosen.items()
+        if one.ingredients and part not in ("hook", *HIDDEN)
+    ]
+
+
+def _adapted(design: DesignProblem, sitter: Sitter) -> str:
+    """Return the water that the fly is drawn for, and the counts that it changes."""
+    counts = adapted_parts(sitter.chosen, design.rulebook.trade.parts)
+    water = f"{design.request.water} water" if design.request.water else ""
+    return ": ".join(filter(None, [water, counts]))
+
+
+def _undrawn(design: DesignProblem, sitter: Sitter) -> str:
+    """Return in words which parts of a tyer's own are on the fly and not on its drawing."""
+    trade = design.rulebook.trade
+    parts = [
+        trade.parts[part].name
+        for part, one in sitter.chosen.items()
+        if one.ingredients and part in trade.added
+    ]
+    return f"; not drawn: {', '.join(parts)}" if parts else ""
+
+
+def _described(design: DesignProblem, sitter: Sitter, view: View, adapted: str) -> str:
+    style = design.rulebook.trade.styles[design.request.base.style].name
+    parts = design.rulebook.trade.parts
+    told = [
+        f"{parts[part].name}: {one.words}" if part in parts else f"{part}: {one.words}"
+        for part, one in sitter.chosen.items()
+        if one.ingredients
+    ]
+    size = sitter.geometry.hook.size
+    tied = f", for {adapted}" if adapted else ""
+    words = "; ".join(told) + _undrawn(design, sitter)
+    return f"A {style} on a hook size {size}, seen {_SEEN[view]}{tied}. {words}."
