@@ -8,9 +8,9 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.box.harm import TEXT, agrees
 from tests.breadth import examples
 from tests.build import SMALL
-from tests.box.harm import TEXT, agrees
 from variants.box import Keeper, read_journal
 from variants.box.audit import audit
 from variants.reading import InputError

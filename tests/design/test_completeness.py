@@ -18,8 +18,8 @@ import pytest
 from tests.breadth import seeds
 from tests.design.plainly import Filling, Plainly, Told
 from tests.real import rulebook
-from variants.model import Box, Candidate, Colour, Dressing, Ingredient, Item, Material, Part, Way
 from variants.design import Request, build_problem
+from variants.model import Box, Candidate, Colour, Dressing, Ingredient, Item, Material, Part, Way
 from variants.rulebook import Equal
 from variants.units import parse_quantity
 

@@ -17,11 +17,11 @@ from tests.breadth import examples
 from tests.pictures.flies import STYLES, beaded, hooked, rib_of, styled
 from tests.pictures.measuring import SVG, extent, fibre_mm, fibres_mm, marked, path
 from tests.real import ROOT, example, example_box, fly, rulebook
-from variants.pictures import Picture, as_png, draw_fly, plate
-from variants.geometry import FlyGeometry, fly_geometry, load_layout
-from variants.model import Box, Dressing
 from variants.design import DesignProblem, Request, build_problem
 from variants.design.search import search
+from variants.geometry import FlyGeometry, fly_geometry, load_layout
+from variants.model import Box, Dressing
+from variants.pictures import Picture, as_png, draw_fly, plate
 
 LAYOUT = load_layout()
 

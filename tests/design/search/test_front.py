@@ -9,9 +9,9 @@ import pytest
 from tests.breadth import seeds
 from tests.design.search.oracles import every_answer
 from tests.design.search.problems import SmallProblem, random_problem
-from variants.model import Candidate
 from variants.design import TimeUpError, Watch
 from variants.design.search import Point, pareto_front
+from variants.model import Candidate
 
 ALL = 10**6
 

@@ -12,7 +12,6 @@ from tests.breadth import seeds
 from tests.design.search.oracles import departure, every_answer, first_of_each_change
 from tests.design.search.oracles import first_of_each_dressing as distinct
 from tests.design.search.problems import SmallProblem, TableConstraint, candidate, random_problem
-from variants.model import Candidate, Way
 from variants.design import DesignProblem, Watch
 from variants.design.search import (
     Ended,
@@ -23,6 +22,7 @@ from variants.design.search import (
     search_within,
     variants_of,
 )
+from variants.model import Candidate, Way
 
 
 def design(small: SmallProblem) -> DesignProblem:

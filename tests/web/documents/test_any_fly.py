@@ -8,18 +8,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.breadth import examples
-from tests.web.documents.flies import LAYOUT
-from tests.web.documents.html import ids, read, references, text
 from tests.real import propose, rulebook
 from tests.strategies.flies import dressings, held, rows
+from tests.web.documents.flies import LAYOUT
+from tests.web.documents.html import ids, read, references, text
+from variants.explain.derivation import BASE, descent
+from variants.model import Dressing
+from variants.pictures import draw_fly
 from variants.pictures.charts import box_svg, departure_svg, fly_pictures
 from variants.pictures.charts.svg import xml_text
-from variants.explain.derivation import BASE, descent
-from variants.pictures import draw_fly
-from variants.model import Dressing
-from variants.web.documents import Plate, derivation_html, sheet_html
 from variants.regions import load_law
 from variants.views.sheet import bench_sheet, load_steps
+from variants.web.documents import Plate, derivation_html, sheet_html
 
 LAW, TABLE = load_law(rulebook().trade), load_steps(rulebook().trade)
 
