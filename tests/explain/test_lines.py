@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from tests.real import box, example, example_box, fly, rulebook
+from variants.design import Request, build_problem
+from variants.design.search import find_needed, search
 from variants.explain import lines_of, search_lines
-from variants.problem import Request, build_problem
-from variants.search import find_needed, search
 
 PARTS = {
     "hook": "hook-dry-standard",

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from tests.real import EXAMPLES, example, example_box, propose
-from variants.explain.derivation import BASE, derive
-from variants.explain import explain, find_conflict, lines_of
-from variants.model import Box
 from variants.design import DesignProblem
+from variants.explain import explain, find_conflict, lines_of
+from variants.explain.derivation import BASE, derive
+from variants.model import Box
 from variants.views.proposal import proposal_lines
 from variants.views.reasons import conflict_lines, explanation_lines
 from variants.views.tree import tree_lines

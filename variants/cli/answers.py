@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, TypeVar
 import click
 
 if TYPE_CHECKING:
-    from variants.model import Material, Trade, Variant
     from variants.design import DesignProblem
+    from variants.model import Material, Trade, Variant
 
 Entry = TypeVar("Entry")
 NO_VARIANT = 1

@@ -15,10 +15,10 @@ from variants.cli.requests import request_of, request_options
 from variants.views.columns import wrap
 
 if TYPE_CHECKING:
-    from variants.pictures import Picture
+    from variants.design import DesignProblem
     from variants.geometry import Layout
     from variants.model import Dressing, Variant
-    from variants.design import DesignProblem
+    from variants.pictures import Picture
     from variants.rulebook import Rulebook
 
 #: So many letters of a note go on one line under a picture.
@@ -59,9 +59,9 @@ def command(
              --box examples/box.csv --beside --out beside.svg
     """
     from variants.cli.books import read_books, read_one
+    from variants.design import build_problem
     from variants.geometry import load_layout
     from variants.model import Box
-    from variants.design import build_problem
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
@@ -91,9 +91,9 @@ def _book(
     flies: list[Dressing], rulebook: Rulebook, layout: Layout, options: dict[str, Any]
 ) -> Picture:
     """Return a plate of dressings as they are written."""
-    from variants.pictures import draw_fly, plate
-    from variants.model import Box
     from variants.design import adapted_parts, build_problem
+    from variants.model import Box
+    from variants.pictures import draw_fly, plate
 
     if not 1 <= len(flies) <= _MOST_FLIES:
         raise click.UsageError(
@@ -114,8 +114,8 @@ def _book(
 def _picture(
     design: DesignProblem, layout: Layout, has_box: bool, options: dict[str, Any]
 ) -> Picture:
-    from variants.pictures import draw_fly, plate
     from variants.explain.wording import departure
+    from variants.pictures import draw_fly, plate
 
     look = {"view": options["view"], "patterns": options["patterns"]}
     if not has_box:
@@ -159,7 +159,7 @@ def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
 
 
 def _notes(design: DesignProblem, variant: Variant) -> list[str]:
-    from variants.views.proposal import changes
+    from variants.explain.changes import changes
     from variants.explain.wording import departure
 
     told = [f"{change.part}: {change.words}" for change in changes(design, variant)]

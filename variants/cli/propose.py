@@ -13,11 +13,11 @@ from variants.cli.requests import request_of, request_options
 from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
+    from variants.design import DesignProblem, Watch
+    from variants.design.search import SearchResult
     from variants.explain import Line
     from variants.model import Variant
-    from variants.design import DesignProblem, Watch
     from variants.regions import Place
-    from variants.design.search import SearchResult
 
 NO_VARIANT = 1
 
@@ -66,9 +66,9 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     """
     from variants.cli.books import read_one
     from variants.design import TimeUpError, Watch, build_problem
+    from variants.design.search import Ended
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
-    from variants.design.search import Ended
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
@@ -102,14 +102,13 @@ def _searched(
     design: DesignProblem, wanted: int, watch: Watch, options: dict[str, Any]
 ) -> tuple[SearchResult, int | None]:
     """Return what the search finds, or has found when it is stopped; see `search_needed`."""
-    from variants.explain import search_lines
     from variants.design.search import search_within
+    from variants.explain import search_lines
 
     if _is_in_lines(options):
         return search_lines(design, wanted, watch)
     if options["cheapest"]:
-        from variants.geometry import cheapest_first
-        from variants.geometry import load_layout
+        from variants.geometry import cheapest_first, load_layout
 
         layout = load_layout(options["folders"])
         return cheapest_first(design, wanted, layout, options["different"], watch), None
@@ -135,8 +134,8 @@ def _check_graph_name(graph_file: str | None) -> None:
 
 
 def _show_conflict(design: DesignProblem, as_json: bool, watch: Watch) -> None:
-    from variants.explain import find_conflict
     from variants.design import TimeUpError
+    from variants.explain import find_conflict
 
     try:
         conflict = find_conflict(design, watch)
@@ -271,8 +270,8 @@ def _show_explanation(design: DesignProblem, result: SearchResult, rank: int) ->
 def _write_graph(design: DesignProblem, found: list[Variant], graph_file: str) -> None:
     from pathlib import Path
 
-    from variants.explain.derivation import EXPORTS, derive
     from variants.box.writing import write_whole
+    from variants.explain.derivation import EXPORTS, derive
 
     path = Path(graph_file)
     write_whole(path, EXPORTS[path.suffix](derive(design, found)))

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from variants.design import DesignProblem, Watch
+from variants.design.search import SearchResult, search_needed
 from variants.model import Candidate, Variant
-from variants.problem import DesignProblem, Watch
-from variants.search import SearchResult, search_needed
 
 #: So many variants are asked for each line, before there are seen to be too few.
 _FOR_A_LINE = 4

@@ -23,13 +23,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.explain import Conflict, Judgement, Line, PartReason, explain
-from variants.model import Item, Term, Variant
 from variants.design import DesignProblem, RuleConstraint
+from variants.design.search import Ended, SearchResult
+from variants.explain import Conflict, Judgement, Line, PartReason, explain
+from variants.explain.wording import amount_left
+from variants.model import Item, Term, Variant
 from variants.reading import COUNTS
 from variants.rulebook import Number
-from variants.design.search import Ended, SearchResult
-from variants.explain.wording import amount_left
 
 VERSION = 1
 _ENDED = {

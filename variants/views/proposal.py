@@ -3,65 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
-from variants.explain import Line
-from variants.model import Candidate, Variant, Way
 from variants.design import DesignProblem, adapted_counts
 from variants.design.search import Ended, SearchResult
-from variants.views.columns import wrap
+from variants.explain import Line
+from variants.explain.changes import changes
 from variants.explain.wording import counted, departure, listed, part_name, printable, source_items
+from variants.model import Variant
+from variants.views.columns import wrap
 
 WIDTH = 80
 _INDENT = 16
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One line of a variant: what differs in a part, and whether it counts as a change."""
-
-    part: str
-    words: str
-    from_box: str
-
-
-def changes(design: DesignProblem, variant: Variant) -> list[Change]:
-    """Return what differs from the dressing, part by part, counts for the water included."""
-    parts = design.rulebook.trade.parts
-    told = []
-    for part, used in variant.chosen.items():
-        asked = design.base[part]
-        words = ""
-        if used.identity != asked.identity:
-            words = f"{asked.words} → {used.words}"
-            if used.way in (Way.COMBINED, Way.MIXED) and "blend" not in used.attributes:
-                words += f" ({used.way.value})"
-        elif is_alternative(design, used):
-            words = f"{asked.words} → {used.words} (as its author allows)"
-        counts = adapted_counts(used)
-        if words or counts:
-            told.append(
-                Change(
-                    part_name(parts, part),
-                    printable("; ".join(filter(None, [words, counts]))),
-                    source_items(used),
-                )
-            )
-    return told
-
-
-def is_alternative(design: DesignProblem, used: Candidate) -> bool:
-    """Tell whether a part is filled in another way that the dressing's author allows."""
-    part = design.request.base.part(used.part)
-    if part is None or not part.alternatives or used.is_changed:
-        return False
-    return {one.material.id for one in used.ingredients} != {
-        one.material.id for one in part.ingredients
-    } or any(
-        one.colour is not None and one.key not in {other.key for other in used.ingredients}
-        for one in part.ingredients
-    )
 
 
 def heading(design: DesignProblem) -> str:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
 
+from variants.design import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
+from variants.design.search import SearchResult, search_within
 from variants.explain import (
     AllConflicts,
     Line,
@@ -16,11 +18,9 @@ from variants.explain import (
     search_lines,
 )
 from variants.model import Box, Dressing, Variant
-from variants.design import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
 from variants.reading import SizesError, nearest, parse_sizes, shown
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
-from variants.design.search import SearchResult, search_within
 from variants.web.bench import Bench, Trade
 from variants.web.question import Question
 from variants.web.refusals import not_here, took_too_long, wrong_word

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 
 from starlette.responses import Response
 
-from variants.explain import Line
-from variants.model import Part, Trade, Variant
 from variants.design import DesignProblem, TimeUpError, Watch
-from variants.rulebook import WATERS
 from variants.design.search import Ended
-from variants.views.proposal import cautions, changes, ending_lines, or_words
-from variants.views.read_report import doubts
+from variants.explain import Line
+from variants.explain.changes import changes
 from variants.explain.wording import departure, part_name, source_items, written_words
+from variants.model import Part, Trade, Variant
+from variants.rulebook import WATERS
+from variants.views.proposal import cautions, ending_lines, or_words
+from variants.views.read_report import doubts
 from variants.web.answers import PATIENCE_S, Answer, Unreadable
 from variants.web.obstacles import Obstruction, obstruction
 from variants.web.pictures import described, picture_link
