@@ -198,7 +198,7 @@ def test_a_forged_line_is_told_as_any_spoilt_one(box: Path, wrong: dict[str, obj
         lambda: Keeper(box, SMALL).use("reel", "1 m"),
     ):
         if Finding.DAMAGED in {one.finding for one in found.found}:
-            with pytest.raises(InputError):
+            with pytest.raises(InputError, match=r"journal.*line \d|:\d+:"):
                 act()
     rebuild(box)
     assert audit(box, SMALL).agrees

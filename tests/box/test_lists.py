@@ -279,7 +279,7 @@ def test_what_is_not_sure_is_asked_and_not_guessed(tmp_path: Path, said: str) ->
     found = listed(tmp_path, f'item,sizes\n"{said}",14\n')
     assert OPEN[said] in " ".join(map(str, found.faults))
     assert found.rows[0].item is None
-    with pytest.raises(InputError):
+    with pytest.raises(InputError, match=f"{OPEN[said]}|does not tell which material"):
         adding().thing({"item": said, "sizes": "14"}, None)
 
 

@@ -29,7 +29,9 @@ def test_faults_come_file_by_file_in_order_of_lines() -> None:
 
 
 def test_no_fault_stops_nothing() -> None:
-    Faults().stop_if_any()
+    faults = Faults()
+    faults.stop_if_any()
+    assert not faults
 
 
 NAMES = ["hen neck", "hen pheasant tail fibres", "hackle", "hackles", "partridge hackle", "g", "mm"]

@@ -167,7 +167,7 @@ def test_no_place_named_tells_no_law() -> None:
 
 
 def test_a_place_that_nobody_knows_is_refused() -> None:
-    with pytest.raises(KeyError):
+    with pytest.raises(KeyError, match="atlantis"):
         told("grouse", "atlantis")
 
 

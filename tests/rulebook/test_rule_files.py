@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from tests.build import complaint
 from tests.real import rulebook
-from variants.reading import Faults, InputError
-from variants.rulebook import load_rulebook
+from variants.reading import Fault, Faults, InputError
+from variants.rulebook import Rule, load_rulebook
 from variants.rulebook.reading_rules import read_rules
 
 RULE = """\
@@ -216,17 +216,23 @@ def test_any_value_anywhere_is_taken_or_told(text: str, data: st.DataObject) -> 
         st.sampled_from(["keeps", "breaks", "when", "styles", "weight", "must", "low"])
     )
     lines.append(f"{more} = {data.draw(st.sampled_from(ODD))}")
-    read_text_of_rules("\n".join(lines))
+    read, faults = read_text_of_rules("\n".join(lines))
+    assert read or faults
+    assert all(0 < fault.origin.line <= len(lines) and fault.problem for fault in faults)
 
 
-def read_text_of_rules(text: str) -> None:
+def read_text_of_rules(text: str) -> tuple[Mapping[str, Rule], Sequence[Fault]]:
+    """Return the rules of a text and what is wrong with it."""
     with TemporaryDirectory() as scratch:
         file = Path(scratch) / "own.toml"
         file.write_text(text)
         faults = Faults()
-        with suppress(InputError):
-            read_rules(file, rulebook().trade, faults, with_cases=True)
+        try:
+            read = read_rules(file, rulebook().trade, faults, with_cases=True)
             faults.stop_if_any()
+        except InputError as problem:
+            return {}, problem.faults
+        return read, ()
 
 
 def test_a_folder_is_read_where_its_files_stand(tmp_path: Path) -> None:
