@@ -4,13 +4,20 @@ from variants.design.build import DesignProblem, build_problem, filled_domain
 from variants.design.constraints import (
     ChangesConstraint,
     FlyConstraint,
+    Pieces,
     RuleConstraint,
     StockConstraint,
     scarce_items,
 )
 from variants.design.departure import weighted_sum
 from variants.design.domain import Domain, Offer
-from variants.design.dress import adapted_counts, adapted_parts, idle_counts, pieces_taken
+from variants.design.dress import (
+    adapted_counts,
+    adapted_parts,
+    idle_counts,
+    pieces_taken,
+    share_taken,
+)
 from variants.design.request import Request
 from variants.design.serving import may_fill, serving
 from variants.design.stock import Lot, Stock, stock_of
@@ -24,6 +31,7 @@ __all__ = [
     "FlyConstraint",
     "Lot",
     "Offer",
+    "Pieces",
     "Reporter",
     "Request",
     "RuleConstraint",
@@ -40,6 +48,7 @@ __all__ = [
     "pieces_taken",
     "scarce_items",
     "serving",
+    "share_taken",
     "stock_of",
     "uncollected",
     "weighted_sum",

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property, partial
 
 from variants.design.attributes_of import (
@@ -20,7 +21,7 @@ from variants.design.attributes_of import (
 from variants.design.blends import blend_offers
 from variants.design.departure import Nearness, ingredient_terms, left_out_term
 from variants.design.domain import Domain, Offer, OncePerMake
-from variants.design.dress import counts_of, dress, pieces_taken
+from variants.design.dress import counts_of, dress, pieces_taken, share_taken
 from variants.design.hooks import as_written_hook, hook_candidates
 from variants.design.mixes import StuffKey, mix_offers, two_for_one_offers
 from variants.design.request import Request
@@ -115,13 +116,15 @@ class DomainBuilder:
         """Return the part as the dressing writes it, whether or not the box holds it."""
         if part.id == "hook":
             return as_written_hook(part, self.request, self.rulebook)
+        dressed = self._dressed(part, self._written(part))
         return Candidate(
             part.id,
             Way.AS_WRITTEN,
             part.ingredients,
             (),
-            self._dressed(part, self._written(part)),
+            dressed,
             key=tuple(word for ingredient in part.ingredients for word in ingredient.key),
+            share=self._share(part, dressed, part.ingredients, 1),
         )
 
     def _each_way(
@@ -217,6 +220,7 @@ class DomainBuilder:
         """Return a candidate made of lots, dressed as this part."""
         found = [lot.ingredient for lot in lots]
         dressed = self._dressed(part, attributes, found)
+        uses = pieces_taken(dressed, self._counts(part), len(found))
         return Candidate(
             part.id,
             _way(way, dressed),
@@ -225,8 +229,9 @@ class DomainBuilder:
             dressed,
             terms,
             tuple(word for lot in lots for word in lot.key),
-            pieces_taken(dressed, self._counts(part), len(found)),
+            uses,
             cost,
+            self._share(part, dressed, found, uses),
         )
 
     def single(
@@ -247,10 +252,28 @@ class DomainBuilder:
                 attributes = lot_attributes(lot, self.rulebook)
                 dressed = self._dressed(part, attributes, [lot.ingredient])
         uses = pieces_taken(dressed, counts, 1) if counts else 1
-        way = _way(way, dressed)
+        share = self._share(part, dressed, [lot.ingredient], uses)
         return Candidate(
-            part.id, way, (lot.ingredient,), (lot.items,), dressed, terms, lot.key, uses, cost
+            part.id,
+            _way(way, dressed),
+            (lot.ingredient,),
+            (lot.items,),
+            dressed,
+            terms,
+            lot.key,
+            uses,
+            cost,
+            share,
         )
+
+    def _share(
+        self, part: Part, dressed: Attributes, found: Sequence[Ingredient], uses: int
+    ) -> Fraction | None:
+        """Return the share of a feather that a part takes; None where it takes whole ones."""
+        if uses > 1:
+            return None
+        kind, conventions = found[0].material.kind, self.rulebook.conventions
+        return share_taken(part.id, kind, dressed, len(found), conventions)
 
     def dressed_stuff(self, part: Part, stuff: Stuff) -> Attributes:
         """Return what rules read of a stuff as this part, whichever item it is."""

@@ -8,13 +8,17 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from typing import Any
 
 from constraint import Constraint
 
 from variants.design.stock import PLENTY
-from variants.model import Candidate
+from variants.model import Candidate, Item
 from variants.rulebook import Finding, Girth, Rule
+
+#: A number of pieces; a share of a feather is exact.
+Pieces = int | Fraction
 
 
 class FlyConstraint(Constraint):  # type: ignore[misc]
@@ -147,28 +151,41 @@ class StockConstraint(FlyConstraint):
         self.parts = tuple(parts)
 
     def allows(self, chosen: Sequence[Candidate]) -> bool:  # noqa: D102
-        used: dict[str, int] = {}
+        used: dict[str, Pieces] = {}
         for candidate in chosen:
-            for item_id, left in scarce_items(candidate):
-                used[item_id] = used.get(item_id, 0) + candidate.uses
+            for item_id, takes, left in scarce_items(candidate):
+                used[item_id] = used.get(item_id, 0) + takes
                 if used[item_id] > left:
                     return False
         return True
 
     def projection(self, part: str, candidate: Candidate) -> object:  # noqa: D102
-        scarce = scarce_items(candidate)
-        return (scarce, candidate.uses) if scarce else ()
+        return scarce_items(candidate)
 
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
         return self.allows(tuple(chosen.values()))
 
 
-def scarce_items(candidate: Candidate) -> tuple[tuple[str, int], ...]:
-    """Return the items of which few pieces are left, with their count; such lots hold one item."""
+def scarce_items(candidate: Candidate) -> tuple[tuple[str, Pieces, Pieces], ...]:
+    """Return the items of which few pieces are left, what is taken, and what is left of each.
+
+    Such lots hold one item. Where single barbs are taken of feathers it is a share of one, so that
+    two parts may take of the same; sums are exact.
+    """
     return tuple(
-        (items[0].id, count)
+        (items[0].id, *_taken(candidate, items[0], count))
         for items in candidate.items
         if len(items) == 1 and (count := items[0].count) is not None and count < PLENTY
+    )
+
+
+def _taken(candidate: Candidate, item: Item, count: int) -> tuple[Pieces, Pieces]:
+    if not item.is_in_feathers:
+        return candidate.uses, count
+    left = item.left
+    return (
+        candidate.uses if candidate.share is None else candidate.share,
+        count if left is None else left,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 
 from variants.design.attributes_of import stated_thickness, tone
 from variants.model import (
@@ -16,8 +17,12 @@ from variants.model import (
     Value,
     asked_name,
 )
-from variants.rulebook import Count, Rule
+from variants.rulebook import Conventions, Count, Rule
 
+#: Class of stuff that is used barb by barb.
+HERL = "herl"
+#: Parts that take their feathers whole, whatever the class.
+WHOLE_FEATHERS = ("hackle", "palmer", "collar", "wing", "cheek")
 #: Turns in all, and what they are made up of.
 SPLIT = ("turns", "turns_behind", "turns_front")
 
@@ -143,6 +148,36 @@ def pieces_taken(attributes: Attributes, counts: Sequence[Count], together: int)
         if rule.each_piece and isinstance(count, int):
             pieces = max(pieces, rule.pieces(math.ceil(count / together)))
     return pieces
+
+
+def share_taken(
+    part: str, kind: str, attributes: Attributes, together: int, conventions: Conventions
+) -> Fraction | None:
+    """Return the share of a feather that a part takes, where it is made of single barbs.
+
+    Parameters
+    ----------
+    part : str
+    kind : str
+        Class of the stuff.
+    attributes : mapping
+        Of what fills the part, its counts among them.
+    together : int
+        How many feathers give the barbs.
+    conventions : Conventions
+        Barbs that a feather gives, and that a part wound or drawn of them takes at most.
+
+    Returns
+    -------
+    Fraction or None
+        None where it takes whole feathers.
+    """
+    barbs = attributes.get("fibres")
+    if not isinstance(barbs, int) or not barbs:
+        if kind != HERL or part in WHOLE_FEATHERS:
+            return None
+        barbs = int(conventions.wound_barbs)
+    return Fraction(barbs, int(conventions.feather_barbs) * together)
 
 
 def idle_counts(part: str, rules: Iterable[Rule], fly: Container[str]) -> frozenset[str]:

@@ -55,6 +55,10 @@ class Use:
         What stays on the fly.
     how, source : str
         The formula in words with its numbers, and where it comes from.
+    barbs : float or None
+        Single barbs, where they are counted.
+    is_of_barbs : bool
+        Whether it is made of single barbs of a feather.
     """
 
     part: str
@@ -66,6 +70,8 @@ class Use:
     tied_mg: float | None
     how: str
     source: str
+    barbs: float | None = None
+    is_of_barbs: bool = False
 
     def of(self, item: Item) -> float | None:
         """Return how much one fly takes of an item, in the unit in which the item is counted.
@@ -74,6 +80,8 @@ class Use:
         """
         if item.amount is None:
             return None
+        if self.is_of_barbs and str(item.amount.units) == "strand":
+            return self.barbs
         if item.amount.check("[piece]"):
             unit = float((1 * item.amount.units).to("piece").magnitude)
             return None if self.pieces is None else self.pieces / unit
@@ -117,6 +125,7 @@ class _Taken:
     length_mm: float | None = None
     mass_mg: float | None = None
     tied_mg: float | None = None
+    barbs: float | None = None
 
 
 class _Reckoner:
@@ -144,6 +153,8 @@ class _Reckoner:
             taken.tied_mg,
             taken.how,
             taken.source,
+            taken.barbs,
+            candidate.share is not None,
         )
 
     def _taken(
@@ -168,7 +179,8 @@ class _Reckoner:
         build = self.layout.builds.get(ingredient.material.kind)
         if build is not None and build.build in ("dubbed", "spun", "laid") and shape.cone:
             return self._bulk(shape.cone, self._packing(candidate), share)
-        return self._strand(part, shape, ingredient)
+        pieces = None if candidate.share is None else float(candidate.share)
+        return self._strand(part, shape, ingredient, pieces)
 
     def _is_own(self, part: str, shape: PartShape, count: str, ingredient: Ingredient) -> bool:
         """Tell whether a part of a tyer's own is feather, counted by turns or by fibres."""
@@ -237,10 +249,10 @@ class _Reckoner:
             return _Taken("one piece", "the dressing", float(candidate.uses), None, None, None)
         # Counted in feathers, it is the share of a feather that its barbs are; but a part that the
         # rules count in whole feathers takes those.
-        pieces = max(fibres / self._value("barbs_to_a_feather"), float(candidate.uses - 1))
+        pieces = float(candidate.uses if candidate.share is None else candidate.share)
         how = f"{fibres:g} fibres of {length:.1f} mm"
         return _Taken(how, "counts: the rules; barbs to a feather: common practice", pieces,
-                      None, tied, tied)  # fmt: skip
+                      None, tied, tied, fibres)  # fmt: skip
 
     def _bulk(self, cone: Cone, packing: float, share: float) -> _Taken:
         tied = cone.volume_mm3 * packing * share
@@ -249,7 +261,9 @@ class _Reckoner:
         return _Taken(how, "volume of a cone less its core; packing common practice", None,
                       None, mass, tied)  # fmt: skip
 
-    def _strand(self, part: str, shape: PartShape, ingredient: Ingredient) -> _Taken:
+    def _strand(
+        self, part: str, shape: PartShape, ingredient: Ingredient, pieces: float | None
+    ) -> _Taken:
         cone, strand = shape.cone, shape.strand_mm or 0.1
         if cone is None:
             return _Taken("one piece", "the dressing", 1.0)
@@ -272,7 +286,7 @@ class _Reckoner:
             mass = cylinder_mg(length, strand, density)
             tied_mass = cylinder_mg(tied, strand, density)
         source = "helix on the tapered body; waste common practice"
-        return _Taken(how, source, None, length, mass, tied_mass)
+        return _Taken(how, source, pieces, length, mass, tied_mass)
 
 
 def _shares(candidate: Candidate, count: int) -> list[float]:

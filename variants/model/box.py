@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -85,6 +86,19 @@ class Item:
     def is_gone(self) -> bool:
         """Whether the owner wrote down that none is left."""
         return self.amount is not None and float(self.amount.magnitude) <= 0.0
+
+    @property
+    def is_in_feathers(self) -> bool:
+        """Whether it is counted in feathers, of which single barbs may be taken."""
+        return self.amount is not None and str(self.amount.units) == "feather"
+
+    @property
+    def left(self) -> Fraction | None:
+        """How many pieces are left, to the last part of one, or None when they aren't counted."""
+        if self.count is None or self.amount is None:
+            return None
+        pieces = _pieces_in(self.amount.units) or 1.0
+        return Fraction(str(float(self.amount.magnitude) * pieces))
 
     @property
     def make(self) -> tuple[object, ...]:

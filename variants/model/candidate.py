@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
 
 from variants.model.box import Item
 from variants.model.dressing import Ingredient
@@ -72,6 +73,8 @@ class Candidate:
         Stable order among candidates of equal cost; independent of the order of the box.
     uses : int
         How many counted pieces (feathers, hooks) one fly takes of each ingredient.
+    share : Fraction or None
+        Of a feather, where single barbs are taken of each ingredient; None where it goes in whole.
     cost : int
         What the terms come to.
     is_changed : bool
@@ -98,6 +101,7 @@ class Candidate:
         "items",
         "key",
         "part",
+        "share",
         "uses",
         "way",
     )
@@ -113,7 +117,9 @@ class Candidate:
         key: tuple[str, ...] = (),
         uses: int = 1,
         cost: int | None = None,
+        share: Fraction | None = None,
     ) -> None:
+        self.share = share
         self.part, self.way = part, way
         self.is_changed = way is not Way.AS_WRITTEN
         self.ingredients, self.items, self.attributes = ingredients, items, attributes
@@ -133,6 +139,7 @@ class Candidate:
         key: tuple[str, ...],
         items: tuple[tuple[Item, ...], ...] | None = None,
         uses: int | None = None,
+        share: Fraction | None = None,
     ) -> Candidate:
         """Return the same filling with other attributes, and from other items or more of each."""
         return Candidate(
@@ -145,12 +152,13 @@ class Candidate:
             key,
             self.uses if uses is None else uses,
             self.cost,
+            self.share if uses is None else share,
         )
 
     def __reduce__(self) -> tuple[type[Candidate], tuple[object, ...]]:
         """Travel with the terms told: what tells them has the whole request in hand."""
         told = (self.part, self.way, self.ingredients, self.items, self.attributes, self.terms)
-        return type(self), (*told, self.key, self.uses, self.cost)
+        return type(self), (*told, self.key, self.uses, self.cost, self.share)
 
     def __repr__(self) -> str:
         return f"<{self.part}: {self.words}, {self.cost}>"

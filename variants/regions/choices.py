@@ -11,10 +11,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import count as counting
 from itertools import takewhile
 
-from variants.design import DesignProblem, Domain, Watch, pieces_taken
+from variants.design import DesignProblem, Domain, Watch, pieces_taken, share_taken
 from variants.model import Attributes, Candidate, Value
 from variants.regions.target import BEHIND, FRONT, TURNS, Target
-from variants.rulebook import Count, Rule
+from variants.rulebook import Conventions, Count, Rule
 
 
 def regional_choices(
@@ -38,12 +38,12 @@ def regional_choices(
     watch = watch or Watch()
     least = {part: _least(domain) for part, domain in design.domains.items()}
     slack = within - sum(least.values())
-    counts = counts_by_part(design.rules)
+    counts, conventions = counts_by_part(design.rules), design.rulebook.conventions
     return {
         part: [
             varied
             for candidate in _near(domain, least[part] + slack, watch)
-            for varied in in_counts(candidate, counts.get(part, ()), target)
+            for varied in in_counts(candidate, counts.get(part, ()), target, conventions)
         ]
         for part, domain in design.domains.items()
     }
@@ -78,7 +78,9 @@ def counts_by_part(rules: Iterable[Rule]) -> dict[str, tuple[Count, ...]]:
     return found
 
 
-def in_counts(candidate: Candidate, counts: Sequence[Count], target: Target) -> Iterator[Candidate]:
+def in_counts(
+    candidate: Candidate, counts: Sequence[Count], target: Target, conventions: Conventions
+) -> Iterator[Candidate]:
     """Yield a candidate as it is, then with each count that the target asks instead."""
     yield candidate
     attributes = candidate.attributes
@@ -94,7 +96,7 @@ def in_counts(candidate: Candidate, counts: Sequence[Count], target: Target) -> 
             continue
         told = _shared_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
         if told is not None:
-            yield _with(candidate, told, tuple(rules.values()))
+            yield _with(candidate, told, tuple(rules.values()), conventions)
 
 
 def _shared_out(
@@ -123,11 +125,17 @@ def _shared_out(
     return {TURNS: turns, BEHIND: best, FRONT: turns - best}
 
 
-def _with(candidate: Candidate, counts: Mapping[str, int], rules: Sequence[Count]) -> Candidate:
+def _with(
+    candidate: Candidate,
+    counts: Mapping[str, int],
+    rules: Sequence[Count],
+    conventions: Conventions,
+) -> Candidate:
     attributes: dict[str, Value] = {**candidate.attributes, **counts}
     told = tuple(f"{name} {value:03}" for name, value in counts.items())
-    return candidate.varied(
-        attributes,
-        (*candidate.key, *told),
-        uses=pieces_taken(attributes, rules, len(candidate.ingredients)),
-    )
+    count = len(candidate.ingredients)
+    uses, share = pieces_taken(attributes, rules, count), None
+    if uses == 1 and count:
+        kind = candidate.ingredients[0].material.kind
+        share = share_taken(candidate.part, kind, attributes, count, conventions)
+    return candidate.varied(attributes, (*candidate.key, *told), uses=uses, share=share)

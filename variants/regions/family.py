@@ -213,6 +213,9 @@ class _Joined:
             (Term("together", cost),),
             tuple(word for one in own for word in one.key),
             max(one.uses for one in own),
+            share=None
+            if any(one.share is None for one in own)
+            else max(one.share for one in own if one.share is not None),
         )
         self.sides[joint] = own
         return joint

@@ -28,6 +28,8 @@ class Conventions:
         Departure of winding one feather where the dressing mixes two, for the one that is lost.
     variant_within : float
         Departure beyond which a fly counts as another one.
+    feather_barbs, wound_barbs : float
+        Barbs that one feather gives, and those that a body or a back of them takes at most.
     slight_part : float
         Weight of a part up to which flies that differ only in it are told in one line.
     size_step : float
@@ -56,6 +58,8 @@ class Conventions:
     left_out_most: float
     mixed_part: float
     variant_within: float
+    feather_barbs: float
+    wound_barbs: float
     slight_part: float
     size_step: float
     thickness_tenth: float

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
-from variants.design import FlyConstraint, StockConstraint, scarce_items
+from variants.design import FlyConstraint, Pieces, StockConstraint, scarce_items
 from variants.model import Candidate
 
-Demand = tuple[tuple[str, int, int], ...]
+Demand = tuple[tuple[str, Pieces, Pieces], ...]
 
 
 class ContestedConstraint(FlyConstraint):
@@ -39,7 +39,7 @@ class ContestedConstraint(FlyConstraint):
         return self._demands[part].get(candidate, ())
 
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
-        used: dict[str, int] = {}
+        used: dict[str, Pieces] = {}
         for part, candidate in chosen.items():
             for item, pieces, left in self._demands[part].get(candidate, ()):
                 used[item] = used.get(item, 0) + pieces
@@ -84,8 +84,8 @@ def stock_constraints(
         for part in constraint.parts
         if _asks_too_much(asked[part])
     ]
-    most: dict[str, dict[str, int]] = {}
-    left_of: dict[str, int] = {}
+    most: dict[str, dict[str, Pieces]] = {}
+    left_of: dict[str, Pieces] = {}
     for part, demands in asked.items():
         for demand in demands.values():
             for item, pieces, left in demand:
@@ -116,11 +116,12 @@ def stock_constraints(
 
 def _demand(candidate: Candidate) -> Demand:
     """Return what a candidate asks of scarce items, added up where it asks twice of the same."""
-    scarce = scarce_items(candidate)
-    pieces: dict[str, int] = {}
-    for item, _left in scarce:
-        pieces[item] = pieces.get(item, 0) + candidate.uses
-    return tuple((item, pieces[item], left) for item, left in sorted(dict(scarce).items()))
+    pieces: dict[str, Pieces] = {}
+    left_of: dict[str, Pieces] = {}
+    for item, takes, left in scarce_items(candidate):
+        pieces[item] = pieces.get(item, 0) + takes
+        left_of[item] = left
+    return tuple((item, pieces[item], left_of[item]) for item in sorted(pieces))
 
 
 def _asks_too_much(demands: Mapping[Candidate, Demand]) -> bool:
