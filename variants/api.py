@@ -9,9 +9,17 @@ from typing import TYPE_CHECKING, TypeVar
 
 from variants.design import DesignProblem, Request, build_problem
 from variants.design.search import variants_of
-from variants.explain import AllConflicts, Explanation, Repair, all_conflicts, explain, repairs
-from variants.explain.instead import find_instead
-from variants.explain.stand_ins import Asked, Instead
+from variants.explain import (
+    AllConflicts,
+    Asked,
+    Explanation,
+    Instead,
+    Repair,
+    all_conflicts,
+    explain,
+    find_instead,
+    repairs,
+)
 from variants.model import Box, Dressing, Variant, plain
 from variants.pictures.notebook import shown_dressing, shown_variant
 from variants.reading import InputError, nearest, read_box, read_dressing

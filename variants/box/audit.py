@@ -23,8 +23,7 @@ from variants.box.replacing import set_aside
 from variants.box.texts import BoxText, cut, sum_of
 from variants.box.writing import write_whole_bytes
 from variants.model import Trade
-from variants.reading import InputError, box_of
-from variants.reading.files import bytes_of
+from variants.reading import InputError, box_of, bytes_of
 from variants.reading.sheets import by_commas
 
 

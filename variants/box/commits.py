@@ -363,7 +363,7 @@ def _pending_number(pending: Path) -> int:
 
 
 def _bytes(path: Path) -> bytes | None:
-    from variants.reading.files import bytes_of
+    from variants.reading import bytes_of
 
     return bytes_of(path, str(path)) if path.exists() else None
 
@@ -376,7 +376,7 @@ def peek(path: Path) -> Kept:
     InputError
         When the box can't be read or the journal is damaged.
     """
-    from variants.reading.files import bytes_of
+    from variants.reading import bytes_of
 
     moved = Path(f"{path}{OLD}")
     raw = bytes_of(moved if moved.exists() and not path.exists() else path, str(path))

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from variants.model import Box, Colour, Item, Material, PartKind
-from variants.reading.plain.glossary import Glossary
+from variants.reading.plain import Glossary
 from variants.reading.plain.words import Sense, Sort, Token, phrase_of, tokens_of
-from variants.rulebook import Rulebook
-from variants.rulebook.colours import differing
+from variants.rulebook import Rulebook, differing
 
 #: Likeness, 0 to 100, that two words need to pass for one, misspelt.
 _ALIKE = 80

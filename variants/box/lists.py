@@ -22,9 +22,8 @@ from variants.box.portions import SoldAs
 from variants.box.rows import checked_item
 from variants.box.stuffs import Stuff, kind_named, may_be, stuff_named
 from variants.model import Item, Material, Origin, Trade, plain
-from variants.reading import Fault, InputError, nearest, shown
-from variants.reading.files import shown_name
-from variants.reading.plain.glossary import Glossary
+from variants.reading import Fault, InputError, nearest, shown, shown_name
+from variants.reading.plain import Glossary
 from variants.reading.sheets import read_sheet, unguarded
 from variants.units import unit_names
 

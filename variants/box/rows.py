@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from variants.model import BlendPart, Colour, Item, Origin, Trade
-from variants.reading import COLUMNS, Fault, Faults, Fields, InputError, box_of
-from variants.reading.boxes import colour
+from variants.reading import COLUMNS, Fault, Faults, Fields, InputError, box_of, colour
 from variants.reading.recipes import blend
 from variants.reading.sheets import comma_text, guarded
 

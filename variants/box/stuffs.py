@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from variants.model import Colour, Material, Trade, plain
 from variants.reading import shown
-from variants.reading.plain.glossary import Glossary
+from variants.reading.plain import Glossary
 from variants.reading.plain.words import (
     BARBLESS,
     Phrase,

@@ -15,8 +15,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from variants.model import Origin, plain
-from variants.reading import COLUMNS, Fault, InputError
-from variants.reading.files import checked_text
+from variants.reading import COLUMNS, Fault, InputError, checked_text
 from variants.reading.sheets import decoded, guarded, separator_of, unguarded
 
 #: What may stand before the text of a file, and how its letters are written.

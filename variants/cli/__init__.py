@@ -7,6 +7,8 @@ import click
 from variants import __version__
 from variants.cli.group import FlykinGroup, run
 
+__all__ = ["flykin", "main"]
+
 
 @click.group(cls=FlykinGroup, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="flykin", message="%(prog)s %(version)s")

@@ -80,7 +80,7 @@ def command(file: str, box: str, **options: Any) -> None:
     if not plan.tied:
         sys.exit(NOT_ALL)
     if keeper and held:
-        from variants.geometry.bench import find_write_off
+        from variants.geometry import find_write_off
 
         found = find_write_off(plan.tied)
         if not options["yes"] and (plan.short or found.has_to_be_asked):

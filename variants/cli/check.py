@@ -105,8 +105,7 @@ def _folder(path: Path, folders: Sequence[str]) -> tuple[str, list[str]]:
     """Return what a folder of rules is, and what of its parts and styles no table speaks of."""
     from variants.geometry import load_layout
     from variants.reading import InputError, own_rules_folder
-    from variants.reading.plain.customs import read_customs
-    from variants.reading.plain.telling import read_tellings
+    from variants.reading.plain import read_customs, read_tellings
     from variants.regions import load_law
     from variants.rulebook import find_clashes, judge_cases, load_rulebook, without_cases
     from variants.views.sheet import load_steps, uncovered
@@ -130,7 +129,7 @@ def _folder(path: Path, folders: Sequence[str]) -> tuple[str, list[str]]:
 
 
 def _sheet(path: Path, rulebook: Rulebook) -> str:
-    from variants.geometry.gauge import read_gauge
+    from variants.geometry import read_gauge
     from variants.reading import header_of, read_box, read_sheet
     from variants.reading.prices import read_prices
 

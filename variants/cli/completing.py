@@ -62,7 +62,7 @@ def _typed() -> list[str]:
 
 
 def _folders() -> list[Path]:
-    from variants.reading.own_rules import own_rules_folder
+    from variants.reading import own_rules_folder
 
     words = _typed()
     told = [Path(after) for word, after in pairwise(words) if word == "--rules"]
@@ -156,7 +156,7 @@ def _missing(ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
 
 def _topics(ctx: click.Context, incomplete: str) -> Iterator[CompletionItem]:
     """Yield topics; and, once something is typed, every name of the tables."""
-    from variants.views.topics.lists import TOPICS
+    from variants.views.topics import TOPICS
 
     topics = (Named(name, name, (), told[0]) for name, told in TOPICS.items())
     yield from _matching(topics, incomplete)

@@ -10,7 +10,7 @@ import click
 from variants.cli.answers import entry_named
 
 if TYPE_CHECKING:
-    from variants.explain.stand_ins import Asked
+    from variants.explain import Asked
     from variants.model import Colour, Material
     from variants.rulebook import Rulebook
 
@@ -45,8 +45,7 @@ def command(
       flykin instead "otter fur" --part body --style "dry upright" \\
              --box examples/box.csv
     """
-    from variants.explain.instead import find_instead
-    from variants.explain.stand_ins import Asked
+    from variants.explain import Asked, find_instead
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
@@ -83,8 +82,7 @@ def _stuff(
     """Return the material that words name, by its name or in plain words, and their colour."""
     from variants.model import plain
     from variants.reading.plain import load_glossary, read_stuff
-    from variants.rulebook import own_rules_folder
-    from variants.rulebook.colours import wound_together
+    from variants.rulebook import own_rules_folder, wound_together
 
     trade = rulebook.trade
     found = trade.material_names.get(plain(words))

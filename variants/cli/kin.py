@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from variants.explain.derivation.kin import Kin
+    from variants.explain.derivation import Kin
     from variants.model import PartKind
 
 
@@ -34,7 +34,7 @@ def command(
              --book examples/dressings
     """
     from variants.cli.books import read_books, read_one
-    from variants.explain.derivation.kin import find_kin
+    from variants.explain.derivation import find_kin
     from variants.rulebook import load_rulebook
 
     rulebook = load_rulebook(folders)

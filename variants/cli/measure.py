@@ -10,9 +10,9 @@ import click
 from variants.cli.answers import entry_named, hook_named, hook_sizes
 
 if TYPE_CHECKING:
-    from variants.geometry.gauge import Gauge
+    from variants.geometry import Gauge
     from variants.geometry.targets import Target
-    from variants.reading.plain.customs import Custom
+    from variants.reading.plain import Custom
     from variants.rulebook import Rulebook
 
 
@@ -37,7 +37,7 @@ def command(style: str, hook: str | None, **options: Any) -> None:
       flykin measure --style "dry upright" --sizes 12-16 \\
              --gauge examples/gauge.csv
     """
-    from variants.geometry.gauge import read_gauge
+    from variants.geometry import read_gauge
     from variants.geometry.targets import targets
     from variants.rulebook import load_rulebook
 

@@ -236,7 +236,7 @@ def _names(
     if not books:
         return {}
     from variants.cli.books import read_books
-    from variants.explain.derivation.kin import Names
+    from variants.explain.derivation import Names
 
     style = design.request.base.style
     names = Names(read_books(books, design.rulebook, style=style, rules=folders))
@@ -270,7 +270,7 @@ def _show_explanation(design: DesignProblem, result: SearchResult, rank: int) ->
 def _write_graph(design: DesignProblem, found: list[Variant], graph_file: str) -> None:
     from pathlib import Path
 
-    from variants.box.writing import write_whole
+    from variants.box import write_whole
     from variants.explain.derivation import EXPORTS, derive
 
     path = Path(graph_file)

@@ -43,8 +43,7 @@ def command(
     Example:
       flykin read examples/plain/weir-keeper.txt
     """
-    from variants.reading import own_rules_folder, read_words
-    from variants.reading.files import shown_name
+    from variants.reading import own_rules_folder, read_words, shown_name
     from variants.reading.plain import load_glossary, read_plain
     from variants.rulebook import load_rulebook
 
@@ -83,7 +82,7 @@ def _print_summary(readings: tuple[Reading, ...]) -> None:
 
 
 def _write_all(readings: tuple[Reading, ...], folder: Path, trade: Trade) -> None:
-    from variants.box.writing import write_whole
+    from variants.box import write_whole
     from variants.reading.plain import dressing_text
     from variants.views.read_report import report_lines
 

@@ -16,8 +16,7 @@ from variants.cli.requests import request_of
 from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
-    from variants.model import Box, Dressing
-    from variants.model.region import Natural
+    from variants.model import Box, Dressing, Natural
     from variants.pictures import Picture
     from variants.regions import Adaptation, Place, Target
     from variants.rulebook import Rulebook

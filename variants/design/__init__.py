@@ -1,4 +1,4 @@
-"""A request made into domains and constraints; it decides nothing and searches nothing."""
+"""Dressing, rules and box made into candidates and constraints; nothing is decided here."""
 
 from variants.design.build import DesignProblem, build_problem, filled_domain
 from variants.design.constraints import (
@@ -9,7 +9,7 @@ from variants.design.constraints import (
     StockConstraint,
     scarce_items,
 )
-from variants.design.departure import weighted_sum
+from variants.design.departure import ingredient_terms, weighted_sum
 from variants.design.domain import Domain, Offer
 from variants.design.dress import (
     adapted_counts,
@@ -44,6 +44,7 @@ __all__ = [
     "build_problem",
     "filled_domain",
     "idle_counts",
+    "ingredient_terms",
     "may_fill",
     "pieces_taken",
     "scarce_items",

@@ -10,8 +10,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 
 from variants.model import Colour, Ingredient, StylePart, Term
-from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness, weighted_cost
-from variants.rulebook.likeness import Row
+from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness, Row, weighted_cost
 
 
 def weighted(terms: Iterable[Term], weight: float) -> tuple[Term, ...]:

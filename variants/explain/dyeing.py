@@ -13,8 +13,7 @@ from functools import lru_cache
 
 from variants.cielab import linear_of
 from variants.model import Colour, Material
-from variants.rulebook.colours import CLEAR, IRIDESCENT, METALLIC, SOLID, delta_e, lab
-from variants.rulebook.likeness import Likeness
+from variants.rulebook import CLEAR, IRIDESCENT, METALLIC, SOLID, Likeness, delta_e, lab
 
 #: Classes of stuff that people spin or draw, whatever it is made of (common practice).
 _SPUN = frozenset({"yarn", "floss", "thread", "chenille"})

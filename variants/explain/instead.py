@@ -14,9 +14,7 @@ from variants.explain.dyeing import ANY, animal_of, plain_colours
 from variants.explain.on_offer import Shade, shades_on_offer
 from variants.explain.stand_ins import Answer, Asked, Instead, OtherName, StandIn, Unfit
 from variants.model import Box, Colour, Ingredient, Item, Material, Term
-from variants.rulebook.colours import marking_apart, wound_together
-from variants.rulebook.likeness import Likeness, less_shade
-from variants.rulebook.likeness_profiles import Need
+from variants.rulebook import Likeness, Need, less_shade, marking_apart, wound_together
 
 
 def find_instead(likeness: Likeness, asked: Asked, box: Box | None = None) -> Instead:

@@ -23,8 +23,7 @@ from variants.explain.dyeing import (
     times_sold,
 )
 from variants.model import Box, Colour, Item, Material, Term
-from variants.rulebook.colours import METALLIC, SOLID, TOGETHER, delta_e, wound_together
-from variants.rulebook.likeness import Likeness
+from variants.rulebook import METALLIC, SOLID, TOGETHER, Likeness, delta_e, wound_together
 
 #: Classes of stuff that are bleached before they are dyed pale (common practice).
 _BLEACHED = frozenset({"hair", "fur dubbing"})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from variants.model import Colour, Item, Material, StylePart, Term
-from variants.rulebook.likeness_profiles import Need, Profile
+from variants.rulebook import Need, Profile
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,10 @@ One set of numbers for the picture, the amounts and the bench sheet: the very le
 that the rules test, laid out on the hook.
 """
 
-from variants.geometry.bench import Shortage, Tied, WriteOff, find_write_off
+from variants.geometry.bench import Shortage, Tied, WriteOff, bench_order, find_write_off
 from variants.geometry.cheapest import cheapest_first
 from variants.geometry.cost import Cost, cost_of
-from variants.geometry.fly import fly_geometry
+from variants.geometry.fly import NOT_LAID, fly_geometry
 from variants.geometry.gauge import Gauge, corrected, read_gauge
 from variants.geometry.layout import Layout, load_layout
 from variants.geometry.looks import (
@@ -21,10 +21,23 @@ from variants.geometry.looks import (
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 from variants.geometry.uses import Use, dressed_mass_mg, uses_of
-from variants.geometry.when import Stuffs, When, closest, read_when, stuffs_of
+from variants.geometry.when import (
+    ANY,
+    BARBED,
+    BARBLESS,
+    Stuffs,
+    When,
+    closest,
+    read_when,
+    stuffs_of,
+)
 from variants.geometry.yields import Supply, flies_from, supplies
 
 __all__ = [
+    "ANY",
+    "BARBED",
+    "BARBLESS",
+    "NOT_LAID",
     "BendLook",
     "Cone",
     "Cost",
@@ -45,6 +58,7 @@ __all__ = [
     "Use",
     "When",
     "WriteOff",
+    "bench_order",
     "cheapest_first",
     "closest",
     "corrected",
@@ -54,9 +68,11 @@ __all__ = [
     "flies_from",
     "fly_geometry",
     "load_layout",
+    "measured",
     "read_gauge",
     "read_when",
     "stuffs_of",
     "supplies",
+    "targets",
     "uses_of",
 ]

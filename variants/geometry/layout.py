@@ -7,17 +7,23 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.geometry.looks import Looks, read_looks
-from variants.geometry.when import Stuffs, When, closest, read_when
+from variants.geometry.when import ANY, Stuffs, When, closest, read_when
 from variants.model import Build, Origin
-from variants.reading import Fault, Faults, InputError, own_rules_folder, read_table
-from variants.reading.builds import WINDING_COLUMNS, read_builds
-from variants.reading.fields import Fields
+from variants.reading import (
+    WINDING_COLUMNS,
+    Fault,
+    Faults,
+    Fields,
+    InputError,
+    own_rules_folder,
+    read_builds,
+    read_table,
+)
 
 PLACE_COLUMNS = ("style", "part", "when", "from", "to", "angle", "length", "unit", "source")
 PROPORTION_COLUMNS = (
     "style", "part", "measure", "unit", "nominal", "low", "high", "source", "note",
 )  # fmt: skip
-ANY = "any"
 
 
 @dataclass(frozen=True, slots=True)

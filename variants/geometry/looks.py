@@ -12,8 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from variants.geometry.when import ANY, Stuffs, When, closest, read_when
-from variants.reading import Faults, read_table
-from variants.reading.fields import Fields
+from variants.reading import Faults, Fields, read_table
 
 TEXTURE_MANNERS = (
     "smooth", "banded", "striped", "wound", "dubbed", "flued", "piled", "twisted", "ridged", "spun",

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from variants.model import STANDARD_HOOK, Candidate, HookModel
-from variants.reading.fields import Fields
+from variants.reading import Fields
 
 #: The row of any style.
 ANY = "any"

@@ -1,7 +1,7 @@
 """The frozen types that every other folder speaks in; nothing here reads or decides."""
 
 from variants.model.box import BlendPart, Box, Item
-from variants.model.build import Build
+from variants.model.build import BUILDS, LIES, Build
 from variants.model.candidate import (
     SIZES,
     Attributes,
@@ -31,6 +31,7 @@ from variants.model.law import (
 )
 from variants.model.material import STANDARD_HOOK, Hook, HookModel, Material, Substitute
 from variants.model.origin import NOWHERE, Origin
+from variants.model.region import CLARITIES, SURFACES, WATERS, Natural, Region, Water, WaterRules
 from variants.model.style import PartKind, Style, StylePart
 from variants.model.trade import Trade, names_of, plain
 from variants.model.variant import Variant
@@ -39,12 +40,17 @@ __all__ = [
     "ACTS",
     "AT_HOME",
     "BORDERS",
+    "BUILDS",
+    "CLARITIES",
+    "LIES",
     "MOST_TOGETHER",
     "NOWHERE",
     "ORIGINS",
     "SIZES",
     "STANDARD_HOOK",
     "STATUSES",
+    "SURFACES",
+    "WATERS",
     "WAYS_SEEN",
     "WEIGHTS",
     "Attributes",
@@ -63,9 +69,11 @@ __all__ = [
     "LawTables",
     "Marking",
     "Material",
+    "Natural",
     "Origin",
     "Part",
     "PartKind",
+    "Region",
     "Standing",
     "Statute",
     "Style",
@@ -77,6 +85,8 @@ __all__ = [
     "Value",
     "Variant",
     "Verdict",
+    "Water",
+    "WaterRules",
     "Way",
     "asked_name",
     "names_of",

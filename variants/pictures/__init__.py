@@ -1,4 +1,4 @@
-"""The fly's picture: drawn to scale from the numbers that the rules test."""
+"""The fly drawn to scale as SVG and PNG, from the numbers that the rules test."""
 
 from variants.pictures.fly import draw_fly
 from variants.pictures.frame import Picture

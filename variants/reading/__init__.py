@@ -1,10 +1,11 @@
 """Files to the model, with every fault located; knows the shapes, not the trade."""
 
-from variants.reading.boxes import COLUMNS, box_of, read_box
+from variants.reading.boxes import COLUMNS, box_of, colour, read_box
+from variants.reading.builds import WINDING_COLUMNS, read_builds
 from variants.reading.dressings import COUNTS, dressing_of, read_dressing
 from variants.reading.faults import Fault, Faults, InputError, nearest, shown
 from variants.reading.fields import Fields
-from variants.reading.files import read_text, read_words
+from variants.reading.files import bytes_of, checked_text, read_text, read_words, shown_name
 from variants.reading.own_rules import own_rules_folder
 from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
@@ -15,6 +16,7 @@ from variants.reading.trade_tables import read_trade
 __all__ = [
     "COLUMNS",
     "COUNTS",
+    "WINDING_COLUMNS",
     "Fault",
     "Faults",
     "Fields",
@@ -22,13 +24,19 @@ __all__ = [
     "Row",
     "SizesError",
     "TomlDocument",
+    "batches",
     "box_of",
+    "bytes_of",
+    "checked_text",
+    "colour",
     "dressing_of",
     "header_of",
     "nearest",
     "own_rules_folder",
     "parse_sizes",
+    "prices",
     "read_box",
+    "read_builds",
     "read_dressing",
     "read_sheet",
     "read_sheet_table",
@@ -36,5 +44,10 @@ __all__ = [
     "read_text",
     "read_trade",
     "read_words",
+    "recipes",
+    "regions",
+    "sheets",
     "shown",
+    "shown_name",
+    "workbooks",
 ]

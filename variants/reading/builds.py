@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from variants.model.build import BUILDS, LIES, Build
+from variants.model import BUILDS, LIES, Build
 from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.tables import read_table

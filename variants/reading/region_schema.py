@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from variants.model.region import CLARITIES, SURFACES, WATERS
+from variants.model import CLARITIES, SURFACES, WATERS
 from variants.reading.regions import LONGEST_MM, MONTHS, SHORTEST_MM, STAGES
 from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK
 

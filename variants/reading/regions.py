@@ -33,13 +33,14 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from variants.model import Origin, Trade
-from variants.model.region import (
+from variants.model import (
     CLARITIES,
     SURFACES,
     WATERS,
     Natural,
+    Origin,
     Region,
+    Trade,
     Water,
     WaterRules,
 )

@@ -1,4 +1,4 @@
-"""Where a fly is fished: what law says about its materials there, and care at the bench."""
+"""A place to fish: its law, its water, what its naturals ask of a fly, care at the bench."""
 
 from variants.regions.adapting import Adaptation, RegionalVariant, adapt, target_for
 from variants.regions.cautions import Caution, Cautions, cautions

@@ -13,8 +13,7 @@ from functools import cached_property
 
 from variants.design import DesignProblem, Request, Watch, build_problem, uncollected
 from variants.design.search import as_variant, pareto_front, search
-from variants.model import Box, Candidate, Dressing, Term, Variant
-from variants.model.region import Natural
+from variants.model import Box, Candidate, Dressing, Natural, Term, Variant
 from variants.regions.choices import counts_by_part, regional_choices
 from variants.regions.place import Place
 from variants.regions.target import Target, suits_stage

@@ -12,8 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from variants.model import WEIGHTS, Dressing, Part, Trade
-from variants.model.region import Region, Water
+from variants.model import WEIGHTS, Dressing, Part, Region, Trade, Water
 from variants.reading import Faults, TomlDocument
 from variants.reading.regions import region_of
 from variants.regions.cautions import Cautions, cautions

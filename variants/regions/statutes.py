@@ -16,11 +16,12 @@ from variants.model import (
     BORDERS,
     Jurisdiction,
     Material,
+    Region,
     Standing,
     Statute,
     Verdict,
+    Water,
 )
-from variants.model.region import Region, Water
 from variants.regions.law import LawOfTheLand
 from variants.regions.law_words import written_words
 from variants.rulebook import Lawful, Rule

@@ -11,8 +11,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import log2
 
-from variants.model import STANDARD_HOOK, Attributes, Candidate, Colour, Dressing, Hook, Style, Term
-from variants.model.region import CLARITIES, Natural
+from variants.model import (
+    CLARITIES,
+    STANDARD_HOOK,
+    Attributes,
+    Candidate,
+    Colour,
+    Dressing,
+    Hook,
+    Natural,
+    Style,
+    Term,
+)
 from variants.regions.place import Place
 from variants.regions.weights import RegionalWeights, ShownColour
 from variants.rulebook import (

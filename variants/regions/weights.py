@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from variants.model import Trade
-from variants.model.region import CLARITIES, WATERS
+from variants.model import CLARITIES, WATERS, Trade
 from variants.reading import Faults, Fields, TomlDocument
 from variants.rulebook import own_rules_folder
 

@@ -14,7 +14,18 @@ from variants.rulebook.attributes import (
 from variants.rulebook.blending import blend_shade, may_reach
 from variants.rulebook.cases import judge_cases, without_cases
 from variants.rulebook.clashes import find_clashes
-from variants.rulebook.colours import TOGETHER, delta_e, differing, lab, wound_together
+from variants.rulebook.colours import (
+    CLEAR,
+    IRIDESCENT,
+    METALLIC,
+    SOLID,
+    TOGETHER,
+    delta_e,
+    differing,
+    lab,
+    marking_apart,
+    wound_together,
+)
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
     KINDS,
@@ -36,16 +47,21 @@ from variants.rulebook.kinds import (
     Number,
     Rule,
 )
-from variants.rulebook.likeness import Likeness, load_likeness, weighted_cost
+from variants.rulebook.likeness import Likeness, Row, less_shade, load_likeness, weighted_cost
+from variants.rulebook.likeness_profiles import Need, Profile
 from variants.rulebook.reading_rules import read_rules, rules_of
 from variants.rulebook.rulebook import Rulebook, load_rulebook
 
 __all__ = [
     "ATTRIBUTES",
+    "CLEAR",
+    "IRIDESCENT",
     "ITEM_ATTRIBUTES",
     "KINDS",
     "LENGTH",
+    "METALLIC",
     "SINGLE_SIDES",
+    "SOLID",
     "STATUSES",
     "THOUSANDTHS",
     "TOGETHER",
@@ -62,7 +78,10 @@ __all__ = [
     "Lawful",
     "Likeness",
     "Measure",
+    "Need",
     "Number",
+    "Profile",
+    "Row",
     "Rule",
     "Rulebook",
     "blend_shade",
@@ -75,9 +94,11 @@ __all__ = [
     "item_attributes",
     "judge_cases",
     "lab",
+    "less_shade",
     "lightness",
     "load_likeness",
     "load_rulebook",
+    "marking_apart",
     "material_attributes",
     "may_reach",
     "own_rules_folder",

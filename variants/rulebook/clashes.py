@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from itertools import combinations
 
-from variants.model.region import WATERS
+from variants.model import WATERS
 from variants.reading import Fault
 from variants.rulebook.kinds import Condition, Count, Measure, Order, Quality, Rule
 

@@ -14,11 +14,8 @@ from itertools import combinations
 from variants.design import DesignProblem, Request, Stock, build_problem, stock_of
 from variants.design.search import search
 from variants.explain import Effort, all_conflicts, repairs
-from variants.geometry import Layout, fly_geometry
-from variants.geometry.bench import Tied, bench_order
-from variants.geometry.cost import cost_of
+from variants.geometry import Layout, Tied, Use, bench_order, cost_of, fly_geometry, uses_of
 from variants.geometry.measured import measured
-from variants.geometry.uses import Use, uses_of
 from variants.model import Box, Item, Variant
 from variants.reading.batches import Wanted
 from variants.rulebook import Rulebook

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from variants.geometry.bench import Tied
+from variants.geometry import Tied
 from variants.geometry.measured import Counted, Measured, measured
 from variants.model import Ingredient
 from variants.reading.batches import Batch

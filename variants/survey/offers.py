@@ -11,8 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from variants.design import Lot, may_fill
-from variants.explain.instead import find_instead
-from variants.explain.stand_ins import Asked
+from variants.explain import Asked, find_instead
 from variants.model import Dressing, Ingredient, Item, Part
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook

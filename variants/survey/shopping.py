@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from math import ceil
 from typing import TYPE_CHECKING
 
+from variants.geometry import Use
 from variants.geometry.measured import Counted, Measured, measured
-from variants.geometry.uses import Use
 from variants.model import Ingredient
 from variants.reading.prices import Price, Prices
 from variants.survey.batches import BatchPlan

@@ -1,1 +1,26 @@
 """Screens and files made from answers: words, tables, trees, JSON; nothing is computed here."""
+
+__all__ = [
+    "amounts",
+    "as_json",
+    "batch",
+    "box_check",
+    "box_import",
+    "box_items",
+    "changes",
+    "columns",
+    "family",
+    "law",
+    "measures",
+    "proposal",
+    "purchases",
+    "read_report",
+    "reasons",
+    "region",
+    "region_json",
+    "stand_ins",
+    "survey",
+    "topic_screens",
+    "tree",
+    "whynot",
+]

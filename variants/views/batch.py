@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.box.amounts import told_amount
+from variants.box import told_amount
 from variants.box.measurable import exactly, measurable
 from variants.explain.changes import changes
 from variants.explain.wording import counted, departure, item_words, part_name, printable
-from variants.geometry.bench import Shortage, Tied, WriteOff
+from variants.geometry import Shortage, Tied, WriteOff
 from variants.model import Item, Trade
 from variants.reading.batches import Batch
 from variants.survey.batches import BatchPlan, Short, Store

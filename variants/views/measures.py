@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from variants.explain.wording import counted, part_name
-from variants.geometry.gauge import Gauge
+from variants.geometry import Gauge
 from variants.geometry.targets import Target, inch_fraction
 from variants.model import Trade
 from variants.views.columns import wrap

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from variants.explain.changes import changes
 from variants.explain.wording import counted, departure, listed, part_name, printable
-from variants.model import Dressing
-from variants.model.region import Natural
+from variants.model import Dressing, Natural
 from variants.regions import Adaptation, RegionalVariant, Target
 from variants.views.columns import wrap
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from variants.explain.stand_ins import Answer, Instead, OtherName, StandIn
+from variants.explain import Answer, Instead, OtherName, StandIn
 from variants.explain.wording import departure, listed, printable, source_items_of
 from variants.model import Material, PartKind, Style
 from variants.views.columns import wrap

@@ -1,1 +1,5 @@
-"""The page at the bench, served to this machine alone, and documents that stand by themselves."""
+"""The page at the bench, served to this machine alone."""
+
+__all__ = [
+    "serving",
+]

@@ -75,7 +75,7 @@ def page(
 
 def look() -> str:
     """Return the stylesheet of the colours and letters that all our pages share."""
-    from variants.pictures.charts.look import tokens_css
+    from variants.pictures.charts import tokens_css
 
     return tokens_css()
 

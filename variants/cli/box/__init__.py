@@ -1,4 +1,4 @@
-"""`flykin box`: what you own: added, used, bought, corrected, listed, found, taken back."""
+"""The commands of the box: what you own added, used, bought, corrected, found, taken back."""
 
 from __future__ import annotations
 

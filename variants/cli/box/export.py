@@ -26,8 +26,8 @@ def command(out: str, separator: str, force: bool, box: str, folders: tuple[str,
     Example:
       flykin box export box.xlsx --box examples/box.csv
     """
+    from variants.box import write_whole_bytes
     from variants.box.exporting import csv_bytes, table_of, workbook
-    from variants.box.writing import write_whole_bytes
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 

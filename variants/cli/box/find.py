@@ -36,8 +36,8 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
     """
     from pathlib import Path
 
+    from variants.box import colour_named
     from variants.box.finding import Finder, Wanted
-    from variants.box.rows import colour_named
     from variants.reading import read_box
     from variants.reading.plain import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder

@@ -1,4 +1,4 @@
-"""How variants descend from their base, one substitution at a time."""
+"""The graph of how variants descend from their base, one substitution at a time; and kin."""
 
 from variants.explain.derivation.branches import Branch, branched
 from variants.explain.derivation.exports import EXPORTS

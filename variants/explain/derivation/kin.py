@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from variants.design.departure import ingredient_terms
+from variants.design import ingredient_terms
 from variants.model import Candidate, Dressing, Ingredient, Style
 from variants.rulebook import THOUSANDTHS, Rulebook
 

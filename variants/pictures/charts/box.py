@@ -8,8 +8,7 @@ from variants.explain.wording import counted, item_words
 from variants.model import Box, Colour, Item, Trade
 from variants.pictures.charts.look import LIGHT
 from variants.pictures.charts.svg import Element, Sheet
-from variants.rulebook import delta_e, lab
-from variants.rulebook.colours import SOLID
+from variants.rulebook import SOLID, delta_e, lab
 
 #: The hue words of the ISCC-NBS categories round the colour circle, the neutral ones first (from
 #: memory).

@@ -10,4 +10,10 @@ from variants.pictures.notebook.fly import (
     shown_variant,
 )
 
-__all__ = ["ShownDressing", "ShownVariant", "shown_dressing", "shown_variant"]
+__all__ = [
+    "ShownDressing",
+    "ShownVariant",
+    "graph",
+    "shown_dressing",
+    "shown_variant",
+]

@@ -1,7 +1,6 @@
 """The kinds of rule: few, each a class with one judgement, none of them code in a file."""
 
-from variants.model.law import STATUSES
-from variants.model.region import WATERS
+from variants.model import STATUSES, WATERS
 from variants.rulebook.kinds.agree import Agree
 from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule
 from variants.rulebook.kinds.condition import Condition

@@ -8,12 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from variants.geometry import Layout
-from variants.geometry.fly import NOT_LAID
-from variants.geometry.layout import ANY
+from variants.geometry import ANY, NOT_LAID, Layout
 from variants.model import Style
-from variants.reading.plain.customs import Customs
-from variants.reading.plain.telling import Telling
+from variants.reading.plain import Customs, Telling
 from variants.rulebook import Rulebook
 from variants.views.sheet.steps_table import StepsTable
 

@@ -10,9 +10,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from variants.geometry import FlyGeometry, Layout, PartShape, stuffs_of
+from variants.geometry import ANY, FlyGeometry, Layout, PartShape, stuffs_of
 from variants.geometry.targets import gauge_size, inch_fraction
-from variants.geometry.when import ANY
 from variants.model import Candidate, Origin
 from variants.reading import Fault, InputError
 from variants.rulebook import Rulebook

@@ -7,12 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.geometry import Stuffs, When, closest, read_when
-from variants.geometry.when import ANY, BARBED, BARBLESS
-from variants.model import Trade
-from variants.model.build import BUILDS
-from variants.reading import Faults, nearest, read_table, shown
-from variants.reading.fields import Fields
+from variants.geometry import ANY, BARBED, BARBLESS, Stuffs, When, closest, read_when
+from variants.model import BUILDS, Trade
+from variants.reading import Faults, Fields, nearest, read_table, shown
 from variants.rulebook import own_rules_folder
 
 COLUMNS = ("style", "part", "step", "stuff", "when", "after", "before", "says", "source")

@@ -1,4 +1,4 @@
-"""Pages: the bench sheet and the derivation, each one file that needs nothing else."""
+"""Documents that stand by themselves: the bench sheet as HTML and PDF, the derivation."""
 
 from variants.web.documents.derivation_page import derivation_html
 from variants.web.documents.sheet_page import (

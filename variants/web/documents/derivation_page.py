@@ -12,10 +12,14 @@ from variants.explain import explain
 from variants.explain.wording import departure, number_words, part_name, source_items
 from variants.model import Variant
 from variants.pictures import Picture
-from variants.pictures.charts.derivation import PlacedNode, edge_words, lay_out
-from variants.pictures.charts.derivation_svg import derivation_svg
-from variants.pictures.charts.shelf import SHELF_PREFIX
-from variants.pictures.charts.svg import xml_text
+from variants.pictures.charts import (
+    SHELF_PREFIX,
+    PlacedNode,
+    derivation_svg,
+    edge_words,
+    lay_out,
+    xml_text,
+)
 from variants.views.proposal import heading
 from variants.web.documents.templates import packaged, page, stylesheet
 

@@ -13,9 +13,7 @@ from variants.design import DesignProblem
 from variants.geometry import Layout
 from variants.model import Variant
 from variants.pictures import Picture, draw_fly
-from variants.pictures.charts.look import LIGHT
-from variants.pictures.charts.shelf import Shelf
-from variants.pictures.charts.svg import xml_text
+from variants.pictures.charts import LIGHT, Shelf, xml_text
 from variants.regions import says_words, written_words
 from variants.views.sheet import BenchSheet
 from variants.web.documents.templates import packaged, page, stylesheet

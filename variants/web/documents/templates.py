@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from variants.pictures.charts.look import tokens_css
+from variants.pictures.charts import tokens_css
 
 if TYPE_CHECKING:
     from jinja2 import Environment
