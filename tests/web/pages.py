@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from tests.real import EXAMPLES
 from variants.web.app import Settings, make_app
-from variants.web.safety import Keys
+from variants.web.safety import AccessPolicy
 
 ADDRESS = "http://127.0.0.1:8320"
 BOOK = EXAMPLES / "dressings"
@@ -21,10 +21,10 @@ REGIONS = EXAMPLES / "regions"
 
 
 def visitor(
-    box: Path | None = BOX, books: Sequence[Path] = (BOOK,), keys: Keys | None = None
+    box: Path | None = BOX, books: Sequence[Path] = (BOOK,), access: AccessPolicy | None = None
 ) -> TestClient:
     """Return a client that asks a page of its own; it does not follow redirects by itself."""
-    app = make_app(Settings(box, books, (), (REGIONS,), keys or Keys()))
+    app = make_app(Settings(box, books, (), (REGIONS,), access or AccessPolicy()))
     return TestClient(app, base_url=ADDRESS, follow_redirects=False, raise_server_exceptions=False)
 
 
@@ -33,16 +33,18 @@ def own_box(folder: Path) -> Path:
     return Path(shutil.copy(BOX, folder / "box.csv"))
 
 
-def seal_of(client: TestClient) -> str:
-    """Return the seal that the page puts into its forms."""
-    found = re.search(r'name="seal" value="([^"]+)"', client.get("/units-are-anywhere").text)
+def csrf_token_of(client: TestClient) -> str:
+    """Return the csrf_token that the page puts into its forms."""
+    found = re.search(r'name="csrf_token" value="([^"]+)"', client.get("/units-are-anywhere").text)
     assert found is not None
     return found[1]
 
 
 def send(client: TestClient, path: str, **fields: str) -> object:
     """Send a form as a browser does that has loaded the page."""
-    return client.post(path, data={"seal": seal_of(client), **fields}, headers={"origin": ADDRESS})
+    return client.post(
+        path, data={"csrf_token": csrf_token_of(client), **fields}, headers={"origin": ADDRESS}
+    )
 
 
 def words_of(html: str) -> str:

@@ -11,7 +11,7 @@ from starlette.routing import Route
 from starlette.testclient import TestClient
 
 from tests.breadth import examples
-from tests.web.pages import ADDRESS, own_box, seal_of, visitor
+from tests.web.pages import ADDRESS, csrf_token_of, own_box, visitor
 
 QUESTION = ("dressing", "text", "style", "sizes", "size", "water", "on", "missing", "keep",
             "changes", "list", "show", "part.body")  # fmt: skip
@@ -32,10 +32,10 @@ KNOWN = {
     "/sheet": (*QUESTION, "n", "students", "each"), "/sheet.pdf": (*QUESTION, "n", "paper"),
     "/": ("find", "style", "leaf", "text", "sizes"), "/tieable": WISHES, "/buy": WISHES,
     "/box": ("find", "part", "left", "leaf", "done"), "/box/item": ("name", "done"),
-    "/box/journal": ("done",), "/box/add": ("once", *CELLS),
-    "/box/correct": ("name", "seen", *CELLS), "/box/use": ("once", "name", "amount", "note"),
-    "/box/buy": ("once", "name", "amount", "note"), "/box/undo": ("once", "number"),
-    "/box/tied": ("once", "question", "n", "flies", "version"),
+    "/box/journal": ("done",), "/box/add": ("form_token", *CELLS),
+    "/box/correct": ("name", "seen", *CELLS), "/box/use": ("form_token", "name", "amount", "note"),
+    "/box/buy": ("form_token", "name", "amount", "note"), "/box/undo": ("form_token", "number"),
+    "/box/tied": ("form_token", "question", "n", "flies", "version"),
     "/stop": ("job", "back"), "/again": ("job", "back"), "/units": ("units", "back"),
     "/enter": ("token",),
 }  # fmt: skip
@@ -82,7 +82,7 @@ def test_any_link_is_answered(client: TestClient, data: st.DataObject) -> None:
 @given(data=st.data())
 def test_any_form_is_answered(client: TestClient, data: st.DataObject) -> None:
     path = data.draw(st.sampled_from(paths(client, "POST")))
-    body = encoded([("seal", seal_of(client)), *data.draw(pairs(path))])
+    body = encoded([("csrf_token", csrf_token_of(client)), *data.draw(pairs(path))])
     headers = {"origin": ADDRESS, "content-type": "application/x-www-form-urlencoded"}
     answer = client.post(path, content=body, headers=headers)
     assert answer.status_code < 500, answer.text

@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 
 from tests.cli.test_flykin import BOX as BOX_FILE
 from tests.cli.test_flykin import flykin
-from tests.web.pages import ADDRESS, BOOK, finished, seal_of, visitor, words_of
+from tests.web.pages import ADDRESS, BOOK, csrf_token_of, finished, visitor, words_of
 from variants.web import tieable_page
 
 
@@ -118,7 +118,7 @@ def test_long_work_shows_its_progress_can_be_stopped_and_begun_anew(
     assert '<noscript><meta http-equiv="refresh"' in page
     job = re.search(r'name="job" value="([^"]+)"', page)
     assert job is not None
-    fields = {"seal": seal_of(client), "job": job[1], "back": "/tieable"}
+    fields = {"csrf_token": csrf_token_of(client), "job": job[1], "back": "/tieable"}
     assert client.post("/stop", data=fields, headers={"origin": ADDRESS}).status_code == 303
     may_go_on.set()
     told = finished(client, "/tieable")
@@ -129,7 +129,7 @@ def test_long_work_shows_its_progress_can_be_stopped_and_begun_anew(
 
 
 def test_stopping_wants_known_work_and_leads_back(client: TestClient) -> None:
-    fields = {"seal": seal_of(client), "job": "unknown", "back": "/tieable"}
+    fields = {"csrf_token": csrf_token_of(client), "job": "unknown", "back": "/tieable"}
     answer = client.post("/stop", data=fields, headers={"origin": ADDRESS})
     assert answer.status_code == 404
     again = client.post("/again", data=fields, headers={"origin": ADDRESS})

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from tests.web.pages import ADDRESS, own_box, seal_of, visitor, words_of
+from tests.web.pages import ADDRESS, csrf_token_of, own_box, visitor, words_of
 from variants.box import read_journal
 from variants.views.changes import clock_words
 
@@ -227,7 +227,7 @@ def test_flies_that_were_tied_are_written_off_as_the_page_showed_them(
     refused = post(client, "/box/tied", late)
     assert refused.status_code == 409
     assert "the box has changed since it was read" in words_of(refused.text)
-    fields = {"seal": seal_of(client), "once": "a", "number": str(last.number)}
+    fields = {"csrf_token": csrf_token_of(client), "form_token": "a", "number": str(last.number)}
     assert post(client, "/box/undo", fields).status_code == 303
     assert box.read_bytes() == before
 
@@ -267,7 +267,7 @@ def test_markup_in_a_box_stays_words(client: TestClient) -> None:
 
 @pytest.mark.parametrize("number", ["", "-1", "1.5", "one", "9" * 30])
 def test_only_an_entry_can_be_taken_back(client: TestClient, number: str) -> None:
-    fields = {"seal": seal_of(client), "once": "a", "number": number}
+    fields = {"csrf_token": csrf_token_of(client), "form_token": "a", "number": number}
     assert post(client, "/box/undo", fields).status_code == 400
 
 
@@ -275,7 +275,7 @@ def test_an_entry_is_taken_back_once(client: TestClient, box: Path) -> None:
     post(client, "/box/use", form_of(client, ITEM, "/box/use") | {"amount": "4 feathers"})
     number = str(read_journal(box)[-1].number)
     for mark, status in (("a", 303), ("b", 422)):
-        fields = {"seal": seal_of(client), "once": mark, "number": number}
+        fields = {"csrf_token": csrf_token_of(client), "form_token": mark, "number": number}
         assert post(client, "/box/undo", fields).status_code == status
     assert amount_of(client) == "29 feathers"
 

@@ -13,7 +13,7 @@ from tests.cli.test_flykin import BOX as BOX_FILE
 from tests.cli.test_flykin import DUN, flykin
 from tests.real import EXAMPLES
 from tests.web.pages import BOOK, visitor, words_of
-from variants.web.remembered import Remembered
+from variants.web.cache import Cache
 
 ASKED = "/design?dressing=ferrymans-dun&missing=body"
 HOSTILE = "<script>alert(1)</script>\"'><img src=x onerror=alert(2)>"
@@ -166,9 +166,9 @@ def test_a_changed_box_and_book_are_seen_at_once_and_a_spoilt_one_is_told(tmp_pa
     box.write_text(rows.replace("1.2 g", "0 g"), encoding="utf-8")
     assert "beaver fur" not in words_of(client.get(asked).text)
     box.write_text(rows.replace("beaver-dubbing", "bever"), encoding="utf-8")
-    spoilt = client.get(asked)
-    assert spoilt.status_code == 422
-    assert "did you mean" in words_of(spoilt.text)
+    unreadable = client.get(asked)
+    assert unreadable.status_code == 422
+    assert "did you mean" in words_of(unreadable.text)
     (book / "other.toml").write_text("name = 1\n", encoding="utf-8")
     told = words_of(client.get("/").text)
     assert "1 dressing" in told
@@ -187,7 +187,7 @@ def test_a_value_that_many_ask_for_at_once_is_made_once() -> None:
 
     made: list[int] = []
     together = Barrier(8)
-    kept: Remembered[int] = Remembered(4)
+    kept: Cache[int] = Cache(4)
 
     def ask(_: int) -> int:
         together.wait()

@@ -8,13 +8,13 @@ import pytest
 
 from variants.web.jobs import Job, Jobs, State
 
-PATIENCE_S = 20.0
+TIME_LIMIT_S = 20.0
 
 
 def ended(job: Job[int]) -> State:
     from time import monotonic, sleep
 
-    until = monotonic() + PATIENCE_S
+    until = monotonic() + TIME_LIMIT_S
     while job.is_running and monotonic() < until:
         sleep(0.005)
     return job.state
@@ -41,13 +41,13 @@ def test_stopped_work_ends_at_its_next_step_and_keeps_what_it_found() -> None:
     def work(job: Job[int]) -> None:
         job.parts.append(1)
         has_begun.set()
-        assert may_go_on.wait(PATIENCE_S)
+        assert may_go_on.wait(TIME_LIMIT_S)
         job.step(1, 2)
         job.parts.append(2)
 
     jobs = Jobs()
     job = jobs.get("key", work)
-    assert has_begun.wait(PATIENCE_S)
+    assert has_begun.wait(TIME_LIMIT_S)
     assert jobs.stop(job.id)
     assert not jobs.forget(job.id)  # it is still running
     may_go_on.set()

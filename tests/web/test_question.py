@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from variants.rulebook import WATERS
+from variants.web.errors import RequestError
 from variants.web.question import LISTINGS, MOST, Question
-from variants.web.refusals import RefusedError
 
 words = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zs")), min_size=1,
                 max_size=12)  # fmt: skip
@@ -57,7 +57,7 @@ def test_a_question_read_back_is_the_same_question(question: Question) -> None:
     ],
 )
 def test_what_a_link_can_not_hold_is_refused(pairs: list[tuple[str, str]], told: str) -> None:
-    with pytest.raises(RefusedError) as refused:
+    with pytest.raises(RequestError) as refused:
         Question.read(pairs)
     assert told in refused.value.problem
 

@@ -6,8 +6,8 @@ import pytest
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
-from tests.web.pages import ADDRESS, seal_of, visitor, words_of
-from variants.web.safety import LARGEST_BODY, LONGEST_QUERY, Keys, is_loopback
+from tests.web.pages import ADDRESS, csrf_token_of, visitor, words_of
+from variants.web.safety import LARGEST_BODY, LONGEST_QUERY, AccessPolicy, is_loopback
 
 
 @pytest.fixture(scope="module")
@@ -46,15 +46,15 @@ def post_paths(client: TestClient) -> list[str]:
 def test_every_form_wants_our_origin_and_this_runs_seal(client: TestClient) -> None:
     paths = post_paths(client)
     assert paths
-    seal = seal_of(client)
+    csrf_token = csrf_token_of(client)
     for path in paths:
         for headers, fields in (
-            ({}, {"seal": seal}),
-            ({"origin": "http://evil.example"}, {"seal": seal}),
-            ({"origin": "null"}, {"seal": seal}),
-            ({"origin": "https://127.0.0.1:8320"}, {"seal": seal}),
-            ({"origin": ADDRESS, "sec-fetch-site": "cross-site"}, {"seal": seal}),
-            ({"origin": ADDRESS}, {"seal": "guessed"}),
+            ({}, {"csrf_token": csrf_token}),
+            ({"origin": "http://evil.example"}, {"csrf_token": csrf_token}),
+            ({"origin": "null"}, {"csrf_token": csrf_token}),
+            ({"origin": "https://127.0.0.1:8320"}, {"csrf_token": csrf_token}),
+            ({"origin": ADDRESS, "sec-fetch-site": "cross-site"}, {"csrf_token": csrf_token}),
+            ({"origin": ADDRESS}, {"csrf_token": "guessed"}),
             ({"origin": ADDRESS}, {"units": "mm"}),
         ):
             answer = client.post(path, data=fields, headers=headers)
@@ -77,8 +77,8 @@ def test_another_site_can_make_nothing_be_worked_out_in_secret(client: TestClien
     foreign = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "no-cors"}
     assert client.get(link, headers=foreign).status_code == 403
     assert client.get(link, headers={"sec-fetch-site": "same-origin"}).status_code == 200
-    visit = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate"}
-    assert client.get("/", headers=visit).status_code == 200
+    context = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate"}
+    assert client.get("/", headers=context).status_code == 200
 
 
 def test_every_answer_carries_the_headers_that_keep_foreign_code_out(client: TestClient) -> None:
@@ -167,45 +167,51 @@ def test_loopback_is_told_from_the_rest() -> None:
 
 
 def test_where_others_can_reach_it_the_page_asks_for_its_token() -> None:
-    keys = Keys.for_host("0.0.0.0")
-    client = visitor(keys=keys)
-    assert keys.token is not None
+    access = AccessPolicy.for_host("0.0.0.0")
+    client = visitor(access=access)
+    assert access.token is not None
     for link in ("/", "/design?dressing=bellringer", "/picture.svg?dressing=bellringer"):
         closed = client.get(link)
         assert closed.status_code == 401
         assert "Bellringer" not in closed.text
     headers = {"origin": ADDRESS}
-    seal = seal_of(client)
-    assert client.post("/units", data={"seal": seal}, headers=headers).status_code == 401
-    wrong = client.post("/enter", data={"seal": seal, "token": "guess"}, headers=headers)
+    csrf_token = csrf_token_of(client)
+    assert (
+        client.post("/units", data={"csrf_token": csrf_token}, headers=headers).status_code == 401
+    )
+    wrong = client.post(
+        "/enter", data={"csrf_token": csrf_token, "token": "guess"}, headers=headers
+    )
     assert wrong.status_code == 401
-    right = client.post("/enter", data={"seal": seal, "token": keys.token}, headers=headers)
+    right = client.post(
+        "/enter", data={"csrf_token": csrf_token, "token": access.token}, headers=headers
+    )
     assert right.status_code == 303
     assert client.get("/").status_code == 200
 
 
 def test_where_others_can_reach_it_addresses_are_ours_and_foreign_names_are_not() -> None:
-    keys = Keys.for_host("0.0.0.0")
-    assert keys.is_ours("192.168.0.7:8320")
-    assert keys.is_ours("[fe80::1]:8320")
-    assert not keys.is_ours("evil.example")
+    access = AccessPolicy.for_host("0.0.0.0")
+    assert access.is_known_host("192.168.0.7:8320")
+    assert access.is_known_host("[fe80::1]:8320")
+    assert not access.is_known_host("evil.example")
 
 
 def test_a_host_line_tells_the_port_we_listen_at() -> None:
-    keys = Keys.for_host("127.0.0.1", port=8320)
-    assert [keys.is_ours(host) for host in ("127.0.0.1:8320", "[::1]:8320")] == [True, True]
+    access = AccessPolicy.for_host("127.0.0.1", port=8320)
+    assert [access.is_known_host(host) for host in ("127.0.0.1:8320", "[::1]:8320")] == [True, True]
     for host in ("127.0.0.1:80", "127.0.0.1", "localhost:8321", "localhost:99999"):
-        assert not keys.is_ours(host), host
+        assert not access.is_known_host(host), host
 
 
 def test_behind_a_proxy_forms_come_from_its_address_and_a_token_is_asked() -> None:
     outside = "https://flies.example"
-    keys = Keys.for_host("127.0.0.1", port=8320, reached_at=outside)
-    assert keys.token is not None
-    client = visitor(keys=keys)
-    seal, there = seal_of(client), {"host": "flies.example", "origin": outside}
+    access = AccessPolicy.for_host("127.0.0.1", port=8320, reached_at=outside)
+    assert access.token is not None
+    client = visitor(access=access)
+    csrf_token, there = csrf_token_of(client), {"host": "flies.example", "origin": outside}
     assert client.get("/", headers={"host": "flies.example"}).status_code == 401
-    fields = {"seal": seal, "token": keys.token}
+    fields = {"csrf_token": csrf_token, "token": access.token}
     for origin in ("http://flies.example", "https://evil.example", ADDRESS):
         answer = client.post("/enter", data=fields, headers={**there, "origin": origin})
         assert answer.status_code == 403
@@ -213,17 +219,14 @@ def test_behind_a_proxy_forms_come_from_its_address_and_a_token_is_asked() -> No
     assert right.status_code == 303
     assert "secure" in right.headers["set-cookie"].lower()
     # A tunnel to this machine alone opens it to nobody else.
-    tunnel = Keys.for_host("127.0.0.1", port=8320, reached_at="http://localhost:9000")
-    assert (tunnel.token, tunnel.is_ours("localhost:9000")) == (None, True)
+    tunnel = AccessPolicy.for_host("127.0.0.1", port=8320, reached_at="http://localhost:9000")
+    assert (tunnel.token, tunnel.is_known_host("localhost:9000")) == (None, True)
 
 
 def test_a_fault_of_ours_shows_no_inside(monkeypatch: pytest.MonkeyPatch) -> None:
     client = visitor()
-    monkeypatch.setattr(
-        client.app.state.house.answers,
-        "answer",
-        lambda question: 1 / 0,  # type: ignore[attr-defined]
-    )
+    shared = client.app.state.shared  # type: ignore[attr-defined]
+    monkeypatch.setattr(shared.answers, "answer", lambda question: 1 / 0)
     answer = client.get("/design?dressing=bellringer")
     assert answer.status_code == 500
     assert "Traceback" not in answer.text
@@ -232,10 +235,10 @@ def test_a_fault_of_ours_shows_no_inside(monkeypatch: pytest.MonkeyPatch) -> Non
 
 def test_the_reader_chooses_the_unit_and_is_led_back_to_a_page_of_ours() -> None:
     client = visitor()
-    seal, headers = seal_of(client), {"origin": ADDRESS}
+    csrf_token, headers = csrf_token_of(client), {"origin": ADDRESS}
     link = "/variant?dressing=packhorse-badger&n=1"
     assert "mm" in words_of(client.get(link).text)
-    fields = {"seal": seal, "units": "inch", "back": link}
+    fields = {"csrf_token": csrf_token, "units": "inch", "back": link}
     done = client.post("/units", data=fields, headers=headers)
     assert (done.status_code, done.headers["location"]) == (303, link)
     assert "/64 in" in words_of(client.get(link).text)

@@ -21,15 +21,15 @@ from variants.model import Box, Dressing, Variant
 from variants.reading import SizesError, nearest, parse_sizes, shown
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
-from variants.web.bench import Bench, Trade
+from variants.web.cache import Cache
+from variants.web.errors import bad_field, not_found, timed_out
 from variants.web.question import Question
-from variants.web.refusals import not_here, took_too_long, wrong_word
-from variants.web.remembered import Remembered
+from variants.web.sources import Sources, Trade
 
 #: A page answers within this time with what is found by then, and says what is proven of it.
-PATIENCE_S = 4.0
+TIME_LIMIT_S = 4.0
 #: What is in the way of a fly is told whole or not at all; after this time, not at all.
-WHYNOT_PATIENCE_S = 30.0
+WHYNOT_TIME_LIMIT_S = 30.0
 #: What is remembered: of answers so many candidates (2 kB each, and an answer counts as 500 at
 #: least), of pictures so many letters, and so many readings and obstacles.
 _MOST_CANDIDATES, _LEAST_CANDIDATES, _MOST_LETTERS = 40_000, 500, 20_000_000
@@ -93,7 +93,7 @@ class Answer:
         """Return a variant by its number; refuse one that there is not."""
         if not 1 <= number <= len(self.variants):
             there = f"There are {len(self.variants)} variants of this question."
-            raise not_here(f"There is no variant {number}.", there)
+            raise not_found(f"There is no variant {number}.", there)
         return self.variants[number - 1]
 
     @cached_property
@@ -105,12 +105,12 @@ class Answer:
 class Answers:
     """Answers questions about dressings on a bench."""
 
-    def __init__(self, bench: Bench) -> None:
-        self.bench = bench
-        self._answers: Remembered[Answer] = Remembered(_MOST_CANDIDATES, _candidates)
-        self._pictures: Remembered[str] = Remembered(_MOST_LETTERS, len)
-        self._readings: Remembered[Reading] = Remembered(_KEPT_READINGS)
-        self._whys: Remembered[tuple[AllConflicts, list[Repair]]] = Remembered(_KEPT_WHYS)
+    def __init__(self, sources: Sources) -> None:
+        self.sources = sources
+        self._answers: Cache[Answer] = Cache(_MOST_CANDIDATES, _candidates)
+        self._pictures: Cache[str] = Cache(_MOST_LETTERS, len)
+        self._readings: Cache[Reading] = Cache(_KEPT_READINGS)
+        self._whys: Cache[tuple[AllConflicts, list[Repair]]] = Cache(_KEPT_WHYS)
         self._serials = count(1)
 
     def subject(self, question: Question) -> Subject:
@@ -118,37 +118,37 @@ class Answers:
 
         Raises
         ------
-        RefusedError
+        RequestError
             When there is none of that key, or the pasted words can't be read as one.
         """
         if question.text:
             return self._pasted(question)
-        found = self.bench.shelf.dressings.get(question.dressing)
+        found = self.sources.books.dressings.get(question.dressing)
         if found is None:
-            near = nearest(question.dressing, self.bench.shelf.dressings)
+            near = nearest(question.dressing, self.sources.books.dressings)
             hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
             problem = f"No dressing {shown(question.dressing)} is in the book."
-            raise not_here(problem, hint or "Choose one of the list, or paste one.")
+            raise not_found(problem, hint or "Choose one of the list, or paste one.")
         return Subject(found)
 
     def answer(self, question: Question) -> Answer:
         """Return the variants of a question, or that there are none."""
-        trade, held = self.bench.trade, self.bench.held
+        trade, snapshot = self.sources.trade, self.sources.box
         subject = self.subject(question)
         # The answer holds its dressing, so that no other one can come to lie in its place.
-        key = question, trade.serial, held.version if held else "", id(subject.dressing)
-        box = held.box if held else None
+        key = question, trade.serial, snapshot.version if snapshot else "", id(subject.dressing)
+        box = snapshot.box if snapshot else None
         return self._answers.get(
-            key, lambda: _worked_out(question, subject, trade, box, next(self._serials))
+            key, lambda: _compute(question, subject, trade, box, next(self._serials))
         )
 
     def as_written(self, question: Question) -> Answer:
         """Return the dressing of a question with nothing proposed, for its picture."""
-        trade, subject = self.bench.trade, self.subject(question)
+        trade, subject = self.sources.trade, self.subject(question)
         plain = Question(size=question.size, water=question.water, on=question.on)
         key = plain, trade.serial, "as written", id(subject.dressing)
         return self._answers.get(
-            key, lambda: _worked_out(plain, subject, trade, None, next(self._serials))
+            key, lambda: _compute(plain, subject, trade, None, next(self._serials))
         )
 
     def why(self, answer: Answer) -> tuple[AllConflicts, list[Repair]]:
@@ -161,15 +161,15 @@ class Answers:
         return self._pictures.get((answer.serial, number), lambda: _drawn(answer, variant))
 
     def _pasted(self, question: Question) -> Subject:
-        trade = self.bench.trade
+        trade = self.sources.trade
         key = question.text, question.style, question.sizes, trade.serial
         reading = self._readings.get(key, lambda: _read(question, trade))
         if reading.dressing is None:
-            raise Unreadable(reading)
+            raise UnreadableError(reading)
         return Subject(reading.dressing, reading)
 
 
-class Unreadable(Exception):  # noqa: N818 - a result, told on a page of its own
+class UnreadableError(Exception):
     """Pasted words that are no whole dressing; carries what was read of them."""
 
     def __init__(self, reading: Reading) -> None:
@@ -180,11 +180,11 @@ class Unreadable(Exception):  # noqa: N818 - a result, told on a page of its own
 def _read(question: Question, trade: Trade) -> Reading:
     styles = trade.rulebook.trade.styles
     if question.style and question.style not in styles:
-        raise wrong_word("style", f"{shown(question.style)} is no style", "Choose one of the list.")
+        raise bad_field("style", f"{shown(question.style)} is no style", "Choose one of the list.")
     try:
         sizes = parse_sizes(question.sizes) if question.sizes else ()
     except SizesError as problem:
-        raise wrong_word("sizes", str(problem), "") from None
+        raise bad_field("sizes", str(problem), "") from None
     readings = read_plain(
         question.text,
         trade.glossary,
@@ -193,13 +193,13 @@ def _read(question: Question, trade: Trade) -> Reading:
         file="the pasted text",
     )
     if len(readings) != 1:
-        raise wrong_word(
+        raise bad_field(
             "text", f"these are {len(readings)} dressings", "Paste one; or put them into the book."
         )
     return readings[0]
 
 
-def _worked_out(
+def _compute(
     question: Question, subject: Subject, trade: Trade, box: Box | None, serial: int
 ) -> Answer:
     base, rulebook = subject.dressing, trade.rulebook_on(known_place(question.on, trade))
@@ -213,11 +213,11 @@ def _worked_out(
         frozenset(_checked("keep", question.keep, base, rulebook, None)),
         question.changes,
     )
-    watch = Watch(PATIENCE_S)
+    watch = Watch(TIME_LIMIT_S)
     try:
         design = build_problem(request, rulebook, watch=watch)
     except TimeUpError:
-        raise took_too_long() from None
+        raise timed_out() from None
     result: SearchResult | None = None
     looked_through: int | None = None
     if box is not None:
@@ -240,7 +240,7 @@ def known_place(key: str, trade: Trade) -> str:
     if key and key not in trade.places:
         near = nearest(key, trade.places)
         hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
-        raise wrong_word("on", f"{shown(key)} is no water of the regions here", hint)
+        raise bad_field("on", f"{shown(key)} is no water of the regions here", hint)
     return key
 
 
@@ -255,17 +255,17 @@ def _checked(
         if name not in known:
             near = nearest(name, known)
             hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
-            raise wrong_word(field, f"{shown(name)} is no part of this dressing", hint)
+            raise bad_field(field, f"{shown(name)} is no part of this dressing", hint)
     return names
 
 
 def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:
-    watch = Watch(WHYNOT_PATIENCE_S)
+    watch = Watch(WHYNOT_TIME_LIMIT_S)
     try:
         why = all_conflicts(answer.design, watch)
         return why, repairs(answer.design, why, watch)
     except TimeUpError:
-        raise took_too_long() from None
+        raise timed_out() from None
 
 
 def _drawn(answer: Answer, variant: Variant | None) -> str:

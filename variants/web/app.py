@@ -1,4 +1,4 @@
-"""The application: pages, refusals and the guard put together."""
+"""The application: routes, error pages and the access middleware put together."""
 
 from __future__ import annotations
 
@@ -21,27 +21,28 @@ from starlette.types import Scope
 from variants.box import ConflictError
 from variants.reading import InputError
 from variants.web import (
+    auth,
     box_page,
     buy_page,
     derivation_page,
     design_page,
-    doors,
     front_page,
     item_page,
     pictures,
+    preferences,
     sheet_page,
     tieable_page,
-    tied,
     variant_page,
     whynot_page,
+    write_off,
 )
 from variants.web.answers import Answers
-from variants.web.bench import Bench
+from variants.web.context import AppState, Context
+from variants.web.errors import RequestError, fault_lines
+from variants.web.form_tokens import FormTokens
 from variants.web.jobs import Jobs
-from variants.web.once import Once
-from variants.web.refusals import RefusedError, fault_lines
-from variants.web.safety import Guard, Keys
-from variants.web.visit import House, Visit
+from variants.web.safety import AccessMiddleware, AccessPolicy
+from variants.web.sources import Sources
 
 if TYPE_CHECKING:
     from starlette.routing import BaseRoute
@@ -60,14 +61,14 @@ class Settings:
         Folders of the user's own rules.
     regions : sequence of Path
         Region files, and folders of them.
-    keys : Keys
+    access : AccessPolicy
     """
 
     box: Path | None = None
     books: Sequence[Path] = ()
     rules: Sequence[Path] = ()
     regions: Sequence[Path] = ()
-    keys: Keys = field(default_factory=Keys)
+    access: AccessPolicy = field(default_factory=AccessPolicy)
 
 
 def make_app(settings: Settings) -> Starlette:
@@ -79,21 +80,23 @@ def make_app(settings: Settings) -> Starlette:
         When the rules can't be read. A box or book that can't be read is told on the pages, where
         it can be put right without starting again.
     """
-    bench = Bench(settings.box, settings.books, settings.rules, settings.regions)
-    _ = bench.trade
-    house = House(bench, Answers(bench), Jobs(), Once(), settings.keys)
+    sources = Sources(settings.box, settings.books, settings.rules, settings.regions)
+    _ = sources.trade
+    shared = AppState(sources, Answers(sources), Jobs(), FormTokens(), settings.access)
     app = Starlette(
         routes=_routes(),
-        middleware=[Middleware(Guard, keys=settings.keys, trouble=_trouble_page)],
+        middleware=[
+            Middleware(AccessMiddleware, access=settings.access, error_page=_error_page_for)
+        ],
         exception_handlers={
-            RefusedError: _refused,
+            RequestError: _refused,
             InputError: _input_refused,
             HTTPException: _not_served,
             ClientDisconnect: _gone,
             Exception: _our_fault,
         },
     )
-    app.state.house = house
+    app.state.shared = shared
     return app
 
 
@@ -111,22 +114,23 @@ def _routes() -> list[BaseRoute]:
         *sheet_page.ROUTES,
         *box_page.ROUTES,
         *item_page.ROUTES,
-        *tied.ROUTES,
-        *doors.ROUTES,
+        *write_off.ROUTES,
+        *auth.ROUTES,
+        *preferences.ROUTES,
         Mount("/static", static),
     ]
 
 
-def _trouble(
-    visit: Visit, status: int, problem: str, remedy: str = "", lines: Sequence[str] = ()
+def _error_page(
+    context: Context, status: int, problem: str, remedy: str = "", lines: Sequence[str] = ()
 ) -> Response:
     """Return the page that tells what is wrong."""
     try:
         title = HTTPStatus(status).phrase
     except ValueError:
         title = "Trouble"
-    template = "entrance.html" if status == HTTPStatus.UNAUTHORIZED else "trouble.html"
-    response = visit.page(
+    template = "sign_in.html" if status == HTTPStatus.UNAUTHORIZED else "error.html"
+    response = context.page(
         template, status=status, title=title, problem=problem, remedy=remedy, lines=lines
     )
     if status == HTTPStatus.SERVICE_UNAVAILABLE:
@@ -134,18 +138,18 @@ def _trouble(
     return response
 
 
-def _trouble_page(scope: Scope, refused: RefusedError) -> Response:
-    visit = Visit(scope["app"].state.house, Request(scope))
-    return _trouble(visit, refused.status, refused.problem, refused.remedy)
+def _error_page_for(scope: Scope, refused: RequestError) -> Response:
+    context = Context(scope["app"].state.shared, Request(scope))
+    return _error_page(context, refused.status, refused.problem, refused.remedy)
 
 
-def _visit(request: Request) -> Visit:
-    return Visit(request.app.state.house, request)
+def _context(request: Request) -> Context:
+    return Context(request.app.state.shared, request)
 
 
 async def _refused(request: Request, problem: Exception) -> Response:
-    assert isinstance(problem, RefusedError)
-    return _trouble(_visit(request), problem.status, problem.problem, problem.remedy)
+    assert isinstance(problem, RequestError)
+    return _error_page(_context(request), problem.status, problem.problem, problem.remedy)
 
 
 async def _input_refused(request: Request, problem: Exception) -> Response:
@@ -156,19 +160,19 @@ async def _input_refused(request: Request, problem: Exception) -> Response:
         told = "Nothing was written: the box is another one by now than the page showed."
     elif request.method != "POST":
         told = "A file can't be read. Put it right and load this page again."
-    return _trouble(_visit(request), status, told, lines=fault_lines(problem))
+    return _error_page(_context(request), status, told, lines=fault_lines(problem))
 
 
 async def _not_served(request: Request, problem: Exception) -> Response:
     assert isinstance(problem, HTTPException)
     if problem.status_code == HTTPStatus.NOT_FOUND:
-        return _trouble(
-            _visit(request), problem.status_code, "There is no such page.", "Start from the list."
+        return _error_page(
+            _context(request), problem.status_code, "There is no such page.", "Start from the list."
         )
     if problem.status_code == HTTPStatus.METHOD_NOT_ALLOWED:
         told = "This link is a form's: it does nothing by being opened."
-        return _trouble(_visit(request), problem.status_code, told, "Start from the list.")
-    return _trouble(_visit(request), problem.status_code, problem.detail)
+        return _error_page(_context(request), problem.status_code, told, "Start from the list.")
+    return _error_page(_context(request), problem.status_code, problem.detail)
 
 
 async def _gone(request: Request, problem: Exception) -> Response:
@@ -178,8 +182,8 @@ async def _gone(request: Request, problem: Exception) -> Response:
 
 async def _our_fault(request: Request, problem: Exception) -> Response:
     told = f"Something went wrong inside Flykin: {type(problem).__name__}."
-    return _trouble(
-        _visit(request),
+    return _error_page(
+        _context(request),
         HTTPStatus.INTERNAL_SERVER_ERROR,
         told,
         "Nothing was written. Please report what you did.",

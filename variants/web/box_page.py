@@ -13,10 +13,10 @@ from variants.box import Change, Entry, Keeper
 from variants.explain.wording import amount_left
 from variants.model import Item, Trade
 from variants.views.changes import clock_words
-from variants.web.looking import find
+from variants.web.context import Context, get
+from variants.web.errors import not_found
 from variants.web.measures import range_words
-from variants.web.refusals import not_here
-from variants.web.visit import Visit, shows
+from variants.web.text_search import find
 
 #: So many items stand on one leaf, and so many entries of the journal.
 LEAF, ENTRIES = 100, 40
@@ -68,16 +68,16 @@ class ToldEntry:
     may_be_undone: bool
 
 
-def keeper_of(visit: Visit) -> Keeper:
+def keeper_of(context: Context) -> Keeper:
     """Return the keeper of the box; refuse where there is none."""
-    return Keeper(path_of(visit), visit.bench.trade.rulebook.trade)
+    return Keeper(path_of(context), context.sources.trade.rulebook.trade)
 
 
-def path_of(visit: Visit) -> Path:
+def path_of(context: Context) -> Path:
     """Return the path of the box; refuse where there is none."""
-    if visit.bench.box_path is None:
-        raise not_here("The page was started without a box.", "Start it with --box BOX.")
-    return visit.bench.box_path
+    if context.sources.box_path is None:
+        raise not_found("The page was started without a box.", "Start it with --box BOX.")
+    return context.sources.box_path
 
 
 def item_link(name: str, done: str = "") -> str:
@@ -85,13 +85,13 @@ def item_link(name: str, done: str = "") -> str:
     return "/box/item?" + urlencode([("name", name), *([("done", done)] if done else [])])
 
 
-def box(visit: Visit) -> Response:
+def box(context: Context) -> Response:
     """Show what is in the box."""
-    fields = visit.fields("find", "part", "left", "leaf", "done")
-    held, trade = visit.bench.held, visit.bench.trade.rulebook.trade
+    fields = context.fields("find", "part", "left", "leaf", "done")
+    snapshot, trade = context.sources.box, context.sources.trade.rulebook.trade
     words, part = fields.get("find", "")[:200].strip(), fields.get("part", "")
     wanted = fields.get("left", "")
-    items = held.box.items if held else ()
+    items = snapshot.box.items if snapshot else ()
     found, is_exact = find(
         words,
         (
@@ -104,9 +104,9 @@ def box(visit: Visit) -> Response:
     text = fields.get("leaf", "")
     leaf = min(int(text[:6]), leaves) if text.isascii() and text.isdecimal() else 1
     leaf = max(leaf, 1)
-    return visit.page(
+    return context.page(
         "box.html",
-        rows=[_row(one, visit.units) for one in found[(leaf - 1) * LEAF : leaf * LEAF]],
+        rows=[_row(one, context.units) for one in found[(leaf - 1) * LEAF : leaf * LEAF]],
         found=len(found),
         is_near=not is_exact,
         whole=len(items),
@@ -115,7 +115,7 @@ def box(visit: Visit) -> Response:
         parts=[(one.id, one.name) for one in trade.parts.values()],
         leaf=leaf,
         leaves=leaves,
-        name=str(visit.bench.box_path or ""),
+        name=str(context.sources.box_path or ""),
         done=DONE.get(fields.get("done", ""), ""),
     )
 
@@ -130,7 +130,7 @@ def _serves(item: Item, part: str, trade: Trade) -> bool:
     if not part:
         return True
     if part not in trade.parts:
-        raise not_here(f"“{part[:60]}” is no part of a fly.", "Choose one of the list.")
+        raise not_found(f"“{part[:60]}” is no part of a fly.", "Choose one of the list.")
     return bool(item.material.functions & trade.parts[part].functions)
 
 
@@ -165,17 +165,17 @@ def _sizes(item: Item, units: str) -> str:
     return ", ".join(told)
 
 
-def journal(visit: Visit) -> Response:
+def journal(context: Context) -> Response:
     """Show what was done to the box, the last first, each to be taken back."""
-    fields = visit.fields("done")
-    entries = keeper_of(visit).history()
+    fields = context.fields("done")
+    entries = keeper_of(context).history()
     shown = entries[::-1][:ENTRIES]
-    return visit.page(
+    return context.page(
         "journal.html",
         entries=[told_entry(one, entries) for one in shown],
         whole=len(entries),
         hidden=len(entries) - len(shown),
-        once=visit.house.once.fresh(),
+        form_token=context.state.form_tokens.issue(),
         done=DONE.get(fields.get("done", ""), ""),
     )
 
@@ -208,4 +208,4 @@ def _change_words(change: Change) -> str:
     return f"{change.item}: {', '.join(told)}"
 
 
-ROUTES = [shows("/box", box), shows("/box/journal", journal)]
+ROUTES = [get("/box", box), get("/box/journal", journal)]

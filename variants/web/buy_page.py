@@ -10,11 +10,11 @@ from variants.explain.wording import departure
 from variants.rulebook import WATERS
 from variants.survey.purchases import Gain, Purchases, find_purchases
 from variants.views.purchases import proof_words
+from variants.web.context import Context, get
 from variants.web.design_page import WATER_WORDS
 from variants.web.jobs import Job
 from variants.web.question import whole
 from variants.web.tieable_page import Asked
-from variants.web.visit import Visit, shows
 
 FIELDS = ("water", "on", "size", "sets")
 _SHOWN = 20
@@ -32,31 +32,31 @@ class Row:
     names: list[str]
 
 
-def buy(visit: Visit) -> Response:
+def buy(context: Context) -> Response:
     """Show which purchases bring most of the book nearer."""
-    fields = {name: value for name, value in visit.fields(*FIELDS).items() if value}
-    asked = Asked.read(visit, fields)
+    fields = {name: value for name, value in context.fields(*FIELDS).items() if value}
+    asked = Asked.read(context, fields)
     sets = whole("sets", fields.get("sets", ""), 1, 3) or 1
-    shelf, held, trade = visit.bench.shelf, visit.bench.held, visit.bench.trade
+    books, snapshot, trade = context.sources.books, context.sources.box, context.sources.trade
     job: Job[Purchases] | None = None
-    if held is not None and shelf.dressings:
-        box, rulebook = held.box, trade.rulebook_on(asked.on)
+    if snapshot is not None and books.dressings:
+        box, rulebook = snapshot.box, trade.rulebook_on(asked.on)
 
         def work(job: Job[Purchases]) -> None:
-            book = list(shelf.dressings.values())
+            book = list(books.dressings.values())
             found = find_purchases(
                 book, box, rulebook, asked.wishes, largest_set=sets, progress=job.step
             )
             job.parts.append(found)
 
-        key = "buy", asked, sets, held.version, shelf.serial, trade.serial
-        job = visit.house.jobs.get(key, work)
+        key = "buy", asked, sets, snapshot.version, books.serial, trade.serial
+        job = context.state.jobs.get(key, work)
     found = job.parts[0] if job and job.parts else None
-    return visit.page(
+    return context.page(
         "buy.html",
         job=job,
         fields={name: fields.get(name, "") for name in FIELDS},
-        book=len(shelf.dressings),
+        book=len(books.dressings),
         single=[_row(one) for one in found.single[:_SHOWN]] if found else [],
         sets=[_row(one) for one in found.sets[:_SHOWN]] if found else [],
         is_found=found is not None,
@@ -85,4 +85,4 @@ def _row(gain: Gain) -> Row:
     )
 
 
-ROUTES = [shows("/buy", buy)]
+ROUTES = [get("/buy", buy)]

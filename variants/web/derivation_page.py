@@ -9,9 +9,9 @@ from starlette.responses import Response
 
 from variants.explain.wording import departure, part_name
 from variants.web.answers import Answer
-from variants.web.pictures import described, picture_link
-from variants.web.visit import Visit, see_other, shows
-from variants.web.whole_pages import whole_page
+from variants.web.context import Context, get, see_other
+from variants.web.document_response import document_response
+from variants.web.pictures import describe, picture_link
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -51,15 +51,15 @@ class Kin:
     children: list[Kin]
 
 
-def derivation(visit: Visit) -> Response:
+def derivation(context: Context) -> Response:
     """Show the derivation of a question's variants."""
     from variants.explain.derivation import BASE, derive
 
-    question = visit.question
-    answer = visit.answers.answer(question)
+    question = context.question
+    answer = context.answers.answer(question)
     graph = derive(answer.design, answer.variants)
     between = sum(node.startswith("s") for node in graph)
-    return visit.page(
+    return context.page(
         "derivation.html",
         dressing=answer.subject.dressing,
         has_variants=bool(answer.variants),
@@ -90,7 +90,7 @@ def _kin(
         values["in_box"],
         answer.question.link("/variant", n=rank) if rank else "",
         picture_link(answer, rank if variant else None) if has_picture else "",
-        described(answer, variant) if has_picture else "",
+        describe(answer, variant) if has_picture else "",
         _steps(answer, edge),
         edge["reason"] if edge.get("linked") else "",
         is_again,
@@ -108,22 +108,22 @@ def _steps(answer: Answer, edge: dict[str, Any]) -> list[Step]:
     ]
 
 
-def walk(visit: Visit) -> Response:
+def walk(context: Context) -> Response:
     """Show the derivation as a drawing to walk through, on a page of its own."""
     from variants.explain.derivation import BASE, descent
     from variants.pictures.charts import fly_pictures
     from variants.web.documents import derivation_html
 
-    answer = visit.answers.answer(visit.question)
+    answer = context.answers.answer(context.question)
     if not answer.variants:
-        return see_other(visit.question.link("/derivation"))
+        return see_other(context.question.link("/derivation"))
     whole = descent(answer.design, answer.variants)
     pictures = fly_pictures(answer.design, answer.trade.layout, whole)
     html = derivation_html(answer.design, whole.graph, BASE, answer.variants, pictures)
-    return whole_page(html)
+    return document_response(html)
 
 
 ROUTES = [
-    shows("/derivation", derivation, is_work=True),
-    shows("/derivation/drawing", walk, is_work=True),
+    get("/derivation", derivation, is_work=True),
+    get("/derivation/drawing", walk, is_work=True),
 ]

@@ -17,12 +17,12 @@ from variants.model import Part, Trade, Variant
 from variants.rulebook import WATERS
 from variants.views.proposal import cautions, ending_lines, or_words
 from variants.views.read_report import doubts
-from variants.web.answers import PATIENCE_S, Answer, Unreadable
-from variants.web.obstacles import Obstruction, obstruction
-from variants.web.pictures import described, picture_link
+from variants.web.answers import TIME_LIMIT_S, Answer, UnreadableError
+from variants.web.conflict_text import ConflictText, conflict_text
+from variants.web.context import Context, get, see_other
+from variants.web.errors import timed_out
+from variants.web.pictures import describe, picture_link
 from variants.web.question import LISTINGS, MOST, Question
-from variants.web.refusals import took_too_long
-from variants.web.visit import Visit, see_other, shows
 
 if TYPE_CHECKING:
     from pint import Quantity
@@ -69,20 +69,20 @@ class Card:
     others: list[tuple[str, str]]
 
 
-def design(visit: Visit) -> Response:
+def design(context: Context) -> Response:
     """Show a dressing with its variants; a link in another form leads to the kept one."""
-    question = visit.question
+    question = context.question
     kept = question.link("/design")
     if not (question.dressing or question.text):
         return see_other("/")
-    if visit.request.url.query != kept.partition("?")[2]:
+    if context.request.url.query != kept.partition("?")[2]:
         return see_other(kept)
     try:
-        answer = visit.answers.answer(question)
-    except Unreadable as dark:
-        return _unreadable(visit, question, dark)
+        answer = context.answers.answer(question)
+    except UnreadableError as dark:
+        return _unreadable(context, question, dark)
     shown = answer.design
-    return visit.page(
+    return context.page(
         "design.html",
         question=question,
         dressing=answer.subject.dressing,
@@ -94,7 +94,7 @@ def design(visit: Visit) -> Response:
         listings=LISTINGS.items(),
         report=_report(answer),
         picture=picture_link(answer, None),
-        alt=described(answer, None),
+        alt=describe(answer, None),
         cards=[card(answer, line) for line in answer.lines],
         ending=_ending(answer),
         cautions=cautions(answer.variants),
@@ -109,10 +109,10 @@ def design(visit: Visit) -> Response:
     )
 
 
-def _unreadable(visit: Visit, question: Question, dark: Unreadable) -> Response:
+def _unreadable(context: Context, question: Question, dark: UnreadableError) -> Response:
     """Show what of a pasted text was understood, and the form to put it right."""
-    styles = visit.bench.trade.rulebook.trade.styles.values()
-    return visit.page(
+    styles = context.sources.trade.rulebook.trade.styles.values()
+    return context.page(
         "paste.html",
         status=422,
         question=question,
@@ -198,7 +198,7 @@ def card(answer: Answer, line: Line) -> Card:
         "" if told else _stock(variant),
         answer.question.link("/variant", n=variant.rank),
         picture_link(answer, variant.rank),
-        described(answer, variant),
+        describe(answer, variant),
         [
             (or_words(answer.design, variant, one), answer.question.link("/variant", n=one.rank))
             for one in line.others
@@ -229,18 +229,18 @@ def _ending(answer: Answer) -> str:
     return " ".join(ending_lines(answer.result, answer.question.show, kind, lines=shown))
 
 
-def _conflict(answer: Answer) -> Obstruction | None:
+def _conflict(answer: Answer) -> ConflictText | None:
     """Return why there is no variant; nothing when there is one, or no box."""
     if answer.result is None or answer.result.ended is not Ended.NONE_EXISTS:
         return None
     from variants.explain import find_conflict
 
     try:
-        conflict = find_conflict(answer.design, Watch(PATIENCE_S))
+        conflict = find_conflict(answer.design, Watch(TIME_LIMIT_S))
     except TimeUpError:
-        raise took_too_long() from None
+        raise timed_out() from None
     assert conflict is not None  # the search has proven that there is no variant
-    return obstruction(answer.design, conflict)
+    return conflict_text(answer.design, conflict)
 
 
 def _more(question: Question, answer: Answer) -> str:
@@ -284,4 +284,4 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
     return law_sentences(place, cautions_at(parts, answer.trade.law, place))
 
 
-ROUTES = [shows("/design", design, is_work=True)]
+ROUTES = [get("/design", design, is_work=True)]

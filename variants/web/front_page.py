@@ -8,10 +8,10 @@ from starlette.responses import Response
 
 from variants.explain.wording import counted, listed
 from variants.model import Dressing, Trade
-from variants.web.looking import find
+from variants.web.context import Context, get
+from variants.web.errors import fault_lines
 from variants.web.question import Question
-from variants.web.refusals import fault_lines
-from variants.web.visit import Visit, shows
+from variants.web.text_search import find
 
 #: So many dressings stand on one leaf.
 LEAF = 48
@@ -29,16 +29,16 @@ class Entry:
     picture: str
 
 
-def front(visit: Visit) -> Response:
+def front(context: Context) -> Response:
     """Show the book, or what of it fits the words looked for."""
-    fields = visit.fields("find", "style", "leaf", "text", "sizes")
-    shelf, trade = visit.bench.shelf, visit.bench.trade.rulebook.trade
+    fields = context.fields("find", "style", "leaf", "text", "sizes")
+    books, trade = context.sources.books, context.sources.trade.rulebook.trade
     words, style = fields.get("find", "")[:200].strip(), fields.get("style", "")
     found, is_exact = find(
         words,
         (
             ((key, dressing), _told(dressing, trade))
-            for key, dressing in shelf.dressings.items()
+            for key, dressing in books.dressings.items()
             if not style or dressing.style == style
         ),
     )
@@ -46,22 +46,26 @@ def front(visit: Visit) -> Response:
     leaf = int(text) if (text := fields.get("leaf", "1")).isascii() and text.isdecimal() else 1
     leaf = min(max(leaf, 1), leaves)
     shown = found[(leaf - 1) * LEAF : leaf * LEAF]
-    return visit.page(
+    return context.page(
         "front.html",
         entries=[_entry(key, dressing, trade) for key, dressing in shown],
         found=len(found),
-        whole=len(shelf.dressings),
+        whole=len(books.dressings),
         is_near=not is_exact,
         words=words,
         style=style,
         styles=list(trade.styles.values()),
-        own_styles=[one for one in trade.styles.values() if one.id in _styles(shelf.dressings)],
+        own_styles=[one for one in trade.styles.values() if one.id in _styles(books.dressings)],
         leaf=leaf,
         leaves=leaves,
-        books=listed([str(one) for one in visit.bench.books]) if visit.bench.books else "",
-        spoilt=[line for one in shelf.spoilt if one.problem for line in fault_lines(one.problem)],
-        left_out=counted(sum(one.left_out for one in shelf.volumes), "dressing"),
-        is_left_out=any(one.left_out for one in shelf.volumes),
+        books=listed([str(one) for one in context.sources.book_paths])
+        if context.sources.book_paths
+        else "",
+        unreadable=[
+            line for one in books.unreadable if one.problem for line in fault_lines(one.problem)
+        ],
+        left_out=counted(sum(one.left_out for one in books.files), "dressing"),
+        is_left_out=any(one.left_out for one in books.files),
         text=fields.get("text", ""),
         sizes=fields.get("sizes", ""),
     )
@@ -97,4 +101,4 @@ def _entry(key: str, dressing: Dressing, trade: Trade) -> Entry:
     )
 
 
-ROUTES = [shows("/", front)]
+ROUTES = [get("/", front)]

@@ -17,8 +17,8 @@ from variants.box import ConflictError
 from variants.model import plain
 from variants.reading import COLUMNS, InputError, nearest
 from variants.web.box_page import DONE, item_link, keeper_of, stuff_words
-from variants.web.refusals import RefusedError, not_here
-from variants.web.visit import Visit, acts, see_other, shows
+from variants.web.context import Context, get, post, see_other
+from variants.web.errors import RequestError, not_found
 
 #: What a form calls the cells of a row.
 CELL = "cell."
@@ -45,28 +45,28 @@ HELP = {
 }
 
 
-def item(visit: Visit) -> Response:
+def item(context: Context) -> Response:
     """Show one item with its forms."""
-    fields = visit.fields("name", "done")
+    fields = context.fields("name", "done")
     name, done = fields.get("name", ""), DONE.get(fields.get("done", ""), "")
-    _known(visit, name)
-    return _item_page(visit, name, done=done)
+    _known(context, name)
+    return _item_page(context, name, done=done)
 
 
-def _known(visit: Visit, name: str) -> None:
+def _known(context: Context, name: str) -> None:
     """Refuse an item that the box does not hold, with the nearest names of those it does."""
-    held = visit.bench.held
-    names = {plain(one.id): one.id for one in held.box.items} if held else {}
-    if held is None or plain(name) in names:
+    snapshot = context.sources.box
+    names = {plain(one.id): one.id for one in snapshot.box.items} if snapshot else {}
+    if snapshot is None or plain(name) in names:
         return  # what is wrong with no box is told where it is opened
     near = nearest(plain(name), names, most=3)
     hint = " or ".join(f"“{names[one]}”" for one in near)
     remedy = f"Did you mean {hint}?" if near else "Look through the box."
-    raise not_here(f"There is no item “{name[:100]}” in the box.", remedy)
+    raise not_found(f"There is no item “{name[:100]}” in the box.", remedy)
 
 
 def _item_page(
-    visit: Visit,
+    context: Context,
     name: str,
     *,
     status: int = 200,
@@ -77,65 +77,65 @@ def _item_page(
     done: str = "",
 ) -> Response:
     """Return the page of an item; ``typed`` keeps what a refused form held."""
-    row = keeper_of(visit).row(name)
+    row = keeper_of(context).row(name)
     own = [column for column in row if column not in COLUMNS]
     cells = {column: row.get(column, "") for column in (*COLUMNS, *own)}
-    return visit.page(
+    return context.page(
         "item.html",
         status=status,
         name=row["item"],
-        stuff=_stuff_of(visit, row),
+        stuff=_stuff_of(context, row),
         cells=cells,
         typed=cells if typed is None else {**cells, **typed},
         rare=[name for name in RARE if not cells[name] and not (typed or {}).get(name)],
         help=HELP,
         seen=seen_of(row),
-        once=visit.house.once.fresh(),
+        form_token=context.state.form_tokens.issue(),
         trouble=trouble,
         amount=amount,
         is_conflict=is_conflict,
         done=done,
-        materials=_materials(visit),
-        colours=_colours(visit),
+        materials=_materials(context),
+        colours=_colours(context),
     )
 
 
-def _stuff_of(visit: Visit, row: Mapping[str, str]) -> str:
+def _stuff_of(context: Context, row: Mapping[str, str]) -> str:
     """Return what an item is, in the trade's words."""
-    held = visit.bench.held
-    found = held.box.item(row["item"]) if held else None
+    snapshot = context.sources.box
+    found = snapshot.box.item(row["item"]) if snapshot else None
     return stuff_words(found) if found else row.get("material", "")
 
 
-def new(visit: Visit) -> Response:
+def new(context: Context) -> Response:
     """Show the form of a new item."""
-    visit.fields()
-    return _new_page(visit, {})
+    context.fields()
+    return _new_page(context, {})
 
 
 def _new_page(
-    visit: Visit, typed: Mapping[str, str], trouble: Sequence[str] = (), status: int = 200
+    context: Context, typed: Mapping[str, str], trouble: Sequence[str] = (), status: int = 200
 ) -> Response:
-    keeper_of(visit)
-    return visit.page(
+    keeper_of(context)
+    return context.page(
         "new_item.html",
         status=status,
         typed={column: typed.get(column, "") for column in COLUMNS},
         rare=[name for name in RARE if not typed.get(name)],
         help=HELP,
-        once=visit.house.once.fresh(),
+        form_token=context.state.form_tokens.issue(),
         trouble=trouble,
-        materials=_materials(visit),
-        colours=_colours(visit),
+        materials=_materials(context),
+        colours=_colours(context),
     )
 
 
-def _materials(visit: Visit) -> list[str]:
-    return sorted(one.name for one in visit.bench.trade.rulebook.trade.materials.values())
+def _materials(context: Context) -> list[str]:
+    return sorted(one.name for one in context.sources.trade.rulebook.trade.materials.values())
 
 
-def _colours(visit: Visit) -> list[str]:
-    return sorted(one.name for one in visit.bench.trade.rulebook.trade.colours.values())
+def _colours(context: Context) -> list[str]:
+    return sorted(one.name for one in context.sources.trade.rulebook.trade.colours.values())
 
 
 def seen_of(row: Mapping[str, str]) -> str:
@@ -159,52 +159,52 @@ def _changed(form: Mapping[str, str]) -> dict[str, str]:
 
 
 def done_once(
-    visit: Visit, form: Mapping[str, str], link: str, act: Callable[[], Response]
+    context: Context, form: Mapping[str, str], link: str, act: Callable[[], Response]
 ) -> Response:
     """Do what a form asks, unless the very same form was done already."""
-    mark = form.get("once", "")
+    mark = form.get("form_token", "")
     if not mark:
-        raise RefusedError(HTTPStatus.BAD_REQUEST, "The form is not whole.", "Load it again.")
-    if not visit.house.once.use(mark):
+        raise RequestError(HTTPStatus.BAD_REQUEST, "The form is not whole.", "Load it again.")
+    if not context.state.form_tokens.use(mark):
         return see_other(link)
     try:
         return act()
     except BaseException:
-        visit.house.once.give_back(mark)
+        context.state.form_tokens.restore(mark)
         raise
 
 
-def add(visit: Visit, form: Mapping[str, str]) -> Response:
+def add(context: Context, form: Mapping[str, str]) -> Response:
     """Put a new item into the box."""
     cells = _cells(form)
     name = cells.get("item", "")
 
     def act() -> Response:
-        keeper_of(visit).add(cells)
+        keeper_of(context).add(cells)
         return see_other(item_link(name, "add"))
 
     try:
-        return done_once(visit, form, item_link(name, "again"), act)
+        return done_once(context, form, item_link(name, "again"), act)
     except InputError as problem:
-        return _new_page(visit, cells, _lines(problem), HTTPStatus.UNPROCESSABLE_ENTITY)
+        return _new_page(context, cells, _lines(problem), HTTPStatus.UNPROCESSABLE_ENTITY)
 
 
-def use(visit: Visit, form: Mapping[str, str]) -> Response:
+def use(context: Context, form: Mapping[str, str]) -> Response:
     """Take from an item."""
-    return _by_amount(visit, form, "use")
+    return _by_amount(context, form, "use")
 
 
-def buy(visit: Visit, form: Mapping[str, str]) -> Response:
+def buy(context: Context, form: Mapping[str, str]) -> Response:
     """Add to an item what was bought."""
-    return _by_amount(visit, form, "buy")
+    return _by_amount(context, form, "buy")
 
 
-def _by_amount(visit: Visit, form: Mapping[str, str], what: str) -> Response:
+def _by_amount(context: Context, form: Mapping[str, str], what: str) -> Response:
     name, amount = form.get("name", ""), form.get("amount", "").strip()[:60]
     note = form.get("note", "").strip()[:200]
 
     def act() -> Response:
-        keeper = keeper_of(visit)
+        keeper = keeper_of(context)
         if what == "use":
             keeper.use(name, amount, note=note)
         else:
@@ -212,31 +212,31 @@ def _by_amount(visit: Visit, form: Mapping[str, str], what: str) -> Response:
         return see_other(item_link(name, what))
 
     try:
-        return done_once(visit, form, item_link(name, "again"), act)
+        return done_once(context, form, item_link(name, "again"), act)
     except InputError as problem:
         status = HTTPStatus.UNPROCESSABLE_ENTITY
-        return _item_page(visit, name, status=status, trouble=_lines(problem), amount=amount)
+        return _item_page(context, name, status=status, trouble=_lines(problem), amount=amount)
 
 
-def correct(visit: Visit, form: Mapping[str, str]) -> Response:
+def correct(context: Context, form: Mapping[str, str]) -> Response:
     """Set an item's cells right, unless it is another item by now than its sender saw."""
     name, cells = form.get("name", ""), _changed(form)
-    keeper = keeper_of(visit)
-    held = keeper.held()
+    keeper = keeper_of(context)
+    snapshot = keeper.held()
     row = keeper.row(name)
     try:
         if seen_of(row) != form.get("seen", ""):
             raise _changed_since(row)
         # The version closes the gap between looking and writing.
-        keeper.correct(name, cells, version=held.version)
+        keeper.correct(name, cells, version=snapshot.version)
     except ConflictError as problem:
         return _item_page(
-            visit, name, status=HTTPStatus.CONFLICT, trouble=_lines(problem), typed=cells,
+            context, name, status=HTTPStatus.CONFLICT, trouble=_lines(problem), typed=cells,
             is_conflict=True,
         )  # fmt: skip
     except InputError as problem:
         status = HTTPStatus.UNPROCESSABLE_ENTITY
-        return _item_page(visit, name, status=status, trouble=_lines(problem), typed=cells)
+        return _item_page(context, name, status=status, trouble=_lines(problem), typed=cells)
     return see_other(item_link(cells.get("item") or name, "correct"))
 
 
@@ -249,17 +249,17 @@ def _changed_since(row: Mapping[str, str]) -> ConflictError:
     return ConflictError([Fault(Origin(row["item"]), problem, remedy)])
 
 
-def undo(visit: Visit, form: Mapping[str, str]) -> Response:
+def undo(context: Context, form: Mapping[str, str]) -> Response:
     """Take an entry of the journal back."""
     number = form.get("number", "")
     if not (number.isascii() and number.isdecimal() and len(number) < 10):
-        raise RefusedError(HTTPStatus.BAD_REQUEST, "Name the entry to take back.", "")
+        raise RequestError(HTTPStatus.BAD_REQUEST, "Name the entry to take back.", "")
 
     def act() -> Response:
-        keeper_of(visit).undo(int(number))
+        keeper_of(context).undo(int(number))
         return see_other("/box/journal?done=undo")
 
-    return done_once(visit, {**form, "once": f"{form.get('once', '')} {number}"},
+    return done_once(context, {**form, "form_token": f"{form.get('form_token', '')} {number}"},
                  "/box/journal?done=again", act)  # fmt: skip
 
 
@@ -276,11 +276,11 @@ def _lines(problem: InputError) -> list[str]:
 
 
 ROUTES = [
-    shows("/box/item", item),
-    shows("/box/new", new),
-    acts("/box/add", add),
-    acts("/box/use", use),
-    acts("/box/buy", buy),
-    acts("/box/correct", correct),
-    acts("/box/undo", undo),
+    get("/box/item", item),
+    get("/box/new", new),
+    post("/box/add", add),
+    post("/box/use", use),
+    post("/box/buy", buy),
+    post("/box/correct", correct),
+    post("/box/undo", undo),
 ]

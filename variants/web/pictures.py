@@ -9,14 +9,14 @@ from starlette.responses import Response
 from variants.explain.wording import part_name, printable
 from variants.model import Candidate, Variant
 from variants.web.answers import Answer
+from variants.web.context import Context, get
 from variants.web.question import MOST, whole
-from variants.web.visit import Visit, shows
 
 #: A drawing is opened as a page of its own, too; then nothing in it may act.
 _PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
-def described(answer: Answer, variant: Variant | None) -> str:
+def describe(answer: Answer, variant: Variant | None) -> str:
     """Return a picture in words, for who can't see it."""
     trade = answer.design.rulebook.trade
     chosen = variant.chosen if variant else answer.design.base
@@ -44,16 +44,16 @@ def _chosen(answer: Answer, number: int | None) -> dict[str, Candidate]:
     return dict(answer.design.base if number is None else answer.variant(number).chosen)
 
 
-def picture(visit: Visit) -> Response:
+def picture(context: Context) -> Response:
     """Send the drawing of the dressing as written or, with ``n``, of a variant."""
-    question, own = visit.question_and("n", "mark")
+    question, own = context.question_and("n", "mark")
     number = whole("n", own.get("n", ""), 1, MOST)
-    answers = visit.answers
+    answers = context.answers
     answer = answers.as_written(question) if number is None else answers.answer(question)
-    svg = visit.answers.picture(answer, number)
+    svg = context.answers.picture(answer, number)
     kept = "private, max-age=86400, immutable" if own.get("mark") else "no-cache"
     headers = {"content-security-policy": _PICTURE_POLICY, "cache-control": kept}
     return Response(svg, media_type="image/svg+xml", headers=headers)
 
 
-ROUTES = [shows("/picture.svg", picture, is_work=True)]
+ROUTES = [get("/picture.svg", picture, is_work=True)]

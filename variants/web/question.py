@@ -13,7 +13,7 @@ from urllib.parse import urlencode
 
 from variants.reading import nearest, shown
 from variants.rulebook import WATERS
-from variants.web.refusals import RefusedError, wrong_word
+from variants.web.errors import RequestError, bad_field
 
 #: Which variants are listed; the words are the page's.
 LISTINGS = {
@@ -21,7 +21,7 @@ LISTINGS = {
     "closest": "the closest, whatever they change",
     "different": "the closest of each set of changes",
 }
-AT_REST = "needed"
+DEFAULT_LISTING = "needed"
 #: So many variants are shown at first, and at most.
 FIRST, MOST = 6, 60
 LARGEST_HOOK, SMALLEST_HOOK = 1, 32
@@ -74,7 +74,7 @@ class Question:
     missing: tuple[str, ...] = ()
     keep: tuple[str, ...] = ()
     changes: int | None = None
-    listing: str = AT_REST
+    listing: str = DEFAULT_LISTING
     show: int = FIRST
 
     @classmethod
@@ -83,7 +83,7 @@ class Question:
 
         Raises
         ------
-        RefusedError
+        RequestError
             When a field is unknown, stands twice, or holds what it can't.
         """
         fields = _sorted_out(pairs)
@@ -91,13 +91,13 @@ class Question:
         dressing, text = one.get("dressing", "").strip(), one.get("text", "").strip()
         if len(text) > LONGEST_TEXT:
             problem = f"the dressing is {len(text)} characters long; {LONGEST_TEXT} is the most"
-            raise RefusedError(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, problem, "Paste one dressing.")
+            raise RequestError(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, problem, "Paste one dressing.")
         if text and dressing:
-            raise wrong_word("dressing", "a link names a dressing or holds one, not both")
+            raise bad_field("dressing", "a link names a dressing or holds one, not both")
         missing, keep = _words(fields, "missing"), _words(fields, "keep")
         both = sorted(set(missing) & set(keep))
         if both:
-            raise wrong_word("keep", f"{shown(both[0])} can't be kept and missing at once")
+            raise bad_field("keep", f"{shown(both[0])} can't be kept and missing at once")
         return cls(
             dressing[:_LONGEST_WORD],
             text,
@@ -109,7 +109,7 @@ class Question:
             missing,
             keep,
             whole("changes", one.get("changes", ""), 0, 40),
-            choice("list", one.get("list", ""), LISTINGS) or AT_REST,
+            choice("list", one.get("list", ""), LISTINGS) or DEFAULT_LISTING,
             whole("show", one.get("show", ""), 1, MOST) or FIRST,
         )
 
@@ -126,7 +126,7 @@ class Question:
             *(("missing", name) for name in self.missing),
             *(("keep", name) for name in self.keep),
             ("changes", "" if self.changes is None else str(self.changes)),
-            ("list", "" if self.listing == AT_REST else self.listing),
+            ("list", "" if self.listing == DEFAULT_LISTING else self.listing),
             ("show", "" if self.show == FIRST else str(self.show)),
         ]
         return [(name, value) for name, value in told if value]
@@ -152,11 +152,11 @@ def _sorted_out(pairs: Pairs) -> dict[str, list[str]]:
         if name not in _FIELDS:
             near = nearest(name, _FIELDS)
             hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
-            raise wrong_word(shown(name), "is no field of a link here", hint)
+            raise bad_field(shown(name), "is no field of a link here", hint)
         if not value:
             continue
         if name in fields and name not in _MANY:
-            raise wrong_word(name, "stands twice in the link", "Keep one of the two.")
+            raise bad_field(name, "stands twice in the link", "Keep one of the two.")
         fields.setdefault(name, []).append(value)
     return fields
 
@@ -165,7 +165,7 @@ def _put_part(fields: dict[str, list[str]], part: str, value: str) -> None:
     if value in _MANY:
         fields.setdefault(value, []).append(part)
     elif value not in ("", "free"):
-        raise wrong_word(
+        raise bad_field(
             f"part {shown(part)}", f"{shown(value)} is no choice", "Write free, keep or missing."
         )
 
@@ -173,7 +173,7 @@ def _put_part(fields: dict[str, list[str]], part: str, value: str) -> None:
 def _words(fields: Mapping[str, list[str]], name: str) -> tuple[str, ...]:
     words = {word.strip() for word in fields.get(name, []) if word.strip()}
     if any(len(word) > _LONGEST_WORD for word in words) or len(words) > 60:
-        raise wrong_word(name, "too long, or too many", "Name parts of the dressing.")
+        raise bad_field(name, "too long, or too many", "Name parts of the dressing.")
     return tuple(sorted(words))
 
 
@@ -183,7 +183,7 @@ def whole(field: str, text: str, low: int, high: int) -> int | None:
     if not text:
         return None
     if not (text.isascii() and text.isdecimal()) or not low <= int(text[:9]) <= high:
-        raise wrong_word(
+        raise bad_field(
             field, f"{shown(text)} does not fit", f"Write a whole number from {low} to {high}."
         )
     return int(text)
@@ -194,5 +194,5 @@ def choice(field: str, text: str, known: Iterable[str]) -> str | None:
     known = list(known)
     text = text.strip()
     if text and text not in known:
-        raise wrong_word(field, f"{shown(text)} is not known", f"Write one of: {', '.join(known)}.")
+        raise bad_field(field, f"{shown(text)} is not known", f"Write one of: {', '.join(known)}.")
     return text or None

@@ -1,10 +1,10 @@
-"""Who may ask the page for what: the guard that every request passes before a page hears of it.
+"""Access control: who may ask the page for what, checked before a request reaches a page.
 
 The page is for the person at this machine. Other web sites that are open in the same browser must
 not be able to ask it anything, whatever name they reach it by (Host), from wherever they send a
-form (Origin, Sec-Fetch-Site, the seal in every form). Where other machines can reach it, a token is
-asked for first. The guard also limits what a request may carry, and sends the headers by which a
-browser runs nothing but our own script and loads nothing from elsewhere.
+form (Origin, Sec-Fetch-Site, the CSRF token in every form). Where other machines can reach it, a
+token is asked for first. The middleware also limits what a request may carry, and sends the headers
+by which a browser runs nothing but our own script and loads nothing from elsewhere.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from starlette.requests import HTTPConnection
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from variants.web.refusals import RefusedError
+from variants.web.errors import RequestError
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 #: A pasted dressing travels in the link; no dressing is longer.
@@ -30,7 +30,7 @@ LONGEST_QUERY = 12_000
 #: The largest form is one row of a box.
 LARGEST_BODY = 64 * 1024
 #: Where the token is given; with the style, all that may be seen before.
-ENTRANCE = "/enter"
+SIGN_IN_PATH = "/enter"
 _COOKIE = "flykin_entered"
 #: Of a Host header that tells none.
 _HTTP_PORT = 80
@@ -70,7 +70,7 @@ def is_loopback(host: str) -> bool:
 
 
 @dataclass(frozen=True)
-class Keys:
+class AccessPolicy:
     """The secrets of one run of the server, and the names by which it may be called.
 
     Attributes
@@ -84,7 +84,7 @@ class Keys:
         The origin of a proxy or tunnel in front, such as ``https://flies.example``.
     token : str or None
         What must be given before anything is shown.
-    seal : str
+    csrf_token : str
         Stands in every form of ours; no other site can read it.
     """
 
@@ -92,8 +92,8 @@ class Keys:
     port: int | None = None
     reached_at: str = ""
     token: str | None = None
-    seal: str = field(default_factory=lambda: secrets.token_urlsafe(24))
-    entered: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    csrf_token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    session_token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
 
     @classmethod
     def for_host(
@@ -102,16 +102,16 @@ class Keys:
         more_names: Iterable[str] = (),
         port: int | None = None,
         reached_at: str = "",
-    ) -> Keys:
+    ) -> AccessPolicy:
         """Return fresh keys for a server bound to a host; a token unless only we can reach it."""
         names = frozenset(name.lower() for name in (*LOOPBACK, host, *more_names))
         outside = urlsplit(reached_at).hostname if reached_at else "localhost"
         is_own = is_loopback(host) and is_loopback(outside or "")
         return cls(names, port, reached_at, None if is_own else secrets.token_urlsafe(18))
 
-    def is_ours(self, host: str) -> bool:
+    def is_known_host(self, host: str) -> bool:
         """Tell whether a Host header names this server."""
-        if self._is_outside(host):
+        if self._is_proxy(host):
             return True
         name, port = _name_and_port(host)
         if not name or (self.port is not None and port != self.port):
@@ -120,30 +120,32 @@ class Keys:
 
     def origin(self, host: str, scheme: str) -> str:
         """Return the origin of our own pages for who reaches us by that Host header."""
-        return self.reached_at if self._is_outside(host) else f"{scheme}://{host}"
+        return self.reached_at if self._is_proxy(host) else f"{scheme}://{host}"
 
-    def _is_outside(self, host: str) -> bool:
+    def _is_proxy(self, host: str) -> bool:
         return bool(self.reached_at) and host.lower() == urlsplit(self.reached_at).netloc
 
-    def is_sealed(self, seal: str) -> bool:
+    def is_csrf_token(self, csrf_token: str) -> bool:
         """Tell whether a form comes from a page of this run."""
-        return hmac.compare_digest(seal.encode(), self.seal.encode())
+        return hmac.compare_digest(csrf_token.encode(), self.csrf_token.encode())
 
     def is_token(self, given: str) -> bool:
         """Tell whether this is the token."""
         return self.token is not None and hmac.compare_digest(given.encode(), self.token.encode())
 
-    def let_in(self, response: Response, host: str) -> None:
+    def set_session_cookie(self, response: Response, host: str) -> None:
         """Remember on the browser's side that the token was given, over https only that way."""
         is_safe = self.origin(host, "http").startswith("https:")
-        response.set_cookie(_COOKIE, self.entered, httponly=True, samesite="strict", secure=is_safe)
+        response.set_cookie(
+            _COOKIE, self.session_token, httponly=True, samesite="strict", secure=is_safe
+        )
 
-    def may_enter(self, connection: HTTPConnection) -> bool:
+    def is_authenticated(self, connection: HTTPConnection) -> bool:
         """Tell whether who asks has given the token, where one is asked."""
         if self.token is None:
             return True
         given = connection.cookies.get(_COOKIE, "")
-        return hmac.compare_digest(given.encode(), self.entered.encode())
+        return hmac.compare_digest(given.encode(), self.session_token.encode())
 
 
 def _name_and_port(host: str) -> tuple[str, int]:
@@ -166,22 +168,22 @@ def _is_address(name: str) -> bool:
 
 
 #: Makes the page that tells of a refusal.
-TroublePage = Callable[[Scope, RefusedError], Response]
+ErrorPage = Callable[[Scope, RequestError], Response]
 
 
-class Guard:
+class AccessMiddleware:
     """Stands before the application and refuses what it should not hear.
 
     Parameters
     ----------
     app : ASGI application
-    keys : Keys
-    trouble : callable
+    access : AccessPolicy
+    error_page : callable
         Makes the page of a refusal.
     """
 
-    def __init__(self, app: ASGIApp, keys: Keys, trouble: TroublePage) -> None:
-        self.app, self.keys, self.trouble = app, keys, trouble
+    def __init__(self, app: ASGIApp, access: AccessPolicy, error_page: ErrorPage) -> None:
+        self.app, self.access, self.error_page = app, access, error_page
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse the request, or pass it on with a limit on its body and our headers added."""
@@ -193,20 +195,20 @@ class Guard:
             return
         guarded = _with_headers(send)
         try:
-            self._look(scope)
+            self._check(scope)
             await self.app(scope, _limited(receive), guarded)
-        except RefusedError as refused:
-            await self.trouble(scope, refused)(scope, receive, guarded)
+        except RequestError as refused:
+            await self.error_page(scope, refused)(scope, receive, guarded)
 
-    def _look(self, scope: Scope) -> None:
+    def _check(self, scope: Scope) -> None:
         headers = Headers(scope=scope)
-        self._look_at_names(scope, headers)
+        self._check_names(scope, headers)
         if scope["method"] not in ("GET", "HEAD", "POST"):
-            raise RefusedError(
+            raise RequestError(
                 HTTPStatus.METHOD_NOT_ALLOWED, "This page only reads and takes forms."
             )
         if len(scope["query_string"]) > LONGEST_QUERY:
-            raise RefusedError(
+            raise RequestError(
                 HTTPStatus.REQUEST_URI_TOO_LONG,
                 f"The link is {len(scope['query_string'])} characters long; {LONGEST_QUERY} is the"
                 " most.",
@@ -214,48 +216,50 @@ class Guard:
                 " book there is the command flykin read.",
             )
         if scope["method"] == "POST":
-            _look_at_form(headers)
-        if not self.keys.may_enter(HTTPConnection(scope)) and not _is_open(scope["path"]):
-            raise RefusedError(
+            _check_form(headers)
+        if not self.access.is_authenticated(HTTPConnection(scope)) and not _is_public(
+            scope["path"]
+        ):
+            raise RequestError(
                 HTTPStatus.UNAUTHORIZED,
                 "Other machines can reach this page, so it asks for the token first.",
                 "The token stands in the terminal in which the page was started.",
             )
 
-    def _look_at_names(self, scope: Scope, headers: Headers) -> None:
+    def _check_names(self, scope: Scope, headers: Headers) -> None:
         hosts = headers.getlist("host")
-        if len(hosts) != 1 or not self.keys.is_ours(hosts[0]):
-            raise RefusedError(
+        if len(hosts) != 1 or not self.access.is_known_host(hosts[0]):
+            raise RequestError(
                 HTTPStatus.MISDIRECTED_REQUEST,
                 "This page does not go by that name.",
                 "Open it by the address that the terminal showed when it was started.",
             )
         origin, came_from = headers.get("origin"), headers.get("sec-fetch-site")
         is_post = scope["method"] == "POST"
-        if (origin is not None or is_post) and origin != self.keys.origin(
+        if (origin is not None or is_post) and origin != self.access.origin(
             hosts[0], scope["scheme"]
         ):
-            raise RefusedError(
+            raise RequestError(
                 HTTPStatus.FORBIDDEN,
                 "The form was not sent from this page.",
                 "Open the page itself and send the form from there.",
             )
         is_visit = headers.get("sec-fetch-mode") == "navigate" and not is_post
         if came_from not in (None, "same-origin", "none") and not is_visit:
-            raise RefusedError(
+            raise RequestError(
                 HTTPStatus.FORBIDDEN,
                 "Another site asked for this in your name.",
                 "Open the page itself.",
             )
 
 
-def _is_open(path: str) -> bool:
-    return path == ENTRANCE or path.startswith("/static/")
+def _is_public(path: str) -> bool:
+    return path == SIGN_IN_PATH or path.startswith("/static/")
 
 
-def _look_at_form(headers: Headers) -> None:
+def _check_form(headers: Headers) -> None:
     if headers.get("content-type", "").partition(";")[0].strip().lower() != _FORM:
-        raise RefusedError(
+        raise RequestError(
             HTTPStatus.UNSUPPORTED_MEDIA_TYPE, "Only forms of this page are taken.", ""
         )
     told = headers.get("content-length", "0")
@@ -263,8 +267,8 @@ def _look_at_form(headers: Headers) -> None:
         raise _too_large()
 
 
-def _too_large() -> RefusedError:
-    return RefusedError(
+def _too_large() -> RequestError:
+    return RequestError(
         HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
         f"The form is larger than {LARGEST_BODY // 1024} kB.",
         "Shorten what you wrote. A whole box is read from a file, with flykin box.",

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 from variants.web.app import Settings, make_app
 from variants.web.connections import LimitedProtocol
-from variants.web.safety import Keys
-from variants.web.terminal import OneLine
+from variants.web.log_handler import OneLineHandler
+from variants.web.safety import AccessPolicy
 
 if TYPE_CHECKING:
     from starlette.applications import Starlette
@@ -52,7 +52,7 @@ def serve(
     port : int
         0 takes a free one.
     reached_at : str
-        As in `Keys`: where a proxy or tunnel in front serves the page.
+        As in `AccessPolicy`: where a proxy or tunnel in front serves the page.
     is_opened : bool
         Whether to open the page in the user's browser.
     tell : callable
@@ -68,12 +68,12 @@ def serve(
     # Long work in the background should not make a page wait at each of its turns.
     sys.setswitchinterval(_TURN_S)
     with _listening(host, port) as taken, _one_line_each(tell):
-        keys = Keys.for_host(host, _own_names(), taken.getsockname()[1], reached_at)
-        app = make_app(Settings(box, books, rules, regions, keys))
+        access = AccessPolicy.for_host(host, _own_names(), taken.getsockname()[1], reached_at)
+        app = make_app(Settings(box, books, rules, regions, access))
         address = _address(host, taken.getsockname()[1])
         tell(f"Flykin is at {address}")
-        if keys.token is not None:
-            tell(f"Other machines can reach it; the page asks for this token: {keys.token}")
+        if access.token is not None:
+            tell(f"Other machines can reach it; the page asks for this token: {access.token}")
             if reached_at.startswith("https:"):
                 tell(f"Through your proxy it is at {reached_at}/")
             else:
@@ -116,7 +116,7 @@ def _protocol() -> type[LimitedProtocol]:
 @contextmanager
 def _one_line_each(tell: Callable[[str], None]) -> Iterator[None]:
     """Let trouble of the server's own be told in one line."""
-    handler = OneLine(tell)
+    handler = OneLineHandler(tell)
     logging.getLogger().addHandler(handler)
     try:
         yield

@@ -13,12 +13,12 @@ from variants.explain.wording import counted, departure, listed, part_name
 from variants.rulebook import WATERS
 from variants.survey import Block, Outlook, Standing, Wishes, outlook
 from variants.web.answers import known_place
+from variants.web.context import Context, get, own_path, post, see_other
 from variants.web.design_page import WATER_WORDS
+from variants.web.errors import RequestError
 from variants.web.jobs import Job
-from variants.web.looking import find
 from variants.web.question import LARGEST_HOOK, SMALLEST_HOOK, Question, choice, whole
-from variants.web.refusals import RefusedError
-from variants.web.visit import Visit, acts, own_path, see_other, shows
+from variants.web.text_search import find
 
 FIELDS = ("water", "on", "size", "changes", "style", "find", "standing")
 STANDINGS = {
@@ -69,9 +69,9 @@ class Asked:
     on: str
 
     @classmethod
-    def read(cls, visit: Visit, fields: Mapping[str, str]) -> Asked:
+    def read(cls, context: Context, fields: Mapping[str, str]) -> Asked:
         """Return the wishes of a link."""
-        trade = visit.bench.trade
+        trade = context.sources.trade
         on = known_place(fields.get("on", "").strip(), trade)
         size = whole("size", fields.get("size", ""), LARGEST_HOOK, SMALLEST_HOOK)
         water = choice("water", fields.get("water", ""), WATERS)
@@ -91,34 +91,34 @@ class Asked:
         )
 
 
-def tieable(visit: Visit) -> Response:
+def tieable(context: Context) -> Response:
     """Show what the box makes of every dressing of the book, as far as it is worked out."""
-    fields = {name: value for name, value in visit.fields(*FIELDS).items() if value}
-    asked = Asked.read(visit, fields)
+    fields = {name: value for name, value in context.fields(*FIELDS).items() if value}
+    asked = Asked.read(context, fields)
     standing = choice("standing", fields.get("standing", ""), STANDINGS)
-    shelf, held, trade = visit.bench.shelf, visit.bench.held, visit.bench.trade
+    books, snapshot, trade = context.sources.books, context.sources.box, context.sources.trade
     job: Job[tuple[str, Outlook]] | None = None
-    if held is not None and shelf.dressings:
-        box, rulebook = held.box, trade.rulebook_on(asked.on)
+    if snapshot is not None and books.dressings:
+        box, rulebook = snapshot.box, trade.rulebook_on(asked.on)
 
         def work(job: Job[tuple[str, Outlook]]) -> None:
             stock, ceiling = stock_of(box, frozenset()), asked.wishes.ceiling(rulebook)
-            for done, (key, dressing) in enumerate(shelf.dressings.items()):
-                job.step(done, len(shelf.dressings))
+            for done, (key, dressing) in enumerate(books.dressings.items()):
+                job.step(done, len(books.dressings))
                 request = asked.wishes.request(dressing, box)
                 job.parts.append((key, outlook(request, "box", rulebook, stock, ceiling)))
-            job.step(len(shelf.dressings), len(shelf.dressings))
+            job.step(len(books.dressings), len(books.dressings))
 
-        key = "tieable", asked, held.version, shelf.serial, trade.serial
-        job = visit.house.jobs.get(key, work)
+        key = "tieable", asked, snapshot.version, books.serial, trade.serial
+        job = context.state.jobs.get(key, work)
     found, is_exact = _fitting(list(job.parts) if job else [], fields, standing)
-    return visit.page(
+    return context.page(
         "tieable.html",
         job=job,
         fields={name: fields.get(name, "") for name in FIELDS},
-        book=len(shelf.dressings),
+        book=len(books.dressings),
         is_near=not is_exact,
-        groups=_groups(visit, found, fields, asked),
+        groups=_groups(context, found, fields, asked),
         total=_total([one for _, one in found]),
         styles=list(trade.rulebook.trade.styles.values()),
         standings=STANDINGS.items(),
@@ -150,50 +150,50 @@ def _fitting(
 
 
 def _groups(
-    visit: Visit, found: list[tuple[str, Outlook]], fields: Mapping[str, str], asked: Asked
+    context: Context, found: list[tuple[str, Outlook]], fields: Mapping[str, str], asked: Asked
 ) -> list[Group]:
     groups = []
     for name, title in STANDINGS.items():
         own = [(key, one) for key, one in found if one.standing is _OF[name]]
         own.sort(key=lambda pair: pair[1].departure or 0)
-        lines = [_line(visit, one, asked.question(key, fields)) for key, one in own[:_MOST_LINES]]
+        lines = [_line(context, one, asked.question(key, fields)) for key, one in own[:_MOST_LINES]]
         if lines:
             groups.append(Group(name, title, lines, len(own) - len(lines)))
     return groups
 
 
-def _line(visit: Visit, one: Outlook, question: Question) -> Line:
-    trade = visit.bench.trade.rulebook.trade
+def _line(context: Context, one: Outlook, question: Question) -> Line:
+    trade = context.sources.trade.rulebook.trade
     return Line(
         one.dressing,
         trade.styles[one.style].name,
         one.size,
         "" if one.departure is None else departure(one.departure),
         [(part_name(trade.parts, swap.part), swap.asked, swap.used) for swap in one.swaps],
-        [_block_words(visit, block) for block in one.blocks],
+        [_block_words(context, block) for block in one.blocks],
         question.link("/design"),
         question.link("/whynot"),
     )
 
 
-def _block_words(visit: Visit, block: Block) -> str:
-    parts = visit.bench.trade.rulebook.trade.parts
+def _block_words(context: Context, block: Block) -> str:
+    parts = context.sources.trade.rulebook.trade.parts
     if not block.parts:
         return block.says
     return f"{listed(part_name(parts, part) for part in block.parts)}: {block.says}"
 
 
-def stop(visit: Visit, form: Mapping[str, str]) -> Response:
+def stop(context: Context, form: Mapping[str, str]) -> Response:
     """Stop work that goes on; what is found by then stays."""
-    if not visit.house.jobs.stop(form.get("job", "")):
-        raise RefusedError(HTTPStatus.NOT_FOUND, "There is no such work any more.", "")
+    if not context.state.jobs.stop(form.get("job", "")):
+        raise RequestError(HTTPStatus.NOT_FOUND, "There is no such work any more.", "")
     return see_other(own_path(form.get("back", "/")))
 
 
-def again(visit: Visit, form: Mapping[str, str]) -> Response:
+def again(context: Context, form: Mapping[str, str]) -> Response:
     """Begin stopped work anew."""
-    visit.house.jobs.forget(form.get("job", ""))
+    context.state.jobs.forget(form.get("job", ""))
     return see_other(own_path(form.get("back", "/")))
 
 
-ROUTES = [shows("/tieable", tieable), acts("/stop", stop), acts("/again", again)]
+ROUTES = [get("/tieable", tieable), post("/stop", stop), post("/again", again)]

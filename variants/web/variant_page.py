@@ -14,12 +14,12 @@ from variants.model import Candidate, Term
 from variants.reading import COUNTS
 from variants.views.proposal import cautions
 from variants.web.answers import Answer
+from variants.web.context import Context, get
 from variants.web.design_page import law_told
 from variants.web.measures import tested_words
-from variants.web.pictures import described, picture_link
+from variants.web.pictures import describe, picture_link
 from variants.web.question import MOST, Question, whole
-from variants.web.tied import flies_in_box
-from variants.web.visit import Visit, shows
+from variants.web.write_off import flies_in_box
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,32 +62,32 @@ class ToldPart:
     rules: list[ToldRule]
 
 
-def variant(visit: Visit) -> Response:
+def variant(context: Context) -> Response:
     """Show variant ``n`` of a question with all its reasons."""
-    question, own = visit.question_and("n")
+    question, own = context.question_and("n")
     number = whole("n", own.get("n", ""), 1, MOST) or 1
-    answer = visit.answers.answer(question)
+    answer = context.answers.answer(question)
     found = answer.variant(number)
-    held = visit.bench.held
+    snapshot = context.sources.box
     told = explain(answer.design, found)
-    parts = [told_part(answer, one, visit.units) for one in told.parts]
-    return visit.page(
+    parts = [told_part(answer, one, context.units) for one in told.parts]
+    return context.page(
         "variant.html",
         dressing=answer.subject.dressing,
         rank=found.rank,
         departs=departure(found.departure),
         links=_links(question, answer, number),
         base_picture=picture_link(answer, None),
-        base_alt=described(answer, None),
+        base_alt=describe(answer, None),
         picture=picture_link(answer, number),
-        alt=described(answer, found),
+        alt=describe(answer, found),
         cautions=cautions([found]),
         law=law_told(answer, [found]),
         question=question,
         asked=urlencode(question.pairs()),
         gives=flies_in_box(answer, found),
-        box_version=held.version if held else "",
-        once=visit.house.once.fresh(),
+        box_version=snapshot.version if snapshot else "",
+        form_token=context.state.form_tokens.issue(),
         differing=[one for one in parts if one.is_other],
         written=[one for one in parts if not one.is_other],
         waived=[rule.says for rule in told.waived],
@@ -159,4 +159,4 @@ def _told_rule(judgement: Judgement, units: str) -> ToldRule:
     )
 
 
-ROUTES = [shows("/variant", variant, is_work=True)]
+ROUTES = [get("/variant", variant, is_work=True)]

@@ -13,9 +13,9 @@ from variants.explain.wording import counted, departure
 from variants.views.reasons import empty_words
 from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words, too_far_words
 from variants.web.answers import Answer
-from variants.web.obstacles import ToldObstacle, told_obstacle
-from variants.web.refusals import took_too_long
-from variants.web.visit import Visit, see_other, shows
+from variants.web.conflict_text import ObstacleText, obstacle_text
+from variants.web.context import Context, get, see_other
+from variants.web.errors import timed_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +36,18 @@ class Efforts:
     ways: list[WayOut]
 
 
-def whynot(visit: Visit) -> Response:
+def whynot(context: Context) -> Response:
     """Show what is in the way of a question and what would help."""
-    question = visit.question
-    answer = visit.answers.answer(question)
+    question = context.question
+    answer = context.answers.answer(question)
     if answer.result is None:
         return see_other(question.link("/design"))
     if not answer.result.is_finished and not answer.result.proven:
-        raise took_too_long()  # neither that a variant exists nor that none does is known
+        raise timed_out()  # neither that a variant exists nor that none does is known
     if answer.variants:
         nearest, ceiling = answer.variants[0], answer.design.rulebook.conventions.ceiling
         is_far = nearest.departure > ceiling
-        return visit.page(
+        return context.page(
             "whynot.html",
             dressing=answer.subject.dressing,
             closest=departure(nearest.departure),
@@ -59,14 +59,14 @@ def whynot(visit: Visit) -> Response:
             efforts=[],
             design_link=question.link("/design"),
         )
-    why, ways = visit.answers.why(answer)
-    return visit.page(
+    why, ways = context.answers.why(answer)
+    return context.page(
         "whynot.html",
         dressing=answer.subject.dressing,
         closest="",
         too_far="",
         empty=[empty_words(answer.design, part) for part in why.empty_parts],
-        conflicts=_conflicts(answer.design, why, visit.units),
+        conflicts=_conflicts(answer.design, why, context.units),
         more=max(0, len(why.conflicts) - MOST_SHOWN),
         is_complete=why.is_complete,
         efforts=_efforts(answer, ways),
@@ -74,9 +74,9 @@ def whynot(visit: Visit) -> Response:
     )
 
 
-def _conflicts(design: DesignProblem, why: AllConflicts, units: str) -> list[list[ToldObstacle]]:
+def _conflicts(design: DesignProblem, why: AllConflicts, units: str) -> list[list[ObstacleText]]:
     return [
-        [told_obstacle(design, Obstacle(one, nearest_miss(design, one)), units) for one in conflict]
+        [obstacle_text(design, Obstacle(one, nearest_miss(design, one)), units) for one in conflict]
         for conflict in why.conflicts[:MOST_SHOWN]
     ]
 
@@ -112,4 +112,4 @@ def _link(answer: Answer, repair: Repair) -> str:
     ).link("/design")
 
 
-ROUTES = [shows("/whynot", whynot, is_work=True)]
+ROUTES = [get("/whynot", whynot, is_work=True)]

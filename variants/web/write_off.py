@@ -26,15 +26,15 @@ from variants.reading.batches import Wanted
 from variants.views.batch import shortage_words
 from variants.web.answers import Answer
 from variants.web.box_page import keeper_of
+from variants.web.context import Context, post, see_other
+from variants.web.errors import RequestError
 from variants.web.item_page import done_once
 from variants.web.question import MOST, Question, whole
-from variants.web.refusals import RefusedError
-from variants.web.visit import Visit, acts, see_other
 
 MOST_TIED = 1_000
 #: What the second form says, by which the reader has been told.
 SURE = "told"
-_FIELDS = ("once", "question", "n", "version", "flies")
+_FIELDS = ("form_token", "question", "n", "version", "flies")
 
 
 def flies_in_box(answer: Answer, variant: Variant) -> int | None:
@@ -48,7 +48,7 @@ def _uses(answer: Answer, variant: Variant) -> tuple[Use, ...]:
     return uses_of(geometry, variant.chosen, layout)
 
 
-def tied(visit: Visit, form: Mapping[str, str]) -> Response:
+def write_off(context: Context, form: Mapping[str, str]) -> Response:
     """Write off the box what so many flies of a variant take; all of it, or nothing.
 
     Where the box gives fewer, or something goes empty, that is asked first.
@@ -57,8 +57,8 @@ def tied(visit: Visit, form: Mapping[str, str]) -> Response:
     number = whole("n", form.get("n", ""), 1, MOST) or 1
     flies = whole("flies", form.get("flies", ""), 1, MOST_TIED)
     if flies is None:
-        raise RefusedError(HTTPStatus.BAD_REQUEST, "How many flies were tied?", "Write a number.")
-    answer = visit.answers.answer(question)
+        raise RequestError(HTTPStatus.BAD_REQUEST, "How many flies were tied?", "Write a number.")
+    answer = context.answers.answer(question)
     variant = answer.variant(number)
     uses = _uses(answer, variant)
     size = variant.chosen["hook"].attributes.get("size") if "hook" in variant.chosen else None
@@ -66,32 +66,32 @@ def tied(visit: Visit, form: Mapping[str, str]) -> Response:
     one = Tied(wanted, answer.design, variant, uses, flies, cost_of(uses))
     found = find_write_off([one])
     if not found.takes:
-        raise RefusedError(
+        raise RequestError(
             HTTPStatus.UNPROCESSABLE_ENTITY,
             "Nothing of this variant is counted in the box, so there is nothing to write off.",
             "Note amounts in the box first.",
         )
     # Of a box that is another one by now there is nothing to ask: it is refused.
-    held, version = visit.bench.held, form.get("version", "")
-    is_as_shown = held is not None and held.version == version
+    snapshot, version = context.sources.box, form.get("version", "")
+    is_as_shown = snapshot is not None and snapshot.version == version
     if is_as_shown and found.has_to_be_asked and form.get("sure") != SURE:
-        return _ask(visit, form, one, found)
+        return _ask(context, form, one, found)
     name = f"{flies} × {answer.subject.dressing.name}, size {wanted.size}"
 
     def act() -> Response:
         # The version is that of the page: what was shown is what is written off.
-        keeper_of(visit).take(found.takes, name, version=version)
+        keeper_of(context).take(found.takes, name, version=version)
         return see_other("/box/journal?done=tied")
 
-    return done_once(visit, form, "/box/journal?done=again", act)
+    return done_once(context, form, "/box/journal?done=again", act)
 
 
-def _ask(visit: Visit, form: Mapping[str, str], one: Tied, found: WriteOff) -> Response:
+def _ask(context: Context, form: Mapping[str, str], one: Tied, found: WriteOff) -> Response:
     """Show what runs short or goes empty, and ask whether it is to be written all the same."""
-    trade = visit.bench.trade.rulebook.trade
+    trade = context.sources.trade.rulebook.trade
     question = Question.read(parse_qsl(form.get("question", "")))
-    return visit.page(
-        "ask_tied.html",
+    return context.page(
+        "confirm_write_off.html",
         dressing=one.wanted.dressing,
         flies=one.count,
         told="1 fly" if one.count == 1 else f"{one.count} flies",
@@ -104,4 +104,4 @@ def _ask(visit: Visit, form: Mapping[str, str], one: Tied, found: WriteOff) -> R
     )
 
 
-ROUTES = [acts("/box/tied", tied, is_work=True)]
+ROUTES = [post("/box/tied", write_off, is_work=True)]

@@ -13,13 +13,13 @@ import re
 from starlette.responses import HTMLResponse, Response
 
 
-def whole_page(html: str) -> Response:
+def document_response(html: str) -> Response:
     """Return a page of one file, with a policy that lets in its own style and script alone."""
     policy = "; ".join(
         (
             "default-src 'none'",
-            f"style-src {_digests('style', html)}",
-            f"script-src {_digests('script', html)}",
+            f"style-src {_find_digests('style', html)}",
+            f"script-src {_find_digests('script', html)}",
             "img-src data:",
             "base-uri 'none'",
             "form-action 'none'",
@@ -29,7 +29,7 @@ def whole_page(html: str) -> Response:
     return HTMLResponse(html, headers={"content-security-policy": policy})
 
 
-def _digests(tag: str, html: str) -> str:
+def _find_digests(tag: str, html: str) -> str:
     found = re.findall(rf"<{tag}>(.*?)</{tag}>", html, re.DOTALL)
     told = [base64.b64encode(hashlib.sha256(one.encode()).digest()).decode() for one in found]
     return " ".join(f"'sha256-{one}'" for one in told) or "'none'"

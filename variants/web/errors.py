@@ -7,7 +7,7 @@ from http import HTTPStatus
 from variants.reading import InputError
 
 
-class RefusedError(Exception):
+class RequestError(Exception):
     """A request is not answered; the reader is told what is wrong and what would be right.
 
     Attributes
@@ -22,19 +22,19 @@ class RefusedError(Exception):
         self.status, self.problem, self.remedy = status, problem, remedy
 
 
-def wrong_word(field: str, problem: str, remedy: str = "") -> RefusedError:
+def bad_field(field: str, problem: str, remedy: str = "") -> RequestError:
     """Return the refusal of one field of a link or a form."""
-    return RefusedError(HTTPStatus.BAD_REQUEST, f"{field}: {problem}", remedy)
+    return RequestError(HTTPStatus.BAD_REQUEST, f"{field}: {problem}", remedy)
 
 
-def not_here(what: str, remedy: str) -> RefusedError:
+def not_found(what: str, remedy: str) -> RequestError:
     """Return the refusal of something that is asked for and does not exist."""
-    return RefusedError(HTTPStatus.NOT_FOUND, what, remedy)
+    return RequestError(HTTPStatus.NOT_FOUND, what, remedy)
 
 
-def took_too_long() -> RefusedError:
+def timed_out() -> RequestError:
     """Return the refusal of a question that could not be answered in the time a page has."""
-    return RefusedError(
+    return RequestError(
         HTTPStatus.SERVICE_UNAVAILABLE,
         "This question takes longer than a page may.",
         "Ask for one hook size, or fewer things in one part; flykin propose takes its time.",

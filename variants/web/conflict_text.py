@@ -12,7 +12,7 @@ from variants.web.measures import MM, tested_words
 
 
 @dataclass(frozen=True, slots=True)
-class ToldObstacle:
+class ObstacleText:
     """One thing that can't be kept."""
 
     says: str
@@ -22,22 +22,22 @@ class ToldObstacle:
 
 
 @dataclass(frozen=True, slots=True)
-class Obstruction:
+class ConflictText:
     """Why there is no variant: parts that nothing can be, or what can't be kept together."""
 
     empty: list[str]
-    obstacles: list[ToldObstacle]
+    obstacles: list[ObstacleText]
 
 
-def obstruction(design: DesignProblem, conflict: Conflict, units: str = MM) -> Obstruction:
+def conflict_text(design: DesignProblem, conflict: Conflict, units: str = MM) -> ConflictText:
     """Return a conflict as a page tells it."""
-    return Obstruction(
+    return ConflictText(
         [empty_words(design, part) for part in conflict.empty_parts],
-        [told_obstacle(design, one, units) for one in conflict.obstacles],
+        [obstacle_text(design, one, units) for one in conflict.obstacles],
     )
 
 
-def told_obstacle(design: DesignProblem, obstacle: Obstacle, units: str = MM) -> ToldObstacle:
+def obstacle_text(design: DesignProblem, obstacle: Obstacle, units: str = MM) -> ObstacleText:
     """Return one obstacle with its rule, its source and what came nearest."""
     constraint = obstacle.constraint
     if isinstance(constraint, ChangesConstraint):
@@ -48,13 +48,13 @@ def told_obstacle(design: DesignProblem, obstacle: Obstacle, units: str = MM) ->
             if not design.has_as_written(part)
         ]
         told = f" As written the box has none of: {'; '.join(wanting)}." if wanting else ""
-        return ToldObstacle(f"At most {most} may change, as you asked.{told}")
+        return ObstacleText(f"At most {most} may change, as you asked.{told}")
     if not isinstance(constraint, RuleConstraint):
         parts = listed(part_name(design.rulebook.trade.parts, one) for one in constraint.parts)
-        return ToldObstacle(f"Enough must be left for the {parts}.")
+        return ObstacleText(f"Enough must be left for the {parts}.")
     rule = constraint.rule
     nearest = _nearest_words(obstacle.nearest, units) if obstacle.nearest else ""
-    return ToldObstacle(rule.says, rule.id, rule.source, nearest)
+    return ObstacleText(rule.says, rule.id, rule.source, nearest)
 
 
 def _nearest_words(nearest: NearMiss, units: str) -> str:

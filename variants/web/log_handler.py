@@ -12,7 +12,7 @@ _MOST_TOLD = 50
 _LONGEST = 300
 
 
-class OneLine(logging.Handler):
+class OneLineHandler(logging.Handler):
     """Tells of each kind of trouble once: no crowd and no fault fills the terminal.
 
     Parameters
@@ -23,7 +23,7 @@ class OneLine(logging.Handler):
     Examples
     --------
     >>> log = logging.Logger("example")
-    >>> log.addHandler(OneLine(print))
+    >>> log.addHandler(OneLineHandler(print))
     >>> for _ in range(1000):
     ...     log.error("too many open files\\nand where")
     Trouble: too many open files

@@ -1,4 +1,4 @@
-"""Many who ask at once: so many questions are worked on together, the others wait their turn.
+"""A bounded queue for work: so many requests are worked on together, the others wait their turn.
 
 Searches and drawings have places of their own, so that style, script and pages that only show
 something are there at once however many questions are waiting.
@@ -14,7 +14,7 @@ from anyio import CapacityLimiter, fail_after
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import ClientDisconnect, Request
 
-from variants.web.refusals import RefusedError
+from variants.web.errors import RequestError
 
 Given = TypeVar("Given")
 #: So many are worked on together: Python does one at a time, more only make each slower.
@@ -23,8 +23,8 @@ AT_ONCE = 3
 WAIT_S = 10.0
 
 
-class Crowd:
-    """Those who wait for an answer that takes work.
+class WorkQueue:
+    """Runs work in threads, a few at a time.
 
     Parameters
     ----------
@@ -40,7 +40,7 @@ class Crowd:
 
         Raises
         ------
-        RefusedError
+        RequestError
             When its turn did not come in time.
         ClientDisconnect
             When by then nobody waits for it any more.
@@ -49,7 +49,7 @@ class Crowd:
             with fail_after(self._wait_s):
                 await self._places.acquire()
         except TimeoutError:
-            raise RefusedError(
+            raise RequestError(
                 HTTPStatus.SERVICE_UNAVAILABLE,
                 "Busy: many ask at this moment.",
                 "Load the page again in a moment. Nothing was written.",

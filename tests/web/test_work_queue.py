@@ -17,8 +17,8 @@ from tests.web.browser import served
 from tests.web.pages import BOOK, own_box, visitor, words_of
 from variants.web.app import Settings
 from variants.web.connections import LimitedProtocol
-from variants.web.crowd import Crowd
-from variants.web.terminal import OneLine
+from variants.web.log_handler import OneLineHandler
+from variants.web.work_queue import WorkQueue
 
 HALF_A_HEAD = b"GET / HTTP/1.1\r\nHost: 127.0.0.1"
 
@@ -99,8 +99,8 @@ def test_a_form_broken_off_is_no_trouble_to_tell_of(caplog: pytest.LogCaptureFix
 
 def test_where_all_places_are_taken_questions_are_told_so_and_the_rest_is_there() -> None:
     client = visitor()
-    house = client.app.state.house  # type: ignore[attr-defined]
-    client.app.state.house = replace(house, crowd=Crowd(at_once=0, wait_s=0.05))  # type: ignore[attr-defined]
+    house = client.app.state.shared  # type: ignore[attr-defined]
+    client.app.state.shared = replace(house, work_queue=WorkQueue(at_once=0, wait_s=0.05))  # type: ignore[attr-defined]
     for link in ("/design?dressing=bellringer", "/picture.svg?dressing=bellringer"):
         busy = client.get(link)
         assert busy.status_code == 503
@@ -113,7 +113,7 @@ def test_where_all_places_are_taken_questions_are_told_so_and_the_rest_is_there(
 def test_trouble_is_told_once_in_one_line_that_steers_no_terminal() -> None:
     told: list[str] = []
     log = logging.Logger("test")
-    log.addHandler(OneLine(told.append))
+    log.addHandler(OneLineHandler(told.append))
     for _ in range(100):
         try:
             raise ValueError("a\x1b[2J\nb")

@@ -1,7 +1,7 @@
-"""The books on the shelf: every dressing the page can open, under a key that is safe in a link.
+"""The books: every dressing the page can open, under a key that is safe in a link.
 
-Files are read again when they change. A file that can't be read stands on the shelf with its faults
-and takes nothing else down. Keys are made of file names; a key is looked up, never opened.
+Files are read again when they change. A file that can't be read is listed with its faults and
+takes nothing else down. Keys are made of file names; a key is looked up, never opened.
 """
 
 from __future__ import annotations
@@ -17,21 +17,21 @@ from variants.reading import InputError, read_dressing, read_words
 from variants.reading.plain import Glossary, read_plain
 
 #: What of a file shows that it was changed: time of change in nanoseconds, size, number on disk.
-Stamp = tuple[int, int, int]
-_MISSING: Stamp = (0, 0, 0)
+FileStamp = tuple[int, int, int]
+_MISSING: FileStamp = (0, 0, 0)
 
 
-def stamp_of(path: Path) -> Stamp:
+def file_stamp(path: Path) -> FileStamp:
     """Return what changes when a file does; zeros where there is none."""
     try:
-        told = path.stat()
+        status = path.stat()
     except OSError:
         return _MISSING
-    return told.st_mtime_ns, told.st_size, told.st_ino
+    return status.st_mtime_ns, status.st_size, status.st_ino
 
 
 @dataclass(frozen=True, slots=True)
-class Volume:
+class BookFile:
     """A file of the book: its dressings by key, or why it can't be read.
 
     Attributes
@@ -50,91 +50,91 @@ class Volume:
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
-    """All volumes together.
+class Books:
+    """All files together.
 
     Attributes
     ----------
     dressings : mapping of key to Dressing
         In the order of the files.
-    volumes : tuple of Volume
+    files : tuple of BookFile
     serial : int
-        Tells it from the shelf before a file was changed.
+        Tells it from the books before a file was changed.
     """
 
     dressings: dict[str, Dressing]
-    volumes: tuple[Volume, ...]
+    files: tuple[BookFile, ...]
     serial: int
 
     @property
-    def spoilt(self) -> tuple[Volume, ...]:
+    def unreadable(self) -> tuple[BookFile, ...]:
         """Files that can't be read."""
-        return tuple(one for one in self.volumes if one.problem is not None)
+        return tuple(one for one in self.files if one.problem is not None)
 
 
-class Shelving:
+class BookReader:
     """Reads books, and again what has changed of them.
 
     Parameters
     ----------
-    books : sequence of Path
+    paths : sequence of Path
         Folders of dressing files, dressing files, and files of plain words.
     """
 
-    def __init__(self, books: Sequence[Path]) -> None:
-        self.books = tuple(books)
-        self._volumes: dict[Path, tuple[object, Volume]] = {}
+    def __init__(self, paths: Sequence[Path]) -> None:
+        self.paths = tuple(paths)
+        self._known: dict[Path, tuple[object, BookFile]] = {}
         self._serials = count(1)
-        self._shelf: tuple[tuple[object, ...], Shelf] | None = None
+        self._books: tuple[tuple[object, ...], Books] | None = None
 
-    def shelf(self, trade: Trade, glossary: Glossary) -> Shelf:
-        """Return the shelf as the files are now."""
+    def read(self, trade: Trade, glossary: Glossary) -> Books:
+        """Return the books as the files are now."""
         files = list(self._files())
-        stamps = [(path, stamp_of(path), id(trade)) for path in files]
-        if self._shelf is None or self._shelf[0] != tuple(stamps):
-            volumes = [self._volume(path, stamp, trade, glossary) for path, *stamp in stamps]
-            self._shelf = tuple(stamps), _shelved(volumes, next(self._serials))
-        return self._shelf[1]
+        stamps = [(path, file_stamp(path), id(trade)) for path in files]
+        if self._books is None or self._books[0] != tuple(stamps):
+            book_files = [self._read_file(path, stamp, trade, glossary) for path, *stamp in stamps]
+            self._books = tuple(stamps), _collect(book_files, next(self._serials))
+        return self._books[1]
 
     def _files(self) -> Iterator[Path]:
-        for book in self.books:
-            if book.is_dir():
-                yield from sorted(book.glob("*.toml"))
+        for path in self.paths:
+            if path.is_dir():
+                yield from sorted(path.glob("*.toml"))
             else:
-                yield book
+                yield path
 
-    def _volume(self, path: Path, stamp: object, trade: Trade, glossary: Glossary) -> Volume:
-        known = self._volumes.get(path)
+    def _read_file(self, path: Path, stamp: object, trade: Trade, glossary: Glossary) -> BookFile:
+        known = self._known.get(path)
         if known is None or known[0] != stamp:
-            known = self._volumes[path] = stamp, _read(path, trade, glossary)
+            known = self._known[path] = stamp, _read(path, trade, glossary)
         return known[1]
 
 
-def _read(path: Path, trade: Trade, glossary: Glossary) -> Volume:
+def _read(path: Path, trade: Trade, glossary: Glossary) -> BookFile:
     try:
         if path.suffix == ".toml":
-            return Volume(path, {key_of(path.stem): read_dressing(path, trade)})
+            return BookFile(path, {key_of(path.stem): read_dressing(path, trade)})
         readings = read_plain(read_words(path), glossary, file=str(path))
     except InputError as problem:
-        return Volume(path, problem=problem)
+        return BookFile(path, problem=problem)
     found = {
         key_of(f"{path.stem} {one.name}"): one.dressing
         for one in readings
         if one.dressing is not None
     }
-    return Volume(path, found, left_out=sum(one.dressing is None for one in readings))
+    return BookFile(path, found, left_out=sum(one.dressing is None for one in readings))
 
 
-def _shelved(volumes: Sequence[Volume], serial: int) -> Shelf:
+def _collect(files: Sequence[BookFile], serial: int) -> Books:
     dressings: dict[str, Dressing] = {}
-    for volume in volumes:
-        for key, dressing in volume.dressings.items():
+    for file in files:
+        for key, dressing in file.dressings.items():
             free, number = key, 1
             while free in dressings:
                 number += 1
                 free = f"{key}-{number}"
             dressings[free] = dressing
-    return Shelf(dressings, tuple(volumes), serial)
+    return Books(dressings, tuple(files), serial)
 
 
 def key_of(name: str) -> str:

@@ -43,8 +43,13 @@ def _shown(value: object) -> object:
     return value
 
 
-def page(
-    template: str, values: Mapping[str, Any], *, status: int = 200, units: str = MM, seal: str = ""
+def render_page(
+    template: str,
+    values: Mapping[str, Any],
+    *,
+    status: int = 200,
+    units: str = MM,
+    csrf_token: str = "",
 ) -> HTMLResponse:
     """Return a page.
 
@@ -55,7 +60,7 @@ def page(
     status : int
     units : str
         ``mm`` or ``inch``.
-    seal : str
+    csrf_token : str
         For the forms on the page.
     """
     text = (
@@ -63,9 +68,9 @@ def page(
         .get_template(template)
         .render(
             units=units,
-            seal=seal,
+            csrf_token=csrf_token,
             version=__version__,
-            stamp=look_stamp(),
+            stamp=static_version(),
             length=lambda mm: length_words(mm, units),
             **values,
         )
@@ -73,7 +78,7 @@ def page(
     return HTMLResponse(text, status)
 
 
-def look() -> str:
+def shared_css() -> str:
     """Return the stylesheet of the colours and letters that all our pages share."""
     from variants.pictures.charts import tokens_css
 
@@ -81,12 +86,12 @@ def look() -> str:
 
 
 @cache
-def look_stamp() -> str:
+def static_version() -> str:
     """Return a digest of style and script, so that a browser fetches them anew when they change."""
     import hashlib
 
     folder = files("variants.web") / "static"
-    content = look().encode() + b"".join(
+    content = shared_css().encode() + b"".join(
         one.read_bytes() for one in sorted(folder.iterdir(), key=lambda f: f.name)
     )
     return hashlib.sha256(content).hexdigest()[:12]

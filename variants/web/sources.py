@@ -1,4 +1,4 @@
-"""What lies on the bench: rules, regions, box and books, read once and again when changed."""
+"""The files the pages rest on: rules, regions, box and books, read once and again when changed."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from variants.reading import read_box
 from variants.reading.plain import Glossary, load_glossary
 from variants.regions import LawOfTheLand, Place, load_law, read_places
 from variants.rulebook import Rulebook, load_rulebook, own_rules_folder
-from variants.web.shelf import Shelf, Shelving, Stamp, key_of, stamp_of
+from variants.web.books import BookReader, Books, FileStamp, file_stamp, key_of
 
 if TYPE_CHECKING:
     from variants.views.sheet import StepsTable
@@ -66,7 +66,7 @@ class Trade:
 
 
 @dataclass(frozen=True, slots=True)
-class HeldBox:
+class BoxSnapshot:
     """A box as it was read, and what tells it from the same box changed.
 
     Attributes
@@ -80,17 +80,17 @@ class HeldBox:
     version: str
 
 
-class _Kept(Generic[Value]):
+class _FileCache(Generic[Value]):
     """A value made of files, made again when one of them has changed."""
 
     def __init__(self, files: Callable[[], Iterable[Path]], make: Callable[[], Value]) -> None:
         self._files, self._make = files, make
-        self._stamps: tuple[Stamp, ...] | None = None
+        self._stamps: tuple[FileStamp, ...] | None = None
         self._value: Value
         self._lock = Lock()
 
     def value(self) -> Value:
-        stamps = tuple(stamp_of(path) for path in self._files())
+        stamps = tuple(file_stamp(path) for path in self._files())
         with self._lock:
             if self._stamps != stamps:
                 self._value = self._make()
@@ -98,7 +98,7 @@ class _Kept(Generic[Value]):
             return self._value
 
 
-class Bench:
+class Sources:
     """All that the pages work on.
 
     Parameters
@@ -120,16 +120,16 @@ class Bench:
         regions: Sequence[Path] = (),
     ) -> None:
         self.box_path, self.rules, self.regions = box, tuple(rules), tuple(regions)
-        self._shelving = Shelving(books)
+        self._book_reader = BookReader(books)
         self._serials = count(1)
-        self._trade = _Kept(self._trade_files, self._read_trade)
-        self._box = _Kept(lambda: [*self._trade_files(), *([box] if box else [])], self._read_box)
-        self._shelf_lock = Lock()
+        self._trade = _FileCache(self._trade_files, self._read_trade)
+        self._box = _FileCache(self._box_files, self._read_box)
+        self._books_lock = Lock()
 
     @property
-    def books(self) -> tuple[Path, ...]:
-        """The books by their paths."""
-        return self._shelving.books
+    def book_paths(self) -> tuple[Path, ...]:
+        """Folders and files that the books are read from."""
+        return self._book_reader.paths
 
     @property
     def trade(self) -> Trade:
@@ -137,16 +137,16 @@ class Bench:
         return self._trade.value()
 
     @property
-    def held(self) -> HeldBox | None:
+    def box(self) -> BoxSnapshot | None:
         """The box as it is now; None where the page has none. Raises `InputError`."""
         return None if self.box_path is None else self._box.value()
 
     @property
-    def shelf(self) -> Shelf:
+    def books(self) -> Books:
         """The books as they are now."""
         trade = self.trade
-        with self._shelf_lock:
-            return self._shelving.shelf(trade.rulebook.trade, trade.glossary)
+        with self._books_lock:
+            return self._book_reader.read(trade.rulebook.trade, trade.glossary)
 
     def _trade_files(self) -> list[Path]:
         own = [
@@ -156,6 +156,9 @@ class Bench:
             if file.suffix in (".toml", ".tsv")
         ]
         return [*own, *self._region_files()]
+
+    def _box_files(self) -> list[Path]:
+        return [*self._trade_files(), *([self.box_path] if self.box_path else [])]
 
     def _region_files(self) -> list[Path]:
         return [
@@ -176,14 +179,14 @@ class Bench:
         layout = load_layout(self.rules)
         return Trade(rulebook, self.rules, glossary, layout, law, places, next(self._serials))
 
-    def _read_box(self) -> HeldBox:
-        assert self.box_path is not None  # `held` asks only where there is one
+    def _read_box(self) -> BoxSnapshot:
+        assert self.box_path is not None  # `box` asks only where there is one
         trade = self.trade.rulebook.trade
         while True:
             before = version_of(self.box_path)
             box = read_box(self.box_path, trade)
             if version_of(self.box_path) == before:
-                return HeldBox(box, before)
+                return BoxSnapshot(box, before)
 
 
 def version_of(path: Path) -> str:

@@ -1,4 +1,4 @@
-"""The last few values made, by key: each made once, however many ask for it together."""
+"""A cache with a bounded total weight, least recently used out first; a value is made once."""
 
 from __future__ import annotations
 
@@ -10,19 +10,19 @@ from typing import Generic, TypeVar
 Value = TypeVar("Value")
 
 
-class Remembered(Generic[Value]):
-    """The last few values made, by key; a value that several ask for at once is made once.
+class Cache(Generic[Value]):
+    """Values by key, the least recently used dropped first; threads that ask together wait for one.
 
     Parameters
     ----------
     most : int
-        What all of them may weigh together; the last one stays, whatever it weighs.
+        The most that all values may weigh together; the last one stays, whatever it weighs.
     weigh : callable
-        Tells what a value weighs, once, when it is made.
+        Returns what a value weighs; called once, when the value is made.
 
     Examples
     --------
-    >>> words = Remembered(8, len)
+    >>> words = Cache(8, len)
     >>> [words.get(word, lambda word=word: word) for word in ("hackle", "tag", "rib")]
     ['hackle', 'tag', 'rib']
     >>> len(words)
@@ -36,7 +36,7 @@ class Remembered(Generic[Value]):
         self._lock = Lock()
 
     def get(self, key: Hashable, make: Callable[[], Value]) -> Value:
-        """Return the value of a key, made now unless it is remembered."""
+        """Return the value of a key; call ``make`` for it unless it is cached."""
         with self._lock:
             if key in self._values:
                 self._values.move_to_end(key)

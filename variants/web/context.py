@@ -1,4 +1,4 @@
-"""One request and all that a page may need to answer it; how pages become routes."""
+"""The context of one request, and how pages become routes."""
 
 from __future__ import annotations
 
@@ -16,18 +16,18 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from variants.web.answers import Answers
-from variants.web.bench import Bench
-from variants.web.crowd import Crowd
+from variants.web.errors import RequestError
+from variants.web.form_tokens import FormTokens
 from variants.web.jobs import Jobs
 from variants.web.measures import MM, UNITS
-from variants.web.once import Once
-from variants.web.paper import page
 from variants.web.question import Question
-from variants.web.refusals import RefusedError
-from variants.web.safety import Keys
+from variants.web.safety import AccessPolicy
+from variants.web.sources import Sources
+from variants.web.templating import render_page
+from variants.web.work_queue import WorkQueue
 
 UNITS_COOKIE = "flykin_units"
-SEAL = "seal"
+CSRF_FIELD = "csrf_token"
 #: More fields than any form of ours has.
 _MOST_FIELDS = 60
 #: Within this time a form has to be there as a whole.
@@ -35,33 +35,33 @@ _FORM_S = 20.0
 
 
 @dataclass(frozen=True)
-class House:
-    """What all visits share: the bench, answers, work that goes on, keys, and who waits."""
+class AppState:
+    """What all requests share: files, answers, background work, form tokens, access, the queue."""
 
-    bench: Bench
+    sources: Sources
     answers: Answers
     jobs: Jobs
-    once: Once
-    keys: Keys
-    crowd: Crowd = field(default_factory=Crowd)
+    form_tokens: FormTokens
+    access: AccessPolicy
+    work_queue: WorkQueue = field(default_factory=WorkQueue)
 
 
 @dataclass(frozen=True)
-class Visit:
-    """One request."""
+class Context:
+    """One request, with the state that all requests share."""
 
-    house: House
+    state: AppState
     request: Request
 
     @property
-    def bench(self) -> Bench:
-        """The bench."""
-        return self.house.bench
+    def sources(self) -> Sources:
+        """The files the pages rest on."""
+        return self.state.sources
 
     @property
     def answers(self) -> Answers:
         """The answers."""
-        return self.house.answers
+        return self.state.answers
 
     @property
     def units(self) -> str:
@@ -71,7 +71,7 @@ class Visit:
 
     @cached_property
     def question(self) -> Question:
-        """The question in the link; raises `RefusedError`."""
+        """The question in the link; raises `RequestError`."""
         return Question.read(self._pairs())
 
     def question_and(self, *names: str) -> tuple[Question, dict[str, str]]:
@@ -85,7 +85,7 @@ class Visit:
         pairs = self._pairs()
         for name, _ in pairs:
             if name not in names:
-                raise RefusedError(
+                raise RequestError(
                     HTTPStatus.BAD_REQUEST, f"“{name[:60]}” is no field of this link.", ""
                 )
         return dict(pairs)
@@ -98,45 +98,56 @@ class Visit:
         path = self.request.url.path
         query = self.request.url.query
         here = f"{path}?{query}" if query else path
-        values = {"has_box": self.bench.box_path is not None, "path": path, "here": here, **values}
-        return page(template, values, status=status, units=self.units, seal=self.house.keys.seal)
+        values = {
+            "has_box": self.sources.box_path is not None,
+            "path": path,
+            "here": here,
+            **values,
+        }
+        return render_page(
+            template,
+            values,
+            status=status,
+            units=self.units,
+            csrf_token=self.state.access.csrf_token,
+        )
 
 
-Show = Callable[[Visit], Response]
-Act = Callable[[Visit, Mapping[str, str]], Response]
+GetPage = Callable[[Context], Response]
+PostForm = Callable[[Context, Mapping[str, str]], Response]
 
 
-def shows(path: str, show: Show, *, is_work: bool = False) -> Route:
-    """Return the route of a page that only shows; one that searches or draws waits its turn."""
+def get(path: str, page: GetPage, *, is_work: bool = False) -> Route:
+    """Return the GET route of a page; one that searches or draws waits in the queue."""
 
     async def endpoint(request: Request) -> Response:
-        visit = Visit(request.app.state.house, request)
-        return await _done(visit, lambda: show(visit), is_work)
+        context = Context(request.app.state.shared, request)
+        return await _run(context, lambda: page(context), is_work)
 
     return Route(path, endpoint, methods=["GET"], name=path)
 
 
-def acts(path: str, act: Act, *, is_work: bool = False) -> Route:
-    """Return the route of a form that does something; it has to carry this run's seal."""
+def post(path: str, handle: PostForm, *, is_work: bool = False) -> Route:
+    """Return the POST route of a form, which has to carry this run's CSRF token."""
 
     async def endpoint(request: Request) -> Response:
-        visit = Visit(request.app.state.house, request)
+        context = Context(request.app.state.shared, request)
         form = await _form(request)
         fields = {name: value for name, value in form.multi_items() if isinstance(value, str)}
-        if not visit.house.keys.is_sealed(fields.pop(SEAL, "")):
-            raise RefusedError(
+        if not context.state.access.is_csrf_token(fields.pop(CSRF_FIELD, "")):
+            raise RequestError(
                 HTTPStatus.FORBIDDEN,
                 "This form is from before the page was last started.",
                 "Go back, load the page again and send it once more. Nothing was done.",
             )
-        return await _done(visit, lambda: act(visit, fields), is_work)
+        return await _run(context, lambda: handle(context, fields), is_work)
 
     return Route(path, endpoint, methods=["POST"], name=f"POST {path}")
 
 
-async def _done(visit: Visit, work: Callable[[], Response], is_work: bool) -> Response:
+async def _run(context: Context, work: Callable[[], Response], is_work: bool) -> Response:
     if is_work:
-        return await visit.house.crowd.run(visit.request, work)
+        return await context.state.work_queue.run(context.request, work)
     return await run_in_threadpool(work)
 
 
@@ -146,7 +157,7 @@ async def _form(request: Request) -> FormData:
             return await request.form(max_files=0, max_fields=_MOST_FIELDS)
     except TimeoutError:
         problem = f"The form did not arrive within {_FORM_S:.0f} seconds."
-        raise RefusedError(
+        raise RequestError(
             HTTPStatus.REQUEST_TIMEOUT, problem, "Send it again. Nothing was done."
         ) from None
 
