@@ -99,8 +99,8 @@ def test_a_form_broken_off_is_no_trouble_to_tell_of(caplog: pytest.LogCaptureFix
 
 def test_where_all_places_are_taken_questions_are_told_so_and_the_rest_is_there() -> None:
     client = visitor()
-    house = client.app.state.shared  # type: ignore[attr-defined]
-    client.app.state.shared = replace(house, work_queue=WorkQueue(at_once=0, wait_s=0.05))  # type: ignore[attr-defined]
+    shared = client.app.state.shared  # type: ignore[attr-defined]
+    client.app.state.shared = replace(shared, work_queue=WorkQueue(at_once=0, wait_s=0.05))  # type: ignore[attr-defined]
     for link in ("/design?dressing=bellringer", "/picture.svg?dressing=bellringer"):
         busy = client.get(link)
         assert busy.status_code == 503
@@ -122,4 +122,4 @@ def test_trouble_is_told_once_in_one_line_that_steers_no_terminal() -> None:
     assert len(told) == 1
     assert told[0].isprintable()
     assert "ValueError" in told[0]
-    assert "test_crowd.py, line" in told[0]
+    assert "test_work_queue.py, line" in told[0]
