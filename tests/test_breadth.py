@@ -28,7 +28,7 @@ def test_a_law_gets_its_share_of_the_examples_of_a_run() -> None:
 
 @pytest.mark.parametrize(("options", "count"), [((), 20), (("-m", ""), 200)])
 def test_what_a_run_collects(options: tuple[str, ...], count: int) -> None:
-    words = ["pytest", "--collect-only", "-q", *options, "tests/derivation/test_lattice.py"]
+    words = ["pytest", "--collect-only", "-q", *options, "tests/explain/derivation/test_lattice.py"]
     told = subprocess.run(
         [sys.executable, "-m", *words, "-k", "fewest"], cwd=ROOT, capture_output=True, text=True
     ).stdout
