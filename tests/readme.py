@@ -1,6 +1,6 @@
 """The screens of the pages people read: run every command in them, rewrite what they print.
 
-``python -m tests.readme`` rewrites the README and the tour in place; the test only compares.
+``python -m tests renew screens`` rewrites the README and the tour in place; the test only compares.
 A block that opens with ```` ```console ```` holds a command after ``$ `` and what it printed; one
 that opens with ```` ```mermaid ```` holds the file that the last command wrote.
 """
@@ -64,14 +64,10 @@ def _run(command: str, scratch: Path) -> str:
     return done.stdout + done.stderr
 
 
-def main() -> None:
+def rewrite_pages() -> None:
     """Rewrite the pages."""
     import tempfile
 
     for page in PAGES:
         with tempfile.TemporaryDirectory() as scratch:
             page.write_text(renew_screens(page.read_text(), Path(scratch)))
-
-
-if __name__ == "__main__":
-    main()

@@ -1,11 +1,10 @@
-"""Random small problems solved in three ways: ``python -m tests.benchmarks.agreement 2000``.
+"""Random small problems solved in three ways: ``python -m tests bench agreement``.
 
 The tests do the same for a few hundred; this counts disagreements over as many as one likes.
 """
 
 from __future__ import annotations
 
-import sys
 from dataclasses import dataclass
 from itertools import islice
 
@@ -44,11 +43,7 @@ def compare(wanted: int) -> Agreement:
     return Agreement(wanted, answers, tuple(differing))
 
 
-def main() -> None:
+def print_agreement(problems: int) -> None:
     """Print what was compared, and every problem whose answers differed."""
-    agreement = compare(int(sys.argv[1]) if len(sys.argv) > 1 else 2000)
+    agreement = compare(problems)
     print("\n".join([*agreement.differing, str(agreement)]))
-
-
-if __name__ == "__main__":
-    main()

@@ -1,4 +1,4 @@
-"""How long it takes to find what to buy, and why not: ``python -m tests.benchmarks.buying``.
+"""How long it takes to find what to buy, and why not: ``python -m tests bench buying``.
 
 The dressings of the 1940 handbook against a random box of a thousand items: every purchase tried
 for all of them, then random dressings that may hardly change asked why not. Times are of the
@@ -23,7 +23,7 @@ ITEMS = 1_000
 ASKED = 10
 
 
-def main() -> None:
+def print_times() -> None:
     """Print the times."""
     book = [one.dressing for one in readings() if one.dressing is not None]
     rulebook = load_rulebook()
@@ -43,7 +43,3 @@ def main() -> None:
             repairs(design, all_conflicts(design))
             times.append(process_time() - begun)
     print(f"whynot: {len(times)} of {ASKED}: {median(times):.2f} s, worst {max(times):.2f} s")
-
-
-if __name__ == "__main__":
-    main()

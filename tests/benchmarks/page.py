@@ -1,4 +1,4 @@
-"""How soon the page shows the first variant: ``python -m tests.benchmarks.page``.
+"""How soon the page shows the first variant: ``python -m tests bench page``.
 
 A box of so many items and a book of drawn dressings are served in this process, without a socket
 between. For each dressing the page is asked afresh, then changed: a part missing, another water.
@@ -9,8 +9,7 @@ of what search alone takes for as many variants, so that runs on other machines 
 
 from __future__ import annotations
 
-import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
@@ -71,14 +70,8 @@ def measure(size: int) -> None:
         )
 
 
-def main() -> None:
+def print_times(sizes: Sequence[int]) -> None:
     """Measure every size."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("sizes", nargs="*", type=int, default=SIZES)
     print(" items  change      page   first  slowest  over 300 ms  pages/search")
-    for size in parser.parse_args().sizes:
+    for size in sizes or SIZES:
         measure(size)
-
-
-if __name__ == "__main__":
-    main()

@@ -1,4 +1,4 @@
-"""How long a fly takes to draw, and how large a page gets: ``python -m tests.benchmarks.pictures``.
+"""How long a fly takes to draw, and how large a page gets: ``python -m tests bench pictures``.
 
 Times are of the processor, in milliseconds, medians of several rounds; beside each, how many times
 as long as laying the fly out without drawing it. The page is a plate of forty variants.
@@ -31,7 +31,7 @@ def _took(work: Callable[[], object]) -> float:
     return median(times)
 
 
-def main() -> None:
+def print_times() -> None:
     """Print the times and the sizes."""
     layout = load_layout()
     flies = {style: styled(style, 14) for style in STYLES}
@@ -54,7 +54,3 @@ def main() -> None:
         print(f"{len(found)} variants of {name}: {size / 1e6:.2f} MB, goal {GOAL_BYTES / 1e6:.0f}")
     took = _took(lambda: as_png(pictures[0]))
     print(f"one of them as PNG {took:.0f} ms")
-
-
-if __name__ == "__main__":
-    main()

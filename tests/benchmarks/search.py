@@ -1,4 +1,4 @@
-"""How fast the search is: ``python -m tests.benchmarks.search``.
+"""How fast the search is: ``python -m tests bench search``.
 
 For each size of box a fresh process draws dressings and boxes (see `generator`), builds the
 problems and takes the 20 best dressings with proof. Printed are medians over the instances of both
@@ -13,7 +13,6 @@ in ours; and alone, from the same network ready made. Where it differs in an ans
 
 from __future__ import annotations
 
-import argparse
 import gc
 import json
 import resource
@@ -160,7 +159,7 @@ def _alone(network: Network, answers: int) -> float:
 
 
 def _in_a_fresh_process(size: int, instances: int, answers: int) -> Measured:
-    command = [sys.executable, "-m", "tests.benchmarks.search", "--one"]
+    command = [sys.executable, "-c", f"from {__name__} import print_one; print_one()"]
     done = subprocess.run(
         [*command, str(size), str(instances), str(answers)], capture_output=True, text=True
     )
@@ -229,19 +228,7 @@ class Growth:
         return log(self.times) / log(self.largest / self.least)
 
 
-def main() -> None:
-    """Print the table."""
-    parser = argparse.ArgumentParser(description="Measure the search.")
-    parser.add_argument("--sizes", help="sizes of box, parted by commas; all by default")
-    parser.add_argument("--share", type=float, default=1.0, help="share of the usual instances")
-    parser.add_argument("--one", nargs=3, type=int, help=argparse.SUPPRESS)
-    options = parser.parse_args()
-    if options.one:
-        print(json.dumps(asdict(measure(load_rulebook(), *options.one))))
-        return
-    sizes = [int(size) for size in options.sizes.split(",")] if options.sizes else list(SIZES)
-    measure_all(sizes, options.share)
-
-
-if __name__ == "__main__":
-    main()
+def print_one() -> None:
+    """Measure one size, as the words of this process tell it, and print that for the first."""
+    size, instances, answers = map(int, sys.argv[1:])
+    print(json.dumps(asdict(measure(load_rulebook(), size, instances, answers))))

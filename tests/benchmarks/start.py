@@ -1,4 +1,4 @@
-"""How long starting takes: ``python -m tests.benchmarks.start``.
+"""How long starting takes: ``python -m tests bench start``.
 
 Flykin is installed for it as a tyer has it, without what the tests want: pint loads numpy and dask
 wherever it finds them. Each command is run in a fresh process; printed are medians of the clock in
@@ -103,14 +103,10 @@ def _heaviest(python: str, arguments: list[str]) -> list[tuple[float, str]]:
     return sorted(own, reverse=True)[:HEAVIEST]
 
 
-def main() -> None:
+def print_times() -> None:
     """Print the table, and the modules of a proposal that take longest to import."""
     with tyers_python() as python:
         print(table(measure(python)))
         print("\nmodules of a proposal by their own import time")
         for taken, module in _heaviest(python, COMMANDS[EXAMPLE_BOX]):
             print(f"{taken:7.1f} ms  {module}")
-
-
-if __name__ == "__main__":
-    main()

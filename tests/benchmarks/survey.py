@@ -1,4 +1,4 @@
-"""How long a survey takes: ``python -m tests.benchmarks.survey``.
+"""How long a survey takes: ``python -m tests bench survey``.
 
 The dressings of the 1940 handbook against one and four random boxes of a thousand items, here and
 on two processes. Times are of the clock, in seconds; the ratio is of one run. Processor seconds are
@@ -79,6 +79,7 @@ def _standings(found: Survey) -> str:
     )
 
 
-if __name__ == "__main__":
+def print_times() -> None:
+    """Print what a survey of one box takes, and one of several."""
     # What it takes to start a process weighs less, the more there is to do.
     print(measure(), measure(MANY), sep="\n\n")

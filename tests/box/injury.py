@@ -1,6 +1,6 @@
 """Harm done to a box on purpose, step by step, and what was lost by it.
 
-``python -m tests.box.injury`` does all of it and prints the figures; the tests do a part.
+``python -m tests harm box`` does all of it and prints the figures; the tests do a part.
 At each step of a command the process is killed, or the call fails once, or everything fails from
 there on.
 Afterwards the next command has to find a box that is wholly as before or wholly as after, and a
@@ -10,7 +10,6 @@ journal that tells the same to the last byte.
 from __future__ import annotations
 
 import errno
-import json
 import os
 import random
 import signal
@@ -295,8 +294,8 @@ def kill_at_any_moment(rounds: int, seed: int = 1) -> Tally:
     return tally
 
 
-def main() -> None:
-    """Do all of it in full and print the figures."""
+def print_losses() -> bool:
+    """Do all of it in full and print the figures; tell whether nothing was lost."""
     figures: dict[str, Tally] = {
         "killed at each step": kill_at_each_step(),
         "killed while mending": kill_while_mending(),
@@ -311,6 +310,7 @@ def main() -> None:
             figures["a disk that is full"] = full_disk(disk)
     for name, tally in figures.items():
         print(f"{name}: {tally.injuries} injuries, {tally.losses} losses")
+    return not any(tally.losses for tally in figures.values())
 
 
 def part(name: str) -> Tally:
@@ -328,11 +328,3 @@ def part(name: str) -> Tally:
         "writers": lambda: many_writers(4, 20),
     }
     return work[name]()
-
-
-if __name__ == "__main__":
-    if sys.argv[1:]:
-        found = part(sys.argv[1])
-        print(json.dumps({"injuries": found.injuries, "losses": found.losses}))
-    else:
-        main()

@@ -1,4 +1,4 @@
-"""Ctrl-C at random moments of every long command: `python -m tests.cli.interrupts --times 100`.
+"""Ctrl-C at random moments of every long command: `python -m tests harm commands`.
 
 Each command is run once to its end; then again and again, and a real SIGINT is sent to its whole
 group of processes, as a terminal does, at a random moment of that time. Each run has to end with
@@ -8,7 +8,6 @@ with a traceback. By hand, for it takes long; the suite sends a few.
 
 from __future__ import annotations
 
-import argparse
 import os
 import random
 import signal
@@ -102,20 +101,15 @@ def is_pythons_own(ended: Ended) -> bool:
     return before_ours and "/variants/" not in ended.complained and not ended.printed
 
 
-def main() -> None:
-    """Send the signals, and print what came of them."""
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--times", type=int, default=100)
-    parser.add_argument("--seed", type=int, default=0)
-    parser.add_argument("--only", nargs="*", choices=COMMANDS, default=list(COMMANDS))
-    options = parser.parse_args()
-    chance = random.Random(options.seed)
+def send_signals(names: Sequence[str], times: int, seed: int) -> bool:
+    """Send the signals, and print what came of them; tell whether every end was a good one."""
+    chance = random.Random(seed)
     failures = 0
-    for name in options.only:
+    for name in names or COMMANDS:
         count: Counter[str] = Counter()
         with tempfile.TemporaryDirectory() as folder:
             whole, taken_s = run(words_of(name, Path(folder) / "whole"))
-            for time in range(options.times):
+            for time in range(times):
                 out = Path(folder) / "whole"
                 for written in Path(folder).glob("*"):
                     written.unlink()
@@ -132,8 +126,4 @@ def main() -> None:
                 else:
                     count["whole" if ended.printed == whole.printed else "part"] += 1
         print(f"{name:16} {taken_s:5.1f} s  {dict(count)}", flush=True)
-    sys.exit(bool(failures))
-
-
-if __name__ == "__main__":
-    main()
+    return not failures

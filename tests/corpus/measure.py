@@ -1,6 +1,6 @@
 """How much of the 1940 handbook is read, and how much of that rightly.
 
-``python -m tests.corpus.measure`` prints the share of the dressings read with every part mapped to
+``python -m tests measure corpus`` prints the share of the dressings read with every part mapped to
 a known material and colour, and how eighty hand-checked ones compare with what a tyer wrote down:
 forty before any program read them (truth.tsv), forty more to see whether the reader was made to
 fit the first (truth_later.tsv).
@@ -155,7 +155,7 @@ def compare(file: str = FIRST) -> dict[int, list[str]]:
     return {entry: wrong[entry] for entry in by_entry}
 
 
-def main() -> None:
+def print_figures() -> None:
     """Print the figures."""
     whole = readings()
     read = [one for one in whole if is_read(one)]
@@ -183,7 +183,3 @@ def _print_compared(file: str) -> None:
                 else None
             )
             print(f"  {entry} {reading.name}, {part}: {found.words if found else ''} -> {got}")
-
-
-if __name__ == "__main__":
-    main()

@@ -1,18 +1,19 @@
 """Inputs led by what they reach in the code, where atheris can be had: ``pip install atheris``.
 
-``python -m tests.fuzz.guided box -max_total_time=60``; what follows the reader's name goes to the
+``python -m tests fuzz guided box -max_total_time=60``; what follows the reader's name goes to the
 fuzzer. It stops at the first input that is met with anything but a clear answer.
 """
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 
-def main() -> None:
-    """Fuzz one reader from its good inputs."""
+def fuzz_reader(name: str, options: Sequence[str]) -> None:
+    """Fuzz one reader from its good inputs; the options are the fuzzer's own."""
     import atheris  # type: ignore[import-not-found]
 
     with atheris.instrument_imports(include=["variants", "tomllib", "csv"]):
@@ -20,7 +21,7 @@ def main() -> None:
         from tests.fuzz.trial import scratch, try_input
 
     rulebook()
-    reader = readers()[sys.argv[1]]
+    reader = readers()[name]
     with scratch() as folder, TemporaryDirectory() as corpus:
         for number, raw in enumerate(reader.good):
             (Path(corpus) / str(number)).write_bytes(raw)
@@ -30,9 +31,5 @@ def main() -> None:
             if outcome.bug:
                 raise RuntimeError(outcome.bug)
 
-        atheris.Setup([sys.argv[0], corpus, *sys.argv[2:]], one_input)
+        atheris.Setup([sys.argv[0], corpus, *options], one_input)
         atheris.Fuzz()
-
-
-if __name__ == "__main__":
-    main()

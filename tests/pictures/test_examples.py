@@ -60,8 +60,8 @@ def drawn(name: str) -> str:
     return flykin("draw", str(path), *rest).stdout
 
 
-def renew() -> None:
-    """Draw every picture anew: ``python -m tests.pictures.test_examples``."""
+def draw_anew() -> None:
+    """Draw every picture anew, as ``python -m tests renew pictures`` does."""
     for name in (*PICTURES, *OTHERS, *WRITTEN):
         (EXAMPLES / "pictures" / f"{name}.svg").write_text(drawn(name), encoding="utf-8")
 
@@ -69,8 +69,4 @@ def renew() -> None:
 @pytest.mark.parametrize("name", [*PICTURES, *OTHERS, *WRITTEN])
 def test_a_picture_is_not_stale(name: str) -> None:
     kept = Path(EXAMPLES / "pictures" / f"{name}.svg").read_text(encoding="utf-8")
-    assert kept == drawn(name), "renew it: python -m tests.pictures.test_examples"
-
-
-if __name__ == "__main__":
-    renew()
+    assert kept == drawn(name), "renew it: python -m tests renew pictures"

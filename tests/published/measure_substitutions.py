@@ -1,12 +1,11 @@
 """Measures what `instead` answers against what practitioners said: run it to see the figures.
 
-``python -m tests.published.measure_substitutions`` prints, for every case, whether an accepted
+``python -m tests measure substitutions`` prints, for every case, whether an accepted
 answer stands among the first three and whether a refused one does, and the two shares.
 """
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -27,7 +26,6 @@ COLUMNS = (
 FIRST = 3
 #: As many other names of one answer as the screen shows.
 MOST_LIKEWISE = 2
-WITH_LIKEWISE = "--single" not in sys.argv
 
 
 @dataclass(frozen=True)
@@ -93,19 +91,22 @@ def load() -> Likeness:
     return load_likeness([RULES], read_trade([RULES]))
 
 
-def measure(likeness: Likeness) -> list[Case]:
-    """Ask every case in every way and gather what came of it."""
+def measure(likeness: Likeness, *, single: bool = False) -> list[Case]:
+    """Ask every case in every way and gather what came of it.
+
+    With ``single`` each stuff is an answer of its own, and none is counted with its likes.
+    """
     faults = Faults()
     rows = read_table(HERE / "substitution_cases.tsv", COLUMNS, COLUMNS, faults, tabs=True)
     faults.stop_if_any()
     cases: dict[str, list[Outcome]] = {}
     for row in rows:
         values = {name: row.values.get(name, "") for name in COLUMNS}
-        cases.setdefault(values["case"], []).extend(_outcomes(likeness, values))
+        cases.setdefault(values["case"], []).extend(_outcomes(likeness, values, single))
     return [Case(case, tuple(outcomes)) for case, outcomes in cases.items()]
 
 
-def _outcomes(likeness: Likeness, row: dict[str, str]) -> Iterator[Outcome]:
+def _outcomes(likeness: Likeness, row: dict[str, str], single: bool) -> Iterator[Outcome]:
     trade = likeness.trade
     wanted = _words(row["wanted"])
     colour = None
@@ -121,7 +122,7 @@ def _outcomes(likeness: Likeness, row: dict[str, str]) -> Iterator[Outcome]:
             yield Outcome(
                 row["case"],
                 f"{name} {place}",
-                _first(answer, row["answer"]),
+                _first(answer, row["answer"], single),
                 _words(row["accepted"]),
                 _words(row["rejected"]),
                 row["note"],
@@ -129,13 +130,13 @@ def _outcomes(likeness: Likeness, row: dict[str, str]) -> Iterator[Outcome]:
             )
 
 
-def _first(answer: Instead, kind: str) -> tuple[str, ...]:
+def _first(answer: Instead, kind: str, single: bool) -> tuple[str, ...]:
     if kind == "shade":
         return tuple(
             " + ".join(colour.id for colour in one.colours) for one in answer.shades[:FIRST]
         )
     named = [(one.first, *one.likewise[:MOST_LIKEWISE]) for one in answer.answers[:FIRST]]
-    if not WITH_LIKEWISE:
+    if single:
         singles = sorted(
             (one for each in answer.answers for one in (each.first, *each.likewise)),
             key=lambda one: one.distance,
@@ -167,14 +168,14 @@ def shares(cases: list[Case], *, disputed_met: bool = False) -> tuple[float, flo
     return sum(answered) / len(answered), 1 - sum(broken) / len(broken)
 
 
-def main() -> None:
+def print_figures(*, single: bool, verbose: bool) -> None:
     """Print the outcome of every case, and the shares."""
-    cases = measure(load())
+    cases = measure(load(), single=single)
     for case in cases:
         marks = {True: "yes", False: "NO", None: "-"}
         refused = {True: "YES", False: "no", None: "-"}
         print(f"{case.case}  accepted {marks[case.is_answered]}  refused {refused[case.is_broken]}")
-        if "-v" in sys.argv or case.is_answered is False or case.is_broken:
+        if verbose or case.is_answered is False or case.is_broken:
             for one in case.outcomes:
                 print(f"      {one.asked}: {', '.join(one.first)}")
             for one in case.outcomes[:1]:
@@ -188,7 +189,3 @@ def main() -> None:
     answered, kept = shares(cases, disputed_met=True)
     print(f"the same with disputed cases counted as met: {answered:.0%}, {kept:.0%}")
     print(f"cases whose answer is no material: {sum(not case.outcomes for case in cases)}")
-
-
-if __name__ == "__main__":
-    main()

@@ -4,7 +4,7 @@ These are the cases that the weights were once fitted to, so that the shares say
 keep what they were made from, and not how often they are right: on questions that nobody had looked
 at, an accepted answer was among the first three in five to six cases of ten. Grades that a tyer can
 catch out have been corrected since, and the weights not fitted again. The command
-``python -m tests.published.measure_substitutions`` prints every case.
+``python -m tests measure substitutions`` prints every case.
 """
 
 import pytest

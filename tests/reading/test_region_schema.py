@@ -1,6 +1,6 @@
 """The JSON Schema of region files, by a validator of its own, beside the reader on the same files.
 
-``python -m tests.reading.test_region_schema`` writes the shipped file anew.
+``python -m tests renew schema`` writes the shipped file anew.
 """
 
 from __future__ import annotations
@@ -103,5 +103,6 @@ def test_what_the_schema_takes_the_reader_takes(old: str, new: str) -> None:
     assert is_read(changed)
 
 
-if __name__ == "__main__":
+def write_schema() -> None:
+    """Write the shipped file anew."""
     SHIPPED.write_text(written(), encoding="utf-8")

@@ -1,4 +1,4 @@
-"""The README's pictures of the page, taken anew: ``python -m tests.web.pictures``."""
+"""The README's pictures of the page, taken by ``python -m tests renew page``."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ TAKEN = (
 )
 
 
-def main() -> None:
+def take_pictures() -> None:
     """Take the pictures."""
     with (
         TemporaryDirectory() as folder,
@@ -36,7 +36,3 @@ def main() -> None:
             page.screenshot(path=PICTURES / name)
             page.close()
         browser.close()
-
-
-if __name__ == "__main__":
-    main()

@@ -1,4 +1,4 @@
-"""What is aimed at, and what is measured: ``python -m tests.benchmarks``.
+"""What is aimed at, and what is measured: ``python -m tests bench all``.
 
 Runs what measures search, start, survey and agreement, each printing its own table, and ends with
 the aims side by side with what was measured. ``--share 0.1`` takes a tenth of the instances. Aims
@@ -8,7 +8,6 @@ are of one run and hold on any.
 
 from __future__ import annotations
 
-import argparse
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import log
@@ -95,17 +94,8 @@ def of_the_rest(share: float) -> Iterator[Aim]:
     yield Aim("answers unlike brute force and CP-SAT", len(agreed.differing), 0)
 
 
-def main() -> None:
+def print_aims(sizes: Sequence[int], share: float) -> None:
     """Print all tables, and the aims."""
-    parser = argparse.ArgumentParser(description="Measure all that has an aim.")
-    parser.add_argument("--sizes", help="sizes of box, parted by commas; all by default")
-    parser.add_argument("--share", type=float, default=1.0, help="share of the usual instances")
-    options = parser.parse_args()
-    sizes = [int(size) for size in options.sizes.split(",")] if options.sizes else search.SIZES
-    rows = search.measure_all(list(sizes), options.share)
-    aims = [*of_search(rows), *of_growth(rows), *of_the_rest(options.share)]
+    rows = search.measure_all(sizes or list(search.SIZES), share)
+    aims = [*of_search(rows), *of_growth(rows), *of_the_rest(share)]
     print("\n" + "\n".join(map(str, aims)))
-
-
-if __name__ == "__main__":
-    main()

@@ -1,17 +1,17 @@
-"""Many spoilt inputs by hand: ``python -m tests.fuzz --tries 100000``.
+"""Many spoilt inputs by hand: ``python -m tests fuzz readers --tries 100000``.
 
 Every reader gets its share of inputs; what is no clear complaint is written out with its input, so
-that it can be tried again: ``python -m tests.fuzz --reader box --input FILE``.
+that it can be tried again: ``python -m tests fuzz readers --reader box --input FILE``.
 """
 
 from __future__ import annotations
 
-import argparse
 import random
 import resource
 import sys
 import time
 import warnings
+from collections.abc import Sequence
 from pathlib import Path
 
 from tests.fuzz.bombs import bombs
@@ -22,22 +22,17 @@ _MOST_MEMORY = 4 * 1024**3
 _MOST_BUGS = 12
 
 
-def main() -> int:
-    """Try the inputs; the exit code is 1 when one was met with anything but a clear answer."""
-    asked = argparse.ArgumentParser(description=__doc__)
-    asked.add_argument("--tries", type=int, default=20_000)
-    asked.add_argument("--seed", type=int, default=1)
-    asked.add_argument("--reader", action="append", help="this reader alone")
-    asked.add_argument("--input", type=Path, help="this input alone")
-    asked.add_argument("--keep", type=Path, default=Path("/tmp/fuzz"), help="where bugs go")
-    options = asked.parse_args()
+def try_again(reader: str, raw: bytes) -> Outcome:
+    """Give a reader one input."""
+    with scratch() as folder:
+        return try_input(readers()[reader], raw, folder)
+
+
+def try_readers(names: Sequence[str], tries: int, seed: int, keep: Path) -> bool:
+    """Try the inputs, and tell whether each was met with a clear answer; bugs are kept."""
     warnings.simplefilter("error")
     resource.setrlimit(resource.RLIMIT_AS, (_MOST_MEMORY, _MOST_MEMORY))
-    chosen = [one for one in readers().values() if one.name in (options.reader or readers())]
-    if options.input:
-        with scratch() as folder:
-            print(try_input(chosen[0], options.input.read_bytes(), folder))
-        return 0
+    chosen = [one for one in readers().values() if one.name in (names or readers())]
     whole = sum(one.share for one in chosen)
     bugs = 0
     print(
@@ -45,16 +40,16 @@ def main() -> int:
     )
     before, begun, tried = _peak_mb(), time.monotonic(), 0
     for reader in chosen:
-        found = _campaign(reader, round(options.tries * reader.share / whole), options)
+        found = _campaign(reader, round(tries * reader.share / whole), seed, keep)
         tried += len(found)
         bugs += sum(bool(one.bug) for one in found)
-    print(f"{tried} inputs in {time.monotonic() - begun:.0f} s, seed {options.seed}")
+    print(f"{tried} inputs in {time.monotonic() - begun:.0f} s, seed {seed}")
     print(f"peak memory {_peak_mb():.0f} MB, {before:.0f} MB before the first")
-    return 1 if bugs else 0
+    return not bugs
 
 
-def _campaign(reader: Reader, tries: int, options: argparse.Namespace) -> list[Outcome]:
-    rng = random.Random(f"{options.seed} {reader.name}")
+def _campaign(reader: Reader, tries: int, seed: int, keep: Path) -> list[Outcome]:
+    rng = random.Random(f"{seed} {reader.name}")
     found: list[Outcome] = []
     with scratch() as folder:
         hostile = [raw for name, raw in bombs() if name in (reader.name, "")]
@@ -66,8 +61,8 @@ def _campaign(reader: Reader, tries: int, options: argparse.Namespace) -> list[O
             outcome = try_input(reader, raw, folder)
             found.append(outcome)
             if outcome.bug and sum(bool(one.bug) for one in found) <= _MOST_BUGS:
-                options.keep.mkdir(parents=True, exist_ok=True)
-                kept = options.keep / f"{reader.name.replace(' ', '-')}-{number}"
+                keep.mkdir(parents=True, exist_ok=True)
+                kept = keep / f"{reader.name.replace(' ', '-')}-{number}"
                 kept.write_bytes(raw)
                 print(f"{kept}: {outcome.bug}", file=sys.stderr)
     slowest = max(one.seconds for one in found)
@@ -83,7 +78,3 @@ def _campaign(reader: Reader, tries: int, options: argparse.Namespace) -> list[O
 
 def _peak_mb() -> float:
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-
-
-if __name__ == "__main__":
-    sys.exit(main())
