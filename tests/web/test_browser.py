@@ -64,7 +64,7 @@ def test_a_missing_material_live(page: Any) -> None:
     body.get_by_label("missing").check()
     page.wait_for_url("**/design?dressing=ferrymans-dun&missing=body")
     first = page.get_by_role("article").first
-    playwright_api.expect(first).to_contain_text("beaver fur with brown fine synthetic dubbing")
+    playwright_api.expect(first).to_contain_text("otter fur → beaver fur")
     playwright_api.expect(page.get_by_role("status")).to_contain_text("nothing closer exists")
     seen = first.get_by_role("img").element_handle()
     page.wait_for_function("image => image.complete && image.naturalWidth > 0", arg=seen)

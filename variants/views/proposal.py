@@ -39,15 +39,41 @@ def proposal_lines(
     lines = [*wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
     for line in found:
         lines += _variant_lines(design, line.first, names.get(line.first.rank, ()))
+        for told in others_words(design, line):
+            lines += _wrapped(told, 0)
         for other in line.others:
-            lines += _wrapped(or_words(design, line.first, other), 0)
             if own := names.get(other.rank):
                 lines += _wrapped(f"No {other.rank} is the {listed(map(printable, own))}", 4)
     return lines
 
 
+def others_words(design: DesignProblem, line: Line) -> list[str]:
+    """Say what else a line holds: the sizes it may be tied in on one row, then each other fly."""
+    told = [or_words(design, line.first, other) for other in line.others
+            if not _is_only_another_size(line.first, other)]
+    sizes = [
+        f"{other.chosen['hook'].attributes['size']} (No {other.rank})"
+        for other in line.others
+        if _is_only_another_size(line.first, other)
+    ]
+    return [f"or in size {listed(sizes, 'or')}", *told] if sizes else told
+
+
+def _is_only_another_size(first: Variant, other: Variant) -> bool:
+    """Tell whether two variants are one fly on two sizes of the same hook, no farther off."""
+    return other.departure == first.departure and all(
+        part == "hook"
+        and used.ingredients == first.chosen[part].ingredients
+        and "size" in used.attributes
+        for part, used in other.chosen.items()
+        if used.identity != first.chosen[part].identity
+    )
+
+
 def or_words(design: DesignProblem, first: Variant, other: Variant) -> str:
     """Say what another variant of a line has otherwise than the first: ``or No 3, 0.15: …``."""
+    if _is_only_another_size(first, other):
+        return f"or No {other.rank}: in size {other.chosen['hook'].attributes['size']}"
     parts = design.rulebook.trade.parts
     told = [
         f"{part_name(parts, part)} {used.words}"
