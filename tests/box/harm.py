@@ -19,8 +19,8 @@ from pathlib import Path
 from typing import Any, TextIO
 
 from tests.build import SMALL
-from variants.box import Keeper, read_journal, replacing
-from variants.box.journal import rebuilt
+from variants.box import BoxStore, atomic_replace, read_journal
+from variants.box.journal import replay
 from variants.reading import InputError
 
 TEXT = (
@@ -81,13 +81,13 @@ def harmed(
 
     for name in CALLS:
         setattr(os, name, hurt(name))
-    swap = replacing.swap_names
+    swap = atomic_replace.exchange_names
     real["swap"] = swap if swaps else lambda _one, _other: False
-    replacing.swap_names = hurt("swap")
+    atomic_replace.exchange_names = hurt("swap")
     try:
         yield count
     finally:
-        replacing.swap_names = swap
+        atomic_replace.exchange_names = swap
         for name in CALLS:
             setattr(os, name, real[name])
 
@@ -116,7 +116,7 @@ def save_edit(box: Path, held: TextIO | None, *, by_rename: bool) -> None:
         held.flush()
         return
     # Where the system can't swap names, the box is away for a moment; the editor has its text.
-    there = box if box.exists() else Path(f"{box}{replacing.OLD}")
+    there = box if box.exists() else Path(f"{box}{atomic_replace.OLD}")
     edited = there.read_text("utf-8").replace(TO_EDIT, EDITED)
     if by_rename:
         other = box.with_name("box.csv~")
@@ -128,18 +128,18 @@ def save_edit(box: Path, held: TextIO | None, *, by_rename: bool) -> None:
 
 def use(box: Path) -> None:
     """Take a metre off the reel."""
-    Keeper(box, SMALL).use("reel", "1 m")
+    BoxStore(box, SMALL).use("reel", "1 m")
 
 
 def reel(box: Path) -> int:
     """Return how many metres are left."""
-    return int(Keeper(box, SMALL).row("reel")["amount"].split()[0])
+    return int(BoxStore(box, SMALL).row("reel")["amount"].split()[0])
 
 
 def agrees(box: Path) -> bool:
     """Tell whether the journal tells the box to the last byte."""
-    told = rebuilt(read_journal(box))
-    return told is not None and told.raw == box.read_bytes()
+    told, invalid = replay(read_journal(box))
+    return told is not None and not invalid and told.raw == box.read_bytes()
 
 
 def used(box: Path) -> int:

@@ -38,7 +38,7 @@ from tests.box.harm import (
     used,
 )
 from tests.build import SMALL
-from variants.box import Keeper, read_journal
+from variants.box import BoxStore, read_journal
 from variants.box.audit import audit, rebuild
 from variants.reading import InputError
 
@@ -84,11 +84,11 @@ def _kill_beginning() -> Tally:
     def begin(box: Path) -> Callable[[], object]:
         for path in box.parent.iterdir():
             path.unlink()
-        return lambda: Keeper(box, SMALL).add({"item": "first", "material": "hen cape"})
+        return lambda: BoxStore(box, SMALL).add({"item": "first", "material": "hen cape"})
 
     for place, box in _each_step(begin):
-        Keeper(box, SMALL).add({"item": "second", "material": "hen cape"})
-        names = [item.id for item in Keeper(box, SMALL).held().box.items]
+        BoxStore(box, SMALL).add({"item": "second", "material": "hen cape"})
+        names = [item.id for item in BoxStore(box, SMALL).read().box.items]
         sound = names in (["second"], ["first", "second"]) and agrees(box) and left_clean(box)
         tally.note(sound, f"begun, killed at step {place}: {names}")
     return tally
@@ -105,7 +105,7 @@ def _kill_taking_up() -> Tally:
     for place, box in _each_step(begin):
         use(box)
         by_hand = [entry.changes for entry in read_journal(box) if entry.what == "edited by hand"]
-        sound = Keeper(box, SMALL).row("cape, old")["amount"] == "900 feathers"
+        sound = BoxStore(box, SMALL).row("cape, old")["amount"] == "900 feathers"
         sound = sound and len(by_hand) == 1 and len(by_hand[0]) == 1
         sound = sound and reel(box) == 5000 - used(box) and agrees(box) and left_clean(box)
         tally.note(sound, f"edited by hand, killed at step {place}")
@@ -232,14 +232,14 @@ def full_disk(folder: Path) -> Tally:
 
 def writer(box: Path, times: int, who: int) -> None:
     """Be one of several writers: use a metre each time, and add a thing of one's own at times."""
-    keeper = Keeper(box, SMALL)
+    store = BoxStore(box, SMALL)
     done = 0
     while done < times:
         try:
             if done % 20 == 19:
-                keeper.add({"item": f"writer {who} thing {done}", "material": "hen cape"})
+                store.add({"item": f"writer {who} thing {done}", "material": "hen cape"})
             else:
-                keeper.use("reel", "1 m")
+                store.use("reel", "1 m")
         except InputError as problem:
             # So many at once may wait too long; nothing was done then.
             if "another command" not in str(problem):
@@ -266,7 +266,7 @@ def many_writers(writers: int, times: int) -> Tally:
         ended = [os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children]
         added = writers * (times // 20)
         taken = writers * times - added
-        names = Keeper(box, SMALL).held().box.items
+        names = BoxStore(box, SMALL).read().box.items
         sound = ended == [0] * writers and reel(box) == 5000 - taken and len(names) == 2 + added
         sound = sound and len(read_journal(box)) == 1 + writers * times and agrees(box)
         tally.note(sound, f"{writers} writers: {reel(box)} m left, ended {ended}")
@@ -287,7 +287,7 @@ def kill_at_any_moment(rounds: int, seed: int = 1) -> Tally:
             os.kill(child, signal.SIGKILL)
             os.waitpid(child, 0)
             seen = reel(box)
-            Keeper(box, SMALL).take_up()
+            BoxStore(box, SMALL).record_hand_edit()
             after = reel(box)
             sound = after == 5000 - used(box) and agrees(box) and after in (seen, seen - 1)
             tally.note(sound, f"{after} m left, {used(box)} uses in the journal")

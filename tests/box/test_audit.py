@@ -6,17 +6,13 @@ import json
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from tests.box.harm import TEXT
 from tests.build import SMALL
-from variants.box import Keeper, read_journal
-from variants.box.audit import Finding, audit, begin_anew, rebuild
-from variants.box.entries import checksum_of
-from variants.box.journal import rebuilt
-from variants.box.pieces import pieces_between, with_pieces
-from variants.box.texts import BoxText
+from variants.box import BoxStore, read_journal
+from variants.box.audit import FindingKind, audit, rebuild, restart_journal
+from variants.box.journal import CHECKPOINT, replay, replay_last
+from variants.box.journal_entry import compute_checksum
 from variants.reading import InputError
 from variants.views.box_check import audit_lines
 
@@ -25,14 +21,14 @@ from variants.views.box_check import audit_lines
 def box(tmp_path: Path) -> Path:
     path = tmp_path / "box.csv"
     path.write_text(TEXT, encoding="utf-8")
-    keeper = Keeper(path, SMALL)
-    keeper.use("reel", "1 m", note="an evening")
-    keeper.add({"item": "x", "material": "hen cape"})
+    store = BoxStore(path, SMALL)
+    store.use("reel", "1 m", note="an evening")
+    store.add({"item": "x", "material": "hen cape"})
     return path
 
 
-def findings(box: Path) -> list[Finding]:
-    return [one.finding for one in audit(box, SMALL).found]
+def findings(box: Path) -> list[FindingKind]:
+    return [one.kind for one in audit(box, SMALL).findings]
 
 
 def journal(box: Path) -> Path:
@@ -42,7 +38,7 @@ def journal(box: Path) -> Path:
 def test_a_box_that_agrees_says_so(box: Path) -> None:
     found = audit(box, SMALL)
     assert found.agrees
-    assert (found.items, found.entries, found.found) == (3, 3, ())
+    assert (found.items, found.entries, found.findings) == (3, 3, ())
     assert audit_lines(found, "box.csv") == [
         "box.csv: 3 items, 3 entries in its journal",
         "Box and journal agree to the last byte.",
@@ -53,7 +49,7 @@ def test_a_box_without_a_journal_is_no_fault(tmp_path: Path) -> None:
     path = tmp_path / "box.csv"
     path.write_text(TEXT, encoding="utf-8")
     assert audit(path, SMALL).agrees
-    assert findings(path) == [Finding.NO_JOURNAL]
+    assert findings(path) == [FindingKind.NO_JOURNAL]
     with pytest.raises(InputError, match="no such file"):
         audit(tmp_path / "none.csv", SMALL)
 
@@ -61,18 +57,18 @@ def test_a_box_without_a_journal_is_no_fault(tmp_path: Path) -> None:
 def test_an_edit_by_hand_is_told_item_by_item(box: Path) -> None:
     box.write_text(box.read_text("utf-8").replace("4999 m", "7 m"), encoding="utf-8")
     found = audit(box, SMALL)
-    assert [one.finding for one in found.found] == [Finding.BY_HAND]
+    assert [one.kind for one in found.findings] == [FindingKind.BY_HAND]
     assert "  “reel”: amount 4999 m → 7 m" in audit_lines(found, "box.csv")
     (aside,) = rebuild(box)
     assert "7 m" in aside.read_text("utf-8")
     assert audit(box, SMALL).agrees
-    assert Keeper(box, SMALL).row("reel")["amount"] == "4999 m"
+    assert BoxStore(box, SMALL).row("reel")["amount"] == "4999 m"
 
 
 def test_a_box_that_is_gone_is_built_again_to_the_last_byte(box: Path) -> None:
     raw = box.read_bytes()
     box.unlink()
-    assert findings(box) == [Finding.BOX_GONE]
+    assert findings(box) == [FindingKind.BOX_GONE]
     assert rebuild(box) == []
     assert box.read_bytes() == raw
     assert audit(box, SMALL).agrees
@@ -81,9 +77,9 @@ def test_a_box_that_is_gone_is_built_again_to_the_last_byte(box: Path) -> None:
 def test_a_box_that_is_spoilt_is_told_with_its_faults_and_built_again(box: Path) -> None:
     raw = box.read_bytes()
     box.write_bytes(raw.replace(b"hen cape", b"hen caep"))
-    assert findings(box) == [Finding.BY_HAND, Finding.BOX_FAULTY]
+    assert findings(box) == [FindingKind.BY_HAND, FindingKind.BOX_FAULTY]
     box.write_bytes(b"\0\0\0")
-    assert findings(box) == [Finding.BOX_FAULTY]
+    assert findings(box) == [FindingKind.BOX_FAULTY]
     rebuild(box)
     assert box.read_bytes() == raw
 
@@ -94,13 +90,13 @@ def test_a_journal_that_is_damaged_is_told_with_its_line(box: Path, line: int) -
     lines[line] = lines[line].replace('"at": "2', '"at": "1')
     journal(box).write_text("".join(lines), encoding="utf-8")
     found = audit(box, SMALL)
-    assert (found.found[0].finding, found.found[0].entry) == (Finding.DAMAGED, line + 1)
+    assert (found.findings[0].kind, found.findings[0].entry) == (FindingKind.DAMAGED, line + 1)
     raw = box.read_bytes()
-    (aside,) = begin_anew(box)
+    (aside,) = restart_journal(box)
     assert aside.read_text("utf-8") == "".join(lines)
     assert box.read_bytes() == raw
     assert audit(box, SMALL).agrees
-    Keeper(box, SMALL).use("reel", "1 m")
+    BoxStore(box, SMALL).use("reel", "1 m")
 
 
 def test_a_box_is_built_up_to_the_damage(box: Path) -> None:
@@ -117,28 +113,28 @@ def test_a_line_lost_in_the_middle_shows(box: Path, lost: int) -> None:
     lines = journal(box).read_text("utf-8").splitlines(keepends=True)
     del lines[lost]
     journal(box).write_text("".join(lines), encoding="utf-8")
-    assert Finding.DAMAGED in findings(box)
+    assert FindingKind.DAMAGED in findings(box)
 
 
 def test_the_last_lines_lost_show_as_an_edit_by_hand(box: Path) -> None:
     lines = journal(box).read_text("utf-8").splitlines(keepends=True)
     journal(box).write_text("".join(lines[:-1]), encoding="utf-8")
-    assert findings(box) == [Finding.BY_HAND]
+    assert findings(box) == [FindingKind.BY_HAND]
 
 
 def test_a_line_cut_short_is_left_out(box: Path) -> None:
     with journal(box).open("a", encoding="utf-8") as file:
         file.write(json.dumps({"number": 4})[:6])
     assert audit(box, SMALL).agrees
-    Keeper(box, SMALL).use("reel", "1 m")
+    BoxStore(box, SMALL).use("reel", "1 m")
     assert [entry.number for entry in read_journal(box)] == [1, 2, 3, 4]
     assert audit(box, SMALL).agrees
 
 
 def test_a_command_that_was_stopped_is_told(box: Path) -> None:
     Path(f"{box}.pending").write_text('{"number": 4}', encoding="utf-8")
-    assert findings(box) == [Finding.UNDER_WAY]
-    Keeper(box, SMALL).take_up()
+    assert findings(box) == [FindingKind.UNDER_WAY]
+    BoxStore(box, SMALL).record_hand_edit()
     assert audit(box, SMALL).agrees
 
 
@@ -150,19 +146,27 @@ def test_there_is_nothing_to_build_a_box_from(tmp_path: Path) -> None:
     assert path.read_text("utf-8") == TEXT
 
 
-texts = st.lists(st.sampled_from(["a\n", "b\n", "c,d\r\n", "\n", "é\n"]), max_size=12)
-
-
-@given(texts, texts)
-def test_pieces_lead_from_one_text_to_the_other(before: list[str], after: list[str]) -> None:
-    one, other = BoxText("".join(before)), BoxText("".join(after))
-    assert with_pieces(one.lines, pieces_between(one, other)) == list(other.lines)
-
-
 def test_the_journal_alone_holds_the_box(box: Path) -> None:
-    told = rebuilt(read_journal(box))
+    told, invalid = replay(read_journal(box))
+    assert invalid is None
     assert told is not None
     assert told.raw == box.read_bytes()
+
+
+def test_a_replay_begins_at_the_last_checkpoint(box: Path) -> None:
+    """After an edit by hand, which may touch what no cell tells; and after so many entries."""
+    store = BoxStore(box, SMALL)
+    box.write_text(box.read_text("utf-8").replace("# my box", "# our box"), encoding="utf-8")
+    while len(store.history()) < CHECKPOINT + 2:
+        store.use("reel", "1 m")
+    entries = store.history()
+    assert [entry.number for entry in entries if entry.text] == [1, 4, CHECKPOINT + 1]
+    for first in (0, 3, CHECKPOINT):
+        told, invalid = replay(entries[first:])
+        assert invalid is None
+        assert told is not None
+        assert told.raw == box.read_bytes()
+    assert replay_last(entries) == told
 
 
 @pytest.mark.parametrize(
@@ -172,9 +176,9 @@ def test_the_journal_alone_holds_the_box(box: Path) -> None:
         {"encoding": "klingon"},
         {"encoding": "idna"},
         {"text": 5},
-        {"pieces": [["1", [], []]]},
-        {"pieces": [[1, "ab", []]]},
-        {"pieces": 3},
+        {"changes": 3},
+        {"changes": [{"item": "reel", "before": {" x": ""}, "after": {" x": "1"}}]},
+        {"changes": [{"item": "reel", "before": {}, "after": {"y": ""}, "exact": ["1", "inf"]}]},
         {"changes": [{"item": "reel", "before": 5, "after": None}]},
         {"changes": [{"item": "reel", "before": {"amount": 1}, "after": None}]},
         {"changes": [{"item": "reel", "before": None, "after": None}]},
@@ -188,16 +192,16 @@ def test_a_forged_line_is_told_as_any_spoilt_one(box: Path, wrong: dict[str, obj
     lines = journal(box).read_text("utf-8").splitlines()
     before = json.loads(lines[-2])["checksum"]
     record = {**json.loads(lines[-1]), **wrong}
-    lines[-1] = json.dumps({**record, "checksum": checksum_of(record, before)})
+    lines[-1] = json.dumps({**record, "checksum": compute_checksum(record, before)})
     journal(box).write_text("\n".join(lines).replace("Infinity", "1e999") + "\n", "utf-8")
     found = audit(box, SMALL)
     assert not found.agrees
-    assert {one.finding for one in found.found} & {Finding.DAMAGED, Finding.UNSOUND}
+    assert {one.kind for one in found.findings} & {FindingKind.DAMAGED, FindingKind.UNSOUND}
     for act in (
-        lambda: Keeper(box, SMALL).history() or Keeper(box, SMALL).undo(),
-        lambda: Keeper(box, SMALL).use("reel", "1 m"),
+        lambda: BoxStore(box, SMALL).history() or BoxStore(box, SMALL).undo(),
+        lambda: BoxStore(box, SMALL).use("reel", "1 m"),
     ):
-        if Finding.DAMAGED in {one.finding for one in found.found}:
+        if FindingKind.DAMAGED in {one.kind for one in found.findings}:
             with pytest.raises(InputError, match=r"journal.*line \d|:\d+:"):
                 act()
     rebuild(box)

@@ -13,7 +13,7 @@ import pytest
 
 from tests.box.harm import TEXT
 from tests.build import SMALL
-from variants.box import Keeper
+from variants.box import BoxStore
 from variants.reading import InputError
 
 ROOT = Path(__file__).parents[2]
@@ -60,23 +60,23 @@ def test_nothing_is_lost(harm: str, least: int) -> None:
 SHUT = """
 import os, shutil, sys
 from tests.build import SMALL
-from variants.box import Keeper
+from variants.box import BoxStore
 from variants.reading import InputError
 
 # All that is imported on the way, before one may be another user who can't read it.
-Keeper(sys.argv[1] + "/own.csv", SMALL).add(
+BoxStore(sys.argv[1] + "/own.csv", SMALL).add(
     {"item": "x", "material": "hen cape", "amount": "2 feathers"}
 )
-Keeper(sys.argv[1] + "/own.csv", SMALL).use("x", "1 feather")
+BoxStore(sys.argv[1] + "/own.csv", SMALL).use("x", "1 feather")
 shutil.copy(sys.argv[1] + "/shut/box.csv", sys.argv[1] + "/copy.csv")
-Keeper(sys.argv[1] + "/copy.csv", SMALL).held()
-Keeper(sys.argv[1] + "/copy.csv", SMALL).use("reel", "1 m")
+BoxStore(sys.argv[1] + "/copy.csv", SMALL).read()
+BoxStore(sys.argv[1] + "/copy.csv", SMALL).use("reel", "1 m")
 if not os.getuid():
     os.setuid(65534)
-keeper = Keeper(sys.argv[1] + "/shut/box.csv", SMALL)
-print(len(keeper.held().box.items), keeper.history())
+store = BoxStore(sys.argv[1] + "/shut/box.csv", SMALL)
+print(len(store.read().box.items), store.history())
 try:
-    keeper.use("reel", "1 m")
+    store.use("reel", "1 m")
 except InputError as problem:
     print(problem)
 """
@@ -114,9 +114,9 @@ def test_a_box_that_is_held_is_waited_for_and_then_refused(
 
     box = tmp_path / "box.csv"
     box.write_text(TEXT, encoding="utf-8")
-    monkeypatch.setattr("variants.box.commits.PATIENCE_S", 0.0)
+    monkeypatch.setattr("variants.box.transaction.LOCK_TIMEOUT_S", 0.0)
     with FileLock(f"{box.resolve()}.lock"), pytest.raises(InputError, match="another command"):
-        Keeper(box, SMALL).use("reel", "1 m")
+        BoxStore(box, SMALL).use("reel", "1 m")
     assert box.read_text(encoding="utf-8") == TEXT
 
 
@@ -127,7 +127,7 @@ def test_a_clock_that_runs_back_changes_no_order(
 
     box = tmp_path / "box.csv"
     box.write_text(TEXT, encoding="utf-8")
-    keeper = Keeper(box, SMALL)
+    store = BoxStore(box, SMALL)
     years = iter([2030, 2029, 2001, 1999, 1980])
 
     class Clock:
@@ -135,12 +135,12 @@ def test_a_clock_that_runs_back_changes_no_order(
         def now(zone: real.tzinfo) -> real.datetime:
             return real.datetime(next(years), 1, 1, tzinfo=zone)
 
-    monkeypatch.setattr("variants.box.commits.datetime", Clock)
+    monkeypatch.setattr("variants.box.transaction.datetime", Clock)
     for _ in range(3):
-        keeper.use("reel", "1 m")
-    keeper.undo()
-    assert keeper.row("reel")["amount"] == "4998 m"
-    entries = keeper.history()
+        store.use("reel", "1 m")
+    store.undo()
+    assert store.row("reel")["amount"] == "4998 m"
+    entries = store.history()
     assert [entry.number for entry in entries] == [1, 2, 3, 4, 5]
     assert entries[-1].undoes == 4
     assert entries[-1].at < entries[0].at

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.box.harm import TEXT, agrees
 from tests.breadth import examples
 from tests.build import SMALL
-from variants.box import Keeper, read_journal
+from variants.box import BoxStore, read_journal
 from variants.box.audit import audit
 from variants.reading import InputError
 
@@ -30,23 +30,23 @@ steps = st.one_of(
 )
 
 
-def do(keeper: Keeper, step: tuple[str, str, str]) -> None:
+def do(store: BoxStore, step: tuple[str, str, str]) -> None:
     what, name, told = step
     if what == "use":
-        keeper.use(name, told)
+        store.use(name, told)
     elif what == "buy":
-        keeper.buy(name, told)
+        store.buy(name, told)
     elif what == "add":
-        keeper.add({"item": name, "material": "hen cape", "note": told, "amount": "5 feathers"})
+        store.add({"item": name, "material": "hen cape", "note": told, "amount": "5 feathers"})
     elif what == "correct":
-        keeper.correct(name, {"note": told, "mine": told})
+        store.correct(name, {"note": told, "mine": told})
     elif what == "rename":
-        keeper.correct(name, {"item": told})
+        store.correct(name, {"item": told})
     elif what == "undo":
-        keeper.undo()
+        store.undo()
     else:
-        text = keeper.path.read_text("utf-8")
-        keeper.path.write_text(f"{text}# by hand\nhand {len(text)},hen cape,,,\n", encoding="utf-8")
+        text = store.path.read_text("utf-8")
+        store.path.write_text(f"{text}# by hand\nhand {len(text)},hen cape,,,\n", encoding="utf-8")
 
 
 @settings(max_examples=examples(40))
@@ -57,15 +57,15 @@ def test_box_and_journal_agree_and_what_is_refused_changes_nothing(
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder).resolve() / "box.csv"
         path.write_text(TEXT, encoding="utf-8")
-        keeper = Keeper(path, SMALL)
+        store = BoxStore(path, SMALL)
         for step in done:
             before = path.read_bytes()
             try:
-                do(keeper, step)
+                do(store, step)
             except InputError:
                 assert path.read_bytes() == before
         if read_journal(path):
-            keeper.take_up()
+            store.record_hand_edit()
             assert agrees(path)
             assert audit(path, SMALL).agrees
 
@@ -76,16 +76,16 @@ def test_taking_all_back_brings_every_item_back(done: list[tuple[str, str, str]]
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder).resolve() / "box.csv"
         path.write_text(TEXT, encoding="utf-8")
-        keeper = Keeper(path, SMALL)
-        before = keeper.held().box
+        store = BoxStore(path, SMALL)
+        before = store.read().box
         for step in done:
             try:
-                do(keeper, step)
+                do(store, step)
             except InputError:
                 continue
         for _ in done:
             try:
-                keeper.undo()
+                store.undo()
             except InputError:
                 break
-        assert keeper.held().box == before
+        assert store.read().box == before

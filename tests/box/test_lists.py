@@ -11,7 +11,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from tests.real import EXAMPLES, rulebook
-from variants.box import Keeper
+from variants.box import BoxStore
 from variants.box.adding import Adding, adding_with
 from variants.box.cells import price_cell, sizes_cell
 from variants.box.columns import read_column_words
@@ -203,24 +203,24 @@ def test_a_columns_name_is_guarded_as_cells_are_and_keeps_its_capitals(tmp_path:
     """What a spreadsheet would run is text in the box and in each export, and reads back."""
     quoted = RUNS.replace('"', '""')
     found = listed(tmp_path, f'Name,Material,My Ref,"{quoted}"\na,hen cape,A7,x\n')
-    keeper = Keeper(tmp_path / "box.csv", rulebook().trade)
-    keeper.bring_in([row.values for row in found.rows])
+    store = BoxStore(tmp_path / "box.csv", rulebook().trade)
+    store.import_rows([row.values for row in found.rows])
     header = (tmp_path / "box.csv").read_text("utf-8").splitlines()[0]
     assert header.endswith(f""",My Ref,"'{quoted}\"""")
-    assert keeper.row("a")["my ref"] == "A7"
+    assert store.row("a")["my ref"] == "A7"
     for separator in (",", ";", "\t"):
         out = tmp_path / "out.csv"
-        out.write_bytes(csv_bytes(table_of(keeper.path), separator))
+        out.write_bytes(csv_bytes(table_of(store.path), separator))
         (names, _) = csv.reader(out.read_text("utf-8-sig").splitlines(), delimiter=separator)
         assert names[-2:] == ["My Ref", f"'{RUNS}"]
-        assert table_of(out) == table_of(keeper.path)
-    book = load_workbook(io.BytesIO(workbook(table_of(keeper.path))))
+        assert table_of(out) == table_of(store.path)
+    book = load_workbook(io.BytesIO(workbook(table_of(store.path))))
     assert [cell.value for cell in book.active[1]][-2:] == ["My Ref", f"'{RUNS}"]
-    keeper.correct("a", {"MY REF": "A8", RUNS: "y", "Shelf No": "3"})
-    assert table_of(keeper.path)[0][-3:] == ["My Ref", f"'{RUNS}", "Shelf No"]
-    assert keeper.row("a")["my ref"] == "A8"
-    keeper.undo()
-    assert keeper.row("a")["my ref"] == "A7"
+    store.correct("a", {"MY REF": "A8", RUNS: "y", "Shelf No": "3"})
+    assert table_of(store.path)[0][-3:] == ["My Ref", f"'{RUNS}", "Shelf No"]
+    assert store.row("a")["my ref"] == "A8"
+    store.undo()
+    assert store.row("a")["my ref"] == "A7"
 
 
 #: What a stranger's list says, and what it has to become: a material and a colour, or a question.
@@ -331,7 +331,7 @@ def test_rows_of_one_name_are_told_apart_and_it_is_shown(tmp_path: Path) -> None
     ]  # fmt: skip
     told = " ".join(" ".join(import_lines(found, None, "box.csv")).split())
     assert "named “Marabou olive”: 2 rows are called “Marabou”" in told
-    keeper = Keeper(tmp_path / "box.csv", rulebook().trade)
-    keeper.bring_in([row.values for row in found.rows])
-    assert [item.id for item in keeper.held().box.items] == names
-    assert [keeper.row(name)["mine"] for name in names] == list("abcdefg")
+    store = BoxStore(tmp_path / "box.csv", rulebook().trade)
+    store.import_rows([row.values for row in found.rows])
+    assert [item.id for item in store.read().box.items] == names
+    assert [store.row(name)["mine"] for name in names] == list("abcdefg")

@@ -23,7 +23,7 @@ from variants.rulebook import Rulebook, load_rulebook
 from variants.units import UnitError, parse_quantity, parse_range
 
 if TYPE_CHECKING:
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.regions import LawOfTheLand
 
 RULES = ROOT / "rules"
@@ -186,44 +186,44 @@ def _journal(path: Path) -> None:
 @cache
 def _journals() -> tuple[bytes, ...]:
     """Return the journal of a box that was used."""
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.box.journal import journal_path
 
     with TemporaryDirectory() as folder:
         box = Path(folder) / "box.csv"
-        keeper = Keeper(box, rulebook().trade)
-        keeper.add({"item": "ginger cape", "material": "cock neck", "amount": "40 feathers"})
-        keeper.use("ginger cape", "2 feathers", note="an evening")
+        store = BoxStore(box, rulebook().trade)
+        store.add({"item": "ginger cape", "material": "cock neck", "amount": "40 feathers"})
+        store.use("ginger cape", "2 feathers", note="an evening")
         first = journal_path(box).read_bytes()
-        keeper.undo()
+        store.undo()
         return first, journal_path(box).read_bytes()
 
 
 def _kept(raw: bytes, folder: Path) -> str | None:
     """Try changes to a box, one a line; whatever is refused, the box can still be read."""
-    from variants.box import Keeper
+    from variants.box import BoxStore
 
     with TemporaryDirectory(dir=folder) as inner:
         box = Path(inner) / "box.csv"
-        keeper = Keeper(box, rulebook().trade)
-        keeper.add({"item": "cape", "material": "cock neck", "amount": "40 feathers"})
-        told = [_changed(keeper, line) for line in raw.decode(errors="replace").split("\n")[:12]]
+        store = BoxStore(box, rulebook().trade)
+        store.add({"item": "cape", "material": "cock neck", "amount": "40 feathers"})
+        told = [_changed(store, line) for line in raw.decode(errors="replace").split("\n")[:12]]
         read_box(box, rulebook().trade)
-        keeper.history()
+        store.history()
     return "\n".join(filter(None, told)) or None
 
 
-def _changed(keeper: Keeper, line: str) -> str | None:
+def _changed(store: BoxStore, line: str) -> str | None:
     what, item, text, column = (*line.split(","), "", "", "", "")[:4]
     try:
         if what == "add":
-            keeper.add({"item": item, "material": text, column or "note": text})
+            store.add({"item": item, "material": text, column or "note": text})
         elif what == "use":
-            keeper.use(item, text, note=column)
+            store.use(item, text, note=column)
         elif what == "undo":
-            keeper.undo()
+            store.undo()
         else:
-            keeper.correct(item, {column or "note": text})
+            store.correct(item, {column or "note": text})
     except InputError as problem:
         return str(problem)
     return None

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.real import EXAMPLES, box, example, example_box, fly, rulebook
-from variants.box import Keeper, read_journal
+from variants.box import BoxStore, read_journal
 from variants.box.measurable import step_of
 from variants.design.search import search
 from variants.geometry import load_layout
@@ -89,7 +89,7 @@ def test_what_is_taken_is_written_off_and_the_box_still_reads(tmp_path: Path) ->
     before = {item.id: item.amount for item in read_box(path, rulebook().trade).items}
     plan = plan_batch(BATCH.flies, read_box(path, rulebook().trade), rulebook(), LAYOUT)
     taken = taken_by_item(plan.tied)
-    Keeper(path, rulebook().trade).take(taken, "batch")
+    BoxStore(path, rulebook().trade).take(taken, "batch")
     for item in read_box(path, rulebook().trade).items:
         was = before[item.id]
         if was is None or item.amount is None:

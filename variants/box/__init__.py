@@ -1,30 +1,30 @@
-"""The tyer's box: changed under a lock, journalled, checked, searched, filled, exported."""
+"""The tyer's box: transactions with an append-only journal, audit, search, list import, export."""
 
-from variants.box.amounts import told_amount
-from variants.box.changes import Change, ConflictError
-from variants.box.entries import Entry
+from variants.box.amounts import format_amount
+from variants.box.atomic_write import write_atomically, write_bytes_atomically
+from variants.box.changes import ConflictError, ItemChange
 from variants.box.journal import read_journal
-from variants.box.keeper import Held, Keeper
+from variants.box.journal_entry import JournalEntry
 from variants.box.rows import colour_named
-from variants.box.writing import write_whole, write_whole_bytes
+from variants.box.store import BoxStore, VersionedBox
 
 __all__ = [
-    "Change",
+    "BoxStore",
     "ConflictError",
-    "Entry",
-    "Held",
-    "Keeper",
+    "ItemChange",
+    "JournalEntry",
+    "VersionedBox",
     "adding",
     "audit",
     "colour_named",
     "columns",
     "exporting",
     "finding",
+    "format_amount",
     "lists",
     "measurable",
     "portions",
     "read_journal",
-    "told_amount",
-    "write_whole",
-    "write_whole_bytes",
+    "write_atomically",
+    "write_bytes_atomically",
 ]

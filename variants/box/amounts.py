@@ -40,7 +40,7 @@ class AmountError(ValueError):
         self.remedy = remedy
 
 
-def quantity_of(cell: str) -> Quantity[float]:
+def parse_cell(cell: str) -> Quantity[float]:
     """Return what an amount cell holds.
 
     Raises
@@ -56,7 +56,7 @@ def quantity_of(cell: str) -> Quantity[float]:
 
 
 @dataclass(frozen=True, slots=True)
-class Stock:
+class Amount:
     """An amount of an item: as its cell tells it, and exactly.
 
     Attributes
@@ -71,7 +71,7 @@ class Stock:
     exact: Decimal
 
 
-def stock_of(cell: str, exact: Decimal | None = None) -> Stock:
+def parse_amount(cell: str, exact: Decimal | None = None) -> Amount:
     """Return what a cell holds, exactly where that is known.
 
     Raises
@@ -79,11 +79,11 @@ def stock_of(cell: str, exact: Decimal | None = None) -> Stock:
     AmountError
         When it is no measure.
     """
-    quantity = quantity_of(cell)
-    return Stock(cell, exactly(float(quantity.magnitude)) if exact is None else exact)
+    quantity = parse_cell(cell)
+    return Amount(cell, exactly(float(quantity.magnitude)) if exact is None else exact)
 
 
-def less(stock: Stock, taken: str) -> Stock:
+def subtract(amount: Amount, taken: str) -> Amount:
     """Return an amount after something was taken; ``all`` takes all.
 
     Raises
@@ -93,23 +93,24 @@ def less(stock: Stock, taken: str) -> Stock:
 
     Examples
     --------
-    >>> [less(stock_of(cell), taken).cell for cell, taken in
+    >>> [subtract(parse_amount(cell), taken).cell for cell, taken in
     ...  (("0.5 g", "1 pinch"), ("2 hooks", "1 hook"), ("0,5 g", "0.2 g"), ("2 m", "13 cm"))]
     ['0.45 g', '1 hook', '0,3 g', '1.9 m']
     """
     if taken.strip().lower() == ALL:
-        return _written(Decimal(0), stock.cell)
-    taken = with_unit(taken, stock.cell)
-    wanted = _in_units(taken, stock.cell)
+        return _round_amount(Decimal(0), amount.cell)
+    taken = with_unit(taken, amount.cell)
+    wanted = _convert(taken, amount.cell)
     # Who takes what the cell tells takes all of it.
-    if wanted > max(stock.exact, stock_of(stock.cell).exact):
+    if wanted > max(amount.exact, parse_amount(amount.cell).exact):
         raise AmountError(
-            f"{shown(taken)} is more than the {shown(stock.cell)} left", "take less, or write 'all'"
+            f"{shown(taken)} is more than the {shown(amount.cell)} left",
+            "take less, or write 'all'",
         )
-    return _written(stock.exact - wanted, stock.cell)
+    return _round_amount(amount.exact - wanted, amount.cell)
 
 
-def more(stock: Stock | None, came: str) -> Stock:
+def add(amount: Amount | None, came: str) -> Amount:
     """Return an amount after something was bought; None before where none was noted.
 
     Raises
@@ -119,49 +120,51 @@ def more(stock: Stock | None, came: str) -> Stock:
 
     Examples
     --------
-    >>> more(stock_of("1 hook"), "25 hooks").cell, more(None, "3 m").cell
+    >>> add(parse_amount("1 hook"), "25 hooks").cell, add(None, "3 m").cell
     ('26 hooks', '3 m')
     """
-    if stock is None:
-        return stock_of(came.strip())
-    return _written(stock.exact + _in_units(with_unit(came, stock.cell), stock.cell), stock.cell)
+    if amount is None:
+        return parse_amount(came.strip())
+    return _round_amount(
+        amount.exact + _convert(with_unit(came, amount.cell), amount.cell), amount.cell
+    )
 
 
-def minus(stock: Stock, number: float) -> Stock:
+def subtract_number(amount: Amount, number: float) -> Amount:
     """Return an amount less a number of its own units, never below nothing.
 
-    >>> minus(stock_of("12 feathers"), 8.6).cell
+    >>> subtract_number(parse_amount("12 feathers"), 8.6).cell
     '3.5 feathers'
     """
-    return _written(stock.exact - exactly(number), stock.cell)
+    return _round_amount(amount.exact - exactly(number), amount.cell)
 
 
-def _in_units(said: str, cell: str) -> Decimal:
+def _convert(said: str, cell: str) -> Decimal:
     """Return what was said in the unit of a cell."""
-    quantity, like = quantity_of(said), quantity_of(cell)
+    quantity, like = parse_cell(said), parse_cell(cell)
     if quantity.dimensionality != like.dimensionality:
         remedy = f"tell it in a unit that the box counts it in: it holds {cell}"
         raise AmountError(f"{shown(said)} can't be set against {shown(cell)}", remedy)
     return exactly(float(quantity.to(like.units).magnitude))
 
 
-def _written(number: Decimal, cell: str) -> Stock:
+def _round_amount(number: Decimal, cell: str) -> Amount:
     """Return a number in the unit of a cell, told as can be measured, with its decimal sign."""
     match = _UNIT.search(cell)
     unit = match[0].strip() if match else ""
     exact = max(Decimal(0), number)
-    told = told_amount(measurable(exact, unit), unit)
-    return Stock(told.replace(".", ",", 1) if _DECIMAL_COMMA.search(cell) else told, exact)
+    told = format_amount(measurable(exact, unit), unit)
+    return Amount(told.replace(".", ",", 1) if _DECIMAL_COMMA.search(cell) else told, exact)
 
 
-def told_amount(number: Decimal, unit: str) -> str:
+def format_amount(number: Decimal, unit: str) -> str:
     """Return a number with its unit; pieces stand in the singular or the plural.
 
-    >>> [told_amount(Decimal(number), unit)
+    >>> [format_amount(Decimal(number), unit)
     ...  for number, unit in (("1.0", "feathers"), ("2", "pinch"), ("0.50", "m"))]
     ['1 feather', '2 pinches', '0.5 m']
     """
-    quantity = quantity_of(f"1 {unit}")
+    quantity = parse_cell(f"1 {unit}")
     if quantity.check("[piece]") or unit.startswith("pinch"):
         bare = unit.removesuffix("es") if unit.endswith("ches") else unit.removesuffix("s")
         plural = f"{bare}es" if bare.endswith("ch") else f"{bare}s"

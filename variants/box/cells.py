@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from decimal import Decimal
 
-from variants.box.amounts import told_amount
+from variants.box.amounts import format_amount
 from variants.box.measurable import is_never_parted
 from variants.box.portions import SoldAs, portion
 from variants.model import Material
@@ -96,7 +96,7 @@ def amount_cell(
             unit = _usual_unit(material, table)
             doubt = f"no unit: taken as {unit}" if unit else ""
         is_one = told.replace(".", "", 1).isdigit() and unit in unit_names()
-        told = told_amount(Decimal(told), unit) if is_one else f"{told} {unit}".strip()
+        told = format_amount(Decimal(told), unit) if is_one else f"{told} {unit}".strip()
     else:
         number, _, word = told.rpartition(" ")
         if number and word.lower() in unit_names():

@@ -1,7 +1,7 @@
-"""What a command does to a box: cells before and after, by item; done whole, undone, and found.
+"""The changes of a box, item by item: cells before and after; applied, inverted, and diffed.
 
-A change is tried against the text as it stands: where a cell is not what the change says it was,
-someone else has been at the box, and nothing is changed.
+A change is compared with the text as it stands before it is applied: where a cell is not what the
+change says it was, someone else has changed the box, and the change is refused.
 """
 
 from __future__ import annotations
@@ -10,18 +10,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from variants.box.texts import SAVE_AGAIN, BoxText, LettersError
+from variants.box.box_text import SAVE_AGAIN, BoxText, UnencodableError
 from variants.model import Origin, plain
 from variants.reading import Fault, InputError, shown
 
 
 class ConflictError(InputError):
-    """The box is not what it was when it was asked about; ask again, then decide anew."""
+    """The box has changed since it was read; read it again, then decide anew."""
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
-    """What becomes of one item.
+class ItemChange:
+    """The change of one item.
 
     Attributes
     ----------
@@ -32,7 +32,7 @@ class Change:
         ``after`` holds its whole row; None after: an item gone, and ``before`` holds it.
     exact : (str, str) or None
         The amount before and after, in the unit of its cell, exactly: the cell tells what can be
-        measured. None where no amount was reckoned.
+        measured. None where no amount was computed.
     """
 
     item: str
@@ -41,32 +41,32 @@ class Change:
     exact: tuple[str, str] | None = None
 
     @property
-    def sort(self) -> str:
+    def kind(self) -> str:
         """Whether it adds an item, removes one, or changes its cells."""
         return "new" if self.before is None else "gone" if self.after is None else "cells"
 
     @property
-    def inverse(self) -> Change:
-        """What undoes it."""
+    def inverse(self) -> ItemChange:
+        """The change that undoes it."""
         name = (self.after or {}).get("item") or self.item
         exact = None if self.exact is None else (self.exact[1], self.exact[0])
-        return Change(name, self.after, self.before, exact)
+        return ItemChange(name, self.after, self.before, exact)
 
     def record(self) -> dict[str, Any]:
-        """Return it as the journal holds it."""
+        """Return its JSON record."""
         before = None if self.before is None else dict(self.before)
         after = None if self.after is None else dict(self.after)
-        told = {"item": self.item, "before": before, "after": after}
-        return told if self.exact is None else {**told, "exact": list(self.exact)}
+        record = {"item": self.item, "before": before, "after": after}
+        return record if self.exact is None else {**record, "exact": list(self.exact)}
 
 
-def applied(box: BoxText, changes: Iterable[Change], file: str) -> BoxText:
-    """Return a box with changes made.
+def apply_changes(box: BoxText, changes: Iterable[ItemChange], file: str) -> BoxText:
+    """Return a box with changes applied, one after the other.
 
     Parameters
     ----------
     box : BoxText
-    changes : iterable of Change
+    changes : iterable of ItemChange
     file : str
         The box's name, for messages.
 
@@ -74,84 +74,87 @@ def applied(box: BoxText, changes: Iterable[Change], file: str) -> BoxText:
     ------
     ConflictError
         When a cell is not what a change says it was.
+    InputError
+        When a letter can't be written in the encoding of the box.
     """
-    told = tuple(changes)
-    done = 0
-    while done < len(told):
-        # Changes of one sort to different items are made together: a list may be long.
-        sort, names, last = told[done].sort, set(), done
-        while last < len(told) and told[last].sort == sort:
-            name = plain(told[last].item)
-            names.add(name)
-            last += 1
-            if _renames(told[last - 1]) or (last < len(told) and plain(told[last].item) in names):
+    queue = tuple(changes)
+    first = 0
+    while first < len(queue):
+        # Changes of one kind to different items are applied together: a list may be long.
+        kind, names, end = queue[first].kind, set(), first
+        while end < len(queue) and queue[end].kind == kind:
+            names.add(plain(queue[end].item))
+            end += 1
+            if _renames(queue[end - 1]) or (end < len(queue) and plain(queue[end].item) in names):
                 break
-        box = _applied(box, told[done:last], file)
-        done = last
+        box = _apply_together(box, queue[first:end], file)
+        first = end
     return box
 
 
-def _applied(box: BoxText, changes: Sequence[Change], file: str) -> BoxText:
+def _apply_together(box: BoxText, changes: Sequence[ItemChange], file: str) -> BoxText:
     for change in changes:
-        _check(box, change, file)
+        _refuse_conflict(box, change, file)
     try:
         if changes[0].before is None:
             return box.with_new_rows([change.after or {} for change in changes])
         if changes[0].after is None:
             return box.without_rows(change.item for change in changes)
         return box.with_cells({change.item: change.after or {} for change in changes})
-    except LettersError as problem:
-        raise _unwritable(str(problem), box.encoding, file) from None
+    except UnencodableError as problem:
+        raise _encoding_error(str(problem), box.encoding, file) from None
 
 
-def _unwritable(letter: str, encoding: str, file: str) -> InputError:
+def _encoding_error(letter: str, encoding: str, file: str) -> InputError:
     """Return the error that asks for another encoding: it is the owner's to change."""
     problem = f"the box is saved as {encoding}, which has no letter {shown(letter)}"
     return InputError([Fault(Origin(file), problem, SAVE_AGAIN)])
 
 
-def _renames(change: Change) -> bool:
-    return change.sort == "cells" and "item" in (change.after or {})
+def _renames(change: ItemChange) -> bool:
+    return change.kind == "cells" and "item" in (change.after or {})
 
 
-def _check(box: BoxText, change: Change, file: str) -> None:
+def _refuse_conflict(box: BoxText, change: ItemChange, file: str) -> None:
     """Refuse a change to what is not as the change says it was."""
     item = change.item
     if change.before is None:
         if box.has(item):
-            raise _conflict(file, f"there is an item {shown(item)} by now")
+            raise _conflict_error(file, f"there is an item {shown(item)} by now")
         return
     if not box.has(item):
-        raise _conflict(file, f"there is no item {shown(item)} any more")
+        raise _conflict_error(file, f"there is no item {shown(item)} any more")
     found = box.row(item)
     for column, cell in change.before.items():
         now = found.get(column.lower(), "")
         if now != cell:
             problem = f"the {column} of {shown(item)} has changed since it was read"
             now = now or "nothing"
-            raise _conflict(file, f"{problem}: it is now {shown(now)}, and was {shown(cell)}")
+            raise _conflict_error(file, f"{problem}: it is now {shown(now)}, and was {shown(cell)}")
 
 
-def _conflict(file: str, problem: str) -> ConflictError:
+def _conflict_error(file: str, problem: str) -> ConflictError:
     remedy = "ask again: the answer may be another one now"
     return ConflictError([Fault(Origin(file), problem, remedy)])
 
 
-def changes_between(before: BoxText, after: BoxText) -> tuple[Change, ...]:
-    """Return what became of each item from one text to another; comments and order tell nothing."""
+def diff_boxes(before: BoxText, after: BoxText) -> tuple[ItemChange, ...]:
+    """Return the changes that lead from one box to another, but for comments and order."""
     old = {plain(name): name for name in before.names()}
     new = {plain(name): name for name in after.names()}
-    found = [Change(name, before.row(name), None) for key, name in old.items() if key not in new]
+    found = [
+        ItemChange(name, before.row(name), None) for key, name in old.items() if key not in new
+    ]
     for key, name in new.items():
         row = after.row(name)
         if key not in old:
-            found.append(Change(name, None, row))
+            found.append(ItemChange(name, None, row))
             continue
         was = before.row(old[key])
         differ = [column for column in {**was, **row} if was.get(column, "") != row.get(column, "")]
         if differ:
             found.append(
-                Change(
+                ItemChange(
                     old[key],
                     {column: was.get(column, "") for column in differ},
                     {column: row.get(column, "") for column in differ},

@@ -7,7 +7,7 @@ import io
 from collections.abc import Sequence
 from pathlib import Path
 
-from variants.box.texts import BoxText
+from variants.box.box_text import BoxText
 from variants.reading import Faults, read_table
 from variants.reading.sheets import guarded, read_sheet, unguarded
 from variants.reading.workbooks import workbook_bytes

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from variants.box.amounts import told_amount
+from variants.box.amounts import format_amount
 from variants.box.measurable import exactly, measurable
 from variants.model import Material, plain
 from variants.reading import Faults, Fields, read_table
@@ -120,7 +120,7 @@ def portion(text: str, material: Material, table: Sequence[SoldAs]) -> Portion:
             # An estimate is no better for half a feather.
             is_whole = is_counted(sold_as.unit)
             number = round(number, 0) if is_whole else measurable(number, sold_as.unit)
-            return Portion(told_amount(number, sold_as.unit), said, sold_as)
+            return Portion(format_amount(number, sold_as.unit), said, sold_as)
     return Portion(said, said)
 
 

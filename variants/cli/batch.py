@@ -38,7 +38,7 @@ def command(file: str, box: str, **options: Any) -> None:
     Example:
       flykin batch examples/batch.toml --box examples/box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.geometry import load_layout
     from variants.reading import read_box
     from variants.reading.batches import read_batch
@@ -58,8 +58,8 @@ def command(file: str, box: str, **options: Any) -> None:
     prices = Prices({})
     if options["price_file"]:
         prices = read_prices(options["price_file"], rulebook.trade)
-    keeper = Keeper(box, rulebook.trade) if options["commit"] else None
-    held = keeper.held() if keeper else None
+    store = BoxStore(box, rulebook.trade) if options["commit"] else None
+    held = store.read() if store else None
     stock = held.box if held else read_box(box, rulebook.trade)
     plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
     bought = shopping_list(plan, prices)
@@ -79,7 +79,7 @@ def command(file: str, box: str, **options: Any) -> None:
         click.echo("\n".join(lines))
     if not plan.tied:
         sys.exit(NOT_ALL)
-    if keeper and held:
+    if store and held:
         from variants.geometry import find_write_off
 
         found = find_write_off(plan.tied)
@@ -88,5 +88,5 @@ def command(file: str, box: str, **options: Any) -> None:
 
             click.echo("\n".join(["", *write_off_lines(plan, found, rulebook.trade)]), err=True)
             click.confirm(f"Write off {box} what the flies take?", abort=True, err=True)
-        entry = keeper.take(found.takes, batch.name, version=held.version)
+        entry = store.take(found.takes, batch.name, version=held.version)
         click.echo(f"Written off {box}: entry {entry.number} of its journal.", err=True)

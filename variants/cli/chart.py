@@ -136,6 +136,6 @@ def _write(svg: str, out: Path | None) -> None:
     if out is None:
         click.echo(svg, nl=False)
         return
-    from variants.box import write_whole
+    from variants.box import write_atomically
 
-    write_whole(out, svg)
+    write_atomically(out, svg)

@@ -64,15 +64,15 @@ def command(
 
 def _check_box(box: str, rebuild: bool, new_journal: bool, folders: tuple[str, ...]) -> bool:
     """Print how a box and its journal stand to each other; return whether they agree."""
-    from variants.box import audit as keeping
+    from variants.box import audit as audits
     from variants.rulebook import load_rulebook
     from variants.views.box_check import aside_lines, audit_lines
 
     if rebuild or new_journal:
-        aside = keeping.rebuild(box) if rebuild else keeping.begin_anew(box)
+        aside = audits.rebuild(box) if rebuild else audits.restart_journal(box)
         for line in aside_lines(aside):
             click.echo(line)
-    found = keeping.audit(box, load_rulebook(folders).trade)
+    found = audits.audit(box, load_rulebook(folders).trade)
     click.echo("\n".join(audit_lines(found, box)))
     return found.agrees
 

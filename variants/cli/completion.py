@@ -56,7 +56,7 @@ def _own_place(shell: str) -> Path:
 
 
 def _write(path: Path, script: str) -> None:
-    from variants.box import write_whole
+    from variants.box import write_atomically
     from variants.cli.group import InputRefused
 
     try:
@@ -64,4 +64,4 @@ def _write(path: Path, script: str) -> None:
     except OSError as problem:
         reason = (problem.strerror or "unknown reason").lower()
         raise InputRefused(f"{path.parent}: the folder can't be made: {reason}") from None
-    write_whole(path, script)
+    write_atomically(path, script)

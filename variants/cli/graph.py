@@ -78,9 +78,9 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if out is None:
         click.echo(told, nl=False)
         return
-    from variants.box import write_whole
+    from variants.box import write_atomically
 
-    write_whole(out, told)
+    write_atomically(out, told)
 
 
 def _drawn(

@@ -26,14 +26,14 @@ def command(command_words: tuple[str, ...], out: str | None) -> None:
     if out is None:
         click.echo(manual_page(_context(root, command_words)), nl=False)
         return
-    from variants.box import write_whole
+    from variants.box import write_atomically
 
     folder = Path(out)
     if not folder.is_dir():
         raise click.BadParameter(f"'{out}' is no folder", param_hint="--out")
     pages = list(_with_inner(root))
     for ctx in pages:
-        write_whole(folder / f"{ctx.command_path.replace(' ', '-')}.1", manual_page(ctx))
+        write_atomically(folder / f"{ctx.command_path.replace(' ', '-')}.1", manual_page(ctx))
     click.echo(f"{len(pages)} pages written to {folder}")
 
 

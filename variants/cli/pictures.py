@@ -22,15 +22,15 @@ def write_picture(picture: Picture, out: Path | None) -> None:
     if out is None:
         click.echo(picture.svg, nl=False)
     elif out.suffix == ".svg":
-        from variants.box import write_whole
+        from variants.box import write_atomically
 
-        write_whole(out, picture.svg)
+        write_atomically(out, picture.svg)
     else:
-        from variants.box import write_whole_bytes
+        from variants.box import write_bytes_atomically
         from variants.pictures import PngUnavailableError, as_png
 
         try:
             drawn = as_png(picture)
         except PngUnavailableError as problem:
             raise click.UsageError(str(problem)) from None
-        write_whole_bytes(out, drawn)
+        write_bytes_atomically(out, drawn)

@@ -270,11 +270,11 @@ def _show_explanation(design: DesignProblem, result: SearchResult, rank: int) ->
 def _write_graph(design: DesignProblem, found: list[Variant], graph_file: str) -> None:
     from pathlib import Path
 
-    from variants.box import write_whole
+    from variants.box import write_atomically
     from variants.explain.derivation import EXPORTS, derive
 
     path = Path(graph_file)
-    write_whole(path, EXPORTS[path.suffix](derive(design, found)))
+    write_atomically(path, EXPORTS[path.suffix](derive(design, found)))
 
 
 def _print_json(answer: dict[str, Any]) -> None:

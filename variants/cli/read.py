@@ -82,7 +82,7 @@ def _print_summary(readings: tuple[Reading, ...]) -> None:
 
 
 def _write_all(readings: tuple[Reading, ...], folder: Path, trade: Trade) -> None:
-    from variants.box import write_whole
+    from variants.box import write_atomically
     from variants.reading.plain import dressing_text
     from variants.views.read_report import report_lines
 
@@ -92,7 +92,7 @@ def _write_all(readings: tuple[Reading, ...], folder: Path, trade: Trade) -> Non
     for reading in readings:
         if reading.dressing is not None:
             name = _file_name(reading.dressing, taken)
-            write_whole(folder / name, dressing_text(reading.dressing, trade))
+            write_atomically(folder / name, dressing_text(reading.dressing, trade))
             click.echo(f"{folder / name}: {reading.name}, confidence {reading.confidence:.2f}")
         if reading.unread or reading.dressing is None:
             click.echo("\n".join(report_lines(reading)), err=True)

@@ -281,12 +281,12 @@ def _write_files(
     if options["picture"] is not None:
         write_picture(_picture(found, folders), Path(options["picture"]))
     if options["graph"] is not None:
-        from variants.box import write_whole
+        from variants.box import write_atomically
         from variants.explain.derivation import EXPORTS
         from variants.regions import family_of
 
         path = Path(options["graph"])
-        write_whole(path, EXPORTS[path.suffix](family_of(adaptations).descent.graph))
+        write_atomically(path, EXPORTS[path.suffix](family_of(adaptations).descent.graph))
 
 
 def _picture(adaptations: list[Adaptation], folders: tuple[str, ...]) -> Picture:

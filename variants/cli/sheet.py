@@ -87,14 +87,14 @@ def _write(sheet: BenchSheet, plates: list[Plate], out: Path | None, paper: str)
     if out is None:
         click.echo(sheet_html(sheet, plates), nl=False)
     elif out.suffix == ".html":
-        from variants.box import write_whole
+        from variants.box import write_atomically
 
-        write_whole(out, sheet_html(sheet, plates))
+        write_atomically(out, sheet_html(sheet, plates))
     else:
-        from variants.box import write_whole_bytes
+        from variants.box import write_bytes_atomically
 
         try:
             made = sheet_pdf(sheet, plates, paper)
         except PdfUnavailableError as problem:
             raise click.UsageError(str(problem)) from None
-        write_whole_bytes(out, made)
+        write_bytes_atomically(out, made)

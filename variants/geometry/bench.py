@@ -126,7 +126,7 @@ class WriteOff:
     Attributes
     ----------
     takes : mapping of item id to amount
-        In the item's own unit, never more than it holds; for `Keeper.take`.
+        In the item's own unit, never more than it holds; for `BoxStore.take`.
     shortages : tuple of Shortage
         Lots that hold less than the flies take, the shortest first.
     emptied : tuple of Item

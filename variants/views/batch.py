@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.box import told_amount
+from variants.box import format_amount
 from variants.box.measurable import exactly, measurable
 from variants.explain.changes import changes
 from variants.explain.wording import counted, departure, item_words, part_name, printable
@@ -106,7 +106,7 @@ def _told(number: float, item: Item) -> str:
         return f"{number:.3g}"
     units = item.amount.units
     unit = f"{units}" if item.amount.check("[piece]") else f"{units:~}"
-    return told_amount(measurable(exactly(max(0.0, number)), unit), unit)
+    return format_amount(measurable(exactly(max(0.0, number)), unit), unit)
 
 
 def _short_lines(short: Short, trade: Trade) -> list[str]:

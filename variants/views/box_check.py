@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from variants.box.audit import NOTES, Audit, Finding, Found
+from variants.box.audit import NOTES, Audit, AuditFinding, FindingKind
 from variants.explain.wording import counted, printable
 from variants.views.changes import change_words
 from variants.views.columns import wrap
@@ -22,46 +22,50 @@ def audit_lines(audit: Audit, name: str) -> list[str]:
     name : str
         The box as the user named it.
     """
-    is_gone = any(one.finding is Finding.BOX_GONE for one in audit.found)
+    is_gone = any(one.kind is FindingKind.BOX_GONE for one in audit.findings)
     items = "no box" if is_gone else "a box that can't be read"
     items = items if audit.items is None else counted(audit.items, "item")
     entries = "1 entry" if audit.entries == 1 else f"{audit.entries} entries"
     lines = _wrapped(f"{printable(name)}: {items}, {entries} in its journal")
     if audit.agrees and audit.entries:
         lines.append("Box and journal agree to the last byte.")
-    for one in audit.found:
-        lines += _found_lines(one)
+    for one in audit.findings:
+        lines += _finding_lines(one)
     return lines + _ways_out(audit, name)
 
 
-def _found_lines(found: Found) -> list[str]:
-    where = f"Entry {found.entry}: " if found.entry and found.finding is not Finding.BY_HAND else ""
-    mark = "Note: " if found.finding in NOTES else ""
-    says = found.finding.value
+def _finding_lines(finding: AuditFinding) -> list[str]:
+    where = (
+        f"Entry {finding.entry}: "
+        if finding.entry and finding.kind is not FindingKind.BY_HAND
+        else ""
+    )
+    mark = "Note: " if finding.kind in NOTES else ""
+    says = finding.kind.value
     lines = _wrapped(f"{mark}{where}{says}." if where else f"{mark}{says[0].upper()}{says[1:]}.")
-    if found.detail:
-        lines += [f"  {line}" for line in found.detail.splitlines()]
-    for change in found.changes[:_MOST_CHANGES]:
+    if finding.detail:
+        lines += [f"  {line}" for line in finding.detail.splitlines()]
+    for change in finding.changes[:_MOST_CHANGES]:
         lines += _wrapped(change_words(change), 2)
-    if len(found.changes) > _MOST_CHANGES:
-        lines.append(f"  and {len(found.changes) - _MOST_CHANGES} more")
-    if found.finding is Finding.BY_HAND and not found.changes:
+    if len(finding.changes) > _MOST_CHANGES:
+        lines.append(f"  and {len(finding.changes) - _MOST_CHANGES} more")
+    if finding.kind is FindingKind.BY_HAND and not finding.changes:
         lines.append("  comments, order or the way of writing only")
     return lines
 
 
 def _ways_out(audit: Audit, name: str) -> list[str]:
-    kinds = {one.finding for one in audit.found}
-    damaged = kinds & {Finding.DAMAGED, Finding.UNSOUND}
+    kinds = {one.kind for one in audit.findings}
+    damaged = kinds & {FindingKind.DAMAGED, FindingKind.UNSOUND}
     lines: list[str] = []
     if damaged:
         what_for = "keeps the box as it stands and begins a new journal"
         lines += _way(f"flykin check --box {name} --new-journal", what_for)
-    if audit.entries and (damaged or kinds & {Finding.BOX_GONE, Finding.BOX_FAULTY}):
+    if audit.entries and (damaged or kinds & {FindingKind.BOX_GONE, FindingKind.BOX_FAULTY}):
         last = "up to the damage" if damaged else f"up to entry {audit.entries}"
         what_for = f"builds the box from the journal, {last}"
         lines += _way(f"flykin check --box {name} --rebuild", what_for)
-    elif audit.entries and Finding.BY_HAND in kinds:
+    elif audit.entries and FindingKind.BY_HAND in kinds:
         what_for = "goes back to the box of the last entry"
         lines += _way(f"flykin check --box {name} --rebuild", what_for)
     if not lines:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from variants.box import Entry
+from variants.box import JournalEntry
 from variants.box.adding import Thing
 from variants.box.finding import Answer
 from variants.box.portions import Portion
@@ -197,7 +197,7 @@ def found_json(answers: Iterable[Answer], best: int, box: str) -> dict[str, Any]
     return {"version": 1, "box": box, "items": told}
 
 
-def added_lines(thing: Thing, entry: Entry, gauge: Mapping[int, float]) -> list[str]:
+def added_lines(thing: Thing, entry: JournalEntry, gauge: Mapping[int, float]) -> list[str]:
     """Return what was put into the box, what was taken for what, and what is like it."""
     lines = item_lines(thing.item, gauge)
     for told in thing.portions:
@@ -219,7 +219,7 @@ def portion_lines(told: Portion) -> list[str]:
     )
 
 
-def entry_lines(entry: Entry) -> list[str]:
+def entry_lines(entry: JournalEntry) -> list[str]:
     """Return where a change is remembered, and how it is taken back."""
     return [f"Entry {entry.number} of the journal; 'flykin box undo' takes it back."]
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from variants.box import Change, Entry
+from variants.box import ItemChange, JournalEntry
 from variants.explain.wording import printable
 from variants.model import plain
 from variants.views.columns import wrap
@@ -24,12 +24,12 @@ _MOST_CHANGES = 8
 _TOLD = ("amount", "colour", "material", "place")
 
 
-def change_words(change: Change) -> str:
+def change_words(change: ItemChange) -> str:
     """Return what became of an item.
 
-    >>> change_words(Change("cape", {"amount": "3 feathers"}, {"amount": "2 feathers"}))
+    >>> change_words(ItemChange("cape", {"amount": "3 feathers"}, {"amount": "2 feathers"}))
     '“cape”: amount 3 feathers → 2 feathers'
-    >>> change_words(Change("cape", None, {"item": "cape", "material": "hen cape"}))
+    >>> change_words(ItemChange("cape", None, {"item": "cape", "material": "hen cape"}))
     '“cape”: new (hen cape)'
     """
     name = f"“{printable(change.item)}”"
@@ -46,10 +46,10 @@ def change_words(change: Change) -> str:
     return f"{name}: {'; '.join(told)}{_exact_words(change)}"
 
 
-def _exact_words(change: Change) -> str:
+def _exact_words(change: ItemChange) -> str:
     """Return what is left exactly, where less was taken than the cell tells.
 
-    >>> _exact_words(Change("reel", {"amount": "9 m"}, {"amount": "9 m"}, ("9", "8.98")))
+    >>> _exact_words(ItemChange("reel", {"amount": "9 m"}, {"amount": "9 m"}, ("9", "8.98")))
     ' (8.98 exactly)'
     """
     before, after = change.before or {}, change.after or {}
@@ -63,7 +63,7 @@ def _row_words(row: Mapping[str, str]) -> str:
     return f" ({', '.join(told)})" if told else ""
 
 
-def change_lines(changes: Sequence[Change], indent: int = 0) -> list[str]:
+def change_lines(changes: Sequence[ItemChange], indent: int = 0) -> list[str]:
     """Return changes line by line, the first of many."""
     lead = " " * indent
     lines = []
@@ -76,7 +76,7 @@ def change_lines(changes: Sequence[Change], indent: int = 0) -> list[str]:
     return lines
 
 
-def of_item(entries: Sequence[Entry], item: str) -> list[Entry]:
+def of_item(entries: Sequence[JournalEntry], item: str) -> list[JournalEntry]:
     """Return the entries that tell of an item, with what they tell of it, through its names."""
     name, found = plain(item), []
     for entry in reversed(entries):
@@ -87,11 +87,11 @@ def of_item(entries: Sequence[Entry], item: str) -> list[Entry]:
     return found[::-1]
 
 
-def _names(change: Change) -> set[str]:
+def _names(change: ItemChange) -> set[str]:
     return {plain(change.item), plain((change.after or {}).get("item") or change.item)}
 
 
-def by_hand_lines(changes: Sequence[Change] | None) -> list[str]:
+def by_hand_lines(changes: Sequence[ItemChange] | None) -> list[str]:
     """Return what was done to the box by hand and is not in the journal yet."""
     if changes is None:
         return []
@@ -99,14 +99,16 @@ def by_hand_lines(changes: Sequence[Change] | None) -> list[str]:
     return ["Edited by hand since the last entry; the next command takes it up:", *told, ""]
 
 
-def history_lines(told: Sequence[Entry], entries: Sequence[Entry], most: int) -> list[str]:
+def history_lines(
+    told: Sequence[JournalEntry], entries: Sequence[JournalEntry], most: int
+) -> list[str]:
     """Return the latest entries of a journal, latest first.
 
     Parameters
     ----------
-    told : sequence of Entry
+    told : sequence of JournalEntry
         Those to tell.
-    entries : sequence of Entry
+    entries : sequence of JournalEntry
         All of the journal.
     most : int
         How many.
@@ -139,7 +141,7 @@ def clock_words(at: str) -> str:
         return printable(at[:16])
 
 
-def history_json(entries: Sequence[Entry], box: str) -> dict[str, Any]:
+def history_json(entries: Sequence[JournalEntry], box: str) -> dict[str, Any]:
     """Return a history; see the module for the shape."""
     return {
         "version": 1,

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from variants.box import Change, Entry, Keeper
+from variants.box import BoxStore, ItemChange, JournalEntry
 from variants.explain.wording import amount_left
 from variants.model import Item, Trade
 from variants.views.changes import clock_words
@@ -68,9 +68,9 @@ class ToldEntry:
     may_be_undone: bool
 
 
-def keeper_of(context: Context) -> Keeper:
-    """Return the keeper of the box; refuse where there is none."""
-    return Keeper(path_of(context), context.sources.trade.rulebook.trade)
+def open_store(context: Context) -> BoxStore:
+    """Return the store of the box; refuse where there is none."""
+    return BoxStore(path_of(context), context.sources.trade.rulebook.trade)
 
 
 def path_of(context: Context) -> Path:
@@ -168,7 +168,7 @@ def _sizes(item: Item, units: str) -> str:
 def journal(context: Context) -> Response:
     """Show what was done to the box, the last first, each to be taken back."""
     fields = context.fields("done")
-    entries = keeper_of(context).history()
+    entries = open_store(context).history()
     shown = entries[::-1][:ENTRIES]
     return context.page(
         "journal.html",
@@ -180,7 +180,7 @@ def journal(context: Context) -> Response:
     )
 
 
-def told_entry(entry: Entry, entries: Sequence[Entry]) -> ToldEntry:
+def told_entry(entry: JournalEntry, entries: Sequence[JournalEntry]) -> ToldEntry:
     """Return an entry of the journal as the page tells it."""
     undone = {one.undoes for one in entries if one.undoes is not None}
     what = _WHAT.get(entry.what, entry.what)
@@ -196,7 +196,7 @@ def told_entry(entry: Entry, entries: Sequence[Entry]) -> ToldEntry:
     )
 
 
-def _change_words(change: Change) -> str:
+def _change_words(change: ItemChange) -> str:
     if change.before is None:
         return f"{change.item}: new"
     if change.after is None:

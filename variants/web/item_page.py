@@ -16,7 +16,7 @@ from starlette.responses import Response
 from variants.box import ConflictError
 from variants.model import plain
 from variants.reading import COLUMNS, InputError, nearest
-from variants.web.box_page import DONE, item_link, keeper_of, stuff_words
+from variants.web.box_page import DONE, item_link, open_store, stuff_words
 from variants.web.context import Context, get, post, see_other
 from variants.web.errors import RequestError, not_found
 
@@ -77,7 +77,7 @@ def _item_page(
     done: str = "",
 ) -> Response:
     """Return the page of an item; ``typed`` keeps what a refused form held."""
-    row = keeper_of(context).row(name)
+    row = open_store(context).row(name)
     own = [column for column in row if column not in COLUMNS]
     cells = {column: row.get(column, "") for column in (*COLUMNS, *own)}
     return context.page(
@@ -116,7 +116,7 @@ def new(context: Context) -> Response:
 def _new_page(
     context: Context, typed: Mapping[str, str], trouble: Sequence[str] = (), status: int = 200
 ) -> Response:
-    keeper_of(context)
+    open_store(context)
     return context.page(
         "new_item.html",
         status=status,
@@ -180,7 +180,7 @@ def add(context: Context, form: Mapping[str, str]) -> Response:
     name = cells.get("item", "")
 
     def act() -> Response:
-        keeper_of(context).add(cells)
+        open_store(context).add(cells)
         return see_other(item_link(name, "add"))
 
     try:
@@ -204,11 +204,11 @@ def _by_amount(context: Context, form: Mapping[str, str], what: str) -> Response
     note = form.get("note", "").strip()[:200]
 
     def act() -> Response:
-        keeper = keeper_of(context)
+        store = open_store(context)
         if what == "use":
-            keeper.use(name, amount, note=note)
+            store.use(name, amount, note=note)
         else:
-            keeper.buy(name, amount, note=note)
+            store.buy(name, amount, note=note)
         return see_other(item_link(name, what))
 
     try:
@@ -221,14 +221,14 @@ def _by_amount(context: Context, form: Mapping[str, str], what: str) -> Response
 def correct(context: Context, form: Mapping[str, str]) -> Response:
     """Set an item's cells right, unless it is another item by now than its sender saw."""
     name, cells = form.get("name", ""), _changed(form)
-    keeper = keeper_of(context)
-    snapshot = keeper.held()
-    row = keeper.row(name)
+    store = open_store(context)
+    snapshot = store.read()
+    row = store.row(name)
     try:
         if seen_of(row) != form.get("seen", ""):
             raise _changed_since(row)
         # The version closes the gap between looking and writing.
-        keeper.correct(name, cells, version=snapshot.version)
+        store.correct(name, cells, version=snapshot.version)
     except ConflictError as problem:
         return _item_page(
             context, name, status=HTTPStatus.CONFLICT, trouble=_lines(problem), typed=cells,
@@ -256,7 +256,7 @@ def undo(context: Context, form: Mapping[str, str]) -> Response:
         raise RequestError(HTTPStatus.BAD_REQUEST, "Name the entry to take back.", "")
 
     def act() -> Response:
-        keeper_of(context).undo(int(number))
+        open_store(context).undo(int(number))
         return see_other("/box/journal?done=undo")
 
     return done_once(context, {**form, "form_token": f"{form.get('form_token', '')} {number}"},

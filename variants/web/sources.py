@@ -73,7 +73,7 @@ class BoxSnapshot:
     ----------
     box : Box
     version : str
-        A digest of the file, the one by which its keeper knows it.
+        A digest of the file, the one by which its store knows it.
     """
 
     box: Box

@@ -25,7 +25,7 @@ from variants.model import Variant
 from variants.reading.batches import Wanted
 from variants.views.batch import shortage_words
 from variants.web.answers import Answer
-from variants.web.box_page import keeper_of
+from variants.web.box_page import open_store
 from variants.web.context import Context, post, see_other
 from variants.web.errors import RequestError
 from variants.web.item_page import done_once
@@ -80,7 +80,7 @@ def write_off(context: Context, form: Mapping[str, str]) -> Response:
 
     def act() -> Response:
         # The version is that of the page: what was shown is what is written off.
-        keeper_of(context).take(found.takes, name, version=version)
+        open_store(context).take(found.takes, name, version=version)
         return see_other("/box/journal?done=tied")
 
     return done_once(context, form, "/box/journal?done=again", act)

@@ -35,7 +35,7 @@ def command(
       flykin box add olive "seal's fur" --amount "1 packet" --place "fur shelf" \\
              --box box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.box.adding import adding_with
     from variants.rulebook import load_rulebook
     from variants.views.box_items import added_lines
@@ -45,8 +45,8 @@ def command(
     if name:
         cells["item"] = joined(name)
     is_asked = sys.stdin.isatty() if ask is None else ask
-    keeper = Keeper(box, adding.trade)
-    held = keeper.held() if Path(box).exists() else None
+    store = BoxStore(box, adding.trade)
+    held = store.read() if Path(box).exists() else None
     if is_asked:
         from variants.cli.box.asking import asked_cells
 
@@ -54,7 +54,7 @@ def command(
     new = adding.thing(cells, held.box if held else None)
     if is_asked and new.alike and not click.confirm(_another(new.alike), default=True):
         raise click.Abort
-    entry = keeper.add(new.cells, version=held.version if held else None)
+    entry = store.add(new.cells, version=held.version if held else None)
     click.echo("\n".join(added_lines(new, entry, adding.rulebook.gauge)))
 
 

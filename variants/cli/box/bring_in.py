@@ -39,7 +39,7 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
     Example:
       flykin box import examples/lists/shed.csv --box box.csv --dry-run
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.box.finding import Likes
     from variants.rulebook import load_rulebook
     from variants.views.box_import import import_lines
@@ -50,8 +50,8 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
     found = reader.read(
         file, told=_pairs(options["told"]), fill=_columns(options["fill"]), sheet=options["sheet"]
     )
-    keeper = Keeper(box, rulebook.trade)
-    held = keeper.held() if Path(box).exists() else None
+    store = BoxStore(box, rulebook.trade)
+    held = store.read() if Path(box).exists() else None
     likes = Likes(held.box if held else None)
     alike = {row.line: likes.of(row.item) for row in found.rows if row.item is not None}
     click.echo("\n".join(import_lines(found, held.box if held else None, box, alike)))
@@ -64,7 +64,7 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
         return
     if not options["yes"]:
         click.confirm(f"Take {len(good)} rows into {box}?", abort=True)
-    entry = keeper.bring_in(
+    entry = store.import_rows(
         good,
         may_correct=options["may_correct"],
         note=Path(file).name,

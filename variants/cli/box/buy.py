@@ -29,20 +29,20 @@ def command(
     Example:
       flykin box buy "dry hooks 14" 2 packets --price 6.50 --box examples/box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.box.portions import portion, read_sold_as
     from variants.rulebook import load_rulebook, own_rules_folder
     from variants.views.box_items import entry_lines, portion_lines
     from variants.views.changes import change_lines
 
     trade = load_rulebook(folders).trade
-    keeper = Keeper(box, trade)
-    held = keeper.held()
+    store = BoxStore(box, trade)
+    held = store.read()
     sold_as = read_sold_as([own_rules_folder(), *map(Path, folders)])
-    there = held.box.item(keeper.row(item)["item"])
+    there = held.box.item(store.row(item)["item"])
     said = joined(amount)
     told = portion(said, there.material, sold_as) if there else None
-    entry = keeper.buy(
+    entry = store.buy(
         item, told.amount if told else said, price=price, note=note, version=held.version
     )
     lines = change_lines(entry.changes) + (portion_lines(told) if told else [])

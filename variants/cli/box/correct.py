@@ -25,7 +25,7 @@ def command(
       flykin box correct "cock neck ginger" --amount "40 feathers" --place "" \\
              --box examples/box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.box.adding import adding_with
     from variants.rulebook import load_rulebook
     from variants.views.box_items import entry_lines, portion_lines
@@ -37,9 +37,9 @@ def command(
     if not cells:
         raise click.UsageError("Say what is to be set right, such as --amount '40 feathers'.")
     adding = adding_with(load_rulebook(folders), [Path(folder) for folder in folders])
-    keeper = Keeper(box, adding.trade)
-    held = keeper.held()
-    row = keeper.row(item)
+    store = BoxStore(box, adding.trade)
+    held = store.read()
+    row = store.row(item)
     material = adding.material(cells.get("material") or row["material"])
     told = []
     for name in ("amount", "price_for"):
@@ -47,5 +47,5 @@ def command(
             found = adding.portion(cells[name], material)
             cells[name] = found.amount
             told += portion_lines(found)
-    entry = keeper.correct(item, cells, version=held.version)
+    entry = store.correct(item, cells, version=held.version)
     click.echo("\n".join([*change_lines(entry.changes), *told, *entry_lines(entry)]))

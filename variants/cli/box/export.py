@@ -26,7 +26,7 @@ def command(out: str, separator: str, force: bool, box: str, folders: tuple[str,
     Example:
       flykin box export box.xlsx --box examples/box.csv
     """
-    from variants.box import write_whole_bytes
+    from variants.box import write_bytes_atomically
     from variants.box.exporting import csv_bytes, table_of, workbook
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
@@ -42,5 +42,5 @@ def command(out: str, separator: str, force: bool, box: str, folders: tuple[str,
     table = table_of(box)
     is_book = target.suffix.lower() == ".xlsx"
     raw = workbook(table) if is_book else csv_bytes(table, SEPARATORS[separator])
-    write_whole_bytes(target, raw)
+    write_bytes_atomically(target, raw)
     click.echo(f"{out}: {len(held.items)} items")

@@ -20,18 +20,18 @@ def command(item: str | None, best: int, as_json: bool, box: str, folders: tuple
     Example:
       flykin box history "cock neck ginger" --box examples/box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.rulebook import load_rulebook
     from variants.views.changes import by_hand_lines, history_json, history_lines, of_item
 
-    keeper = Keeper(box, load_rulebook(folders).trade)
-    entries = keeper.history()
+    store = BoxStore(box, load_rulebook(folders).trade)
+    entries = store.history()
     told = of_item(entries, item) if item else entries
     if as_json:
         import json
 
         click.echo(json.dumps(history_json(told, box), indent=2, ensure_ascii=False))
         return
-    lines = by_hand_lines(keeper.by_hand())
+    lines = by_hand_lines(store.find_hand_edit())
     lines += history_lines(told, entries, best)
     click.echo("\n".join(lines))

@@ -20,10 +20,10 @@ def command(number: int | None, box: str, folders: tuple[str, ...]) -> None:
     Example:
       flykin box undo --box examples/box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.rulebook import load_rulebook
     from variants.views.changes import change_lines
 
-    entry = Keeper(box, load_rulebook(folders).trade).undo(number)
+    entry = BoxStore(box, load_rulebook(folders).trade).undo(number)
     lines = [f"Entry {entry.undoes} is taken back, by entry {entry.number}."]
     click.echo("\n".join([*lines, *change_lines(entry.changes)]))

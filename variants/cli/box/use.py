@@ -23,11 +23,11 @@ def command(
     Example:
       flykin box use "cock neck ginger" 2 --note "a dozen" --box examples/box.csv
     """
-    from variants.box import Keeper
+    from variants.box import BoxStore
     from variants.rulebook import load_rulebook
     from variants.views.box_items import entry_lines
     from variants.views.changes import change_lines
 
-    keeper = Keeper(box, load_rulebook(folders).trade)
-    entry = keeper.use(item, joined(amount), note=note)
+    store = BoxStore(box, load_rulebook(folders).trade)
+    entry = store.use(item, joined(amount), note=note)
     click.echo("\n".join([*change_lines(entry.changes), *entry_lines(entry)]))

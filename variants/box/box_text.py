@@ -1,8 +1,8 @@
-"""A box file as it can be edited: every line that an edit doesn't touch stays byte for byte.
+"""The text of a box file, edited in place: every line that an edit doesn't touch stays as it is.
 
-Bytes come in and bytes go out, in the letters, with the separator and the line ends that their
-owner's spreadsheet wrote. Rows are known by the item's name; columns of the owner's own, comments,
-empty rows and the order stay. What the cells mean is not looked at here.
+Bytes come in and bytes go out, in the encoding, with the separator and the line ends that the
+owner's spreadsheet wrote. Rows are found by the item's name; columns of the owner's own, comments,
+empty rows and the order stay. The meaning of the cells is not looked at here.
 """
 
 from __future__ import annotations
@@ -18,49 +18,38 @@ from variants.model import Origin, plain
 from variants.reading import COLUMNS, Fault, InputError, checked_text
 from variants.reading.sheets import decoded, guarded, separator_of, unguarded
 
-#: What may stand before the text of a file, and how its letters are written.
+#: The byte-order mark of an encoding, and the name of its codec.
 _MARKS = {"utf-8-sig": b"\xef\xbb\xbf", "utf-16-le": b"\xff\xfe", "utf-16-be": b"\xfe\xff"}
 _CODECS = {"utf-8-sig": "utf-8"}
 ENCODINGS = ("utf-8", "utf-8-sig", "utf-16-le", "utf-16-be", "cp1252")
 SAVE_AGAIN = "save the box again as UTF-8 in your spreadsheet, then give the command again"
-#: What a byte is read as that means nothing.
+#: What stands for a byte that the encoding gives no letter.
 _LOST = "\N{REPLACEMENT CHARACTER}"
 _COMMENT = "#"
 NEW_BOX = ",".join(COLUMNS) + "\n"
 
 
-def sum_of(raw: bytes) -> str:
+def sha256_of(raw: bytes) -> str:
     """Return the SHA-256 of a file's bytes, in hex."""
     return hashlib.sha256(raw).hexdigest()
 
 
-def encoded(text: str, encoding: str) -> bytes:
-    """Return a text's bytes, with the mark that the encoding begins with.
+def encode(text: str, encoding: str) -> bytes:
+    """Return the bytes of a text, with the byte-order mark of the encoding.
 
-    >>> encoded("é", "utf-8-sig")
+    >>> encode("é", "utf-8-sig")
     b'\\xef\\xbb\\xbf\\xc3\\xa9'
     """
     return _MARKS.get(encoding, b"") + text.encode(_CODECS.get(encoding, encoding))
 
 
-def cut(text: str) -> tuple[str, ...]:
-    """Return a text's lines, each with its end; only line feeds end a line.
-
-    >>> cut("a\\r\\nb")
-    ('a\\r\\n', 'b')
-    """
-    *whole, last = text.split("\n")
-    lines = [f"{line}\n" for line in whole]
-    return tuple([*lines, last] if last else lines)
-
-
-class LettersError(ValueError):
-    """A letter that the encoding of a box can't write; the text is the letter."""
+class UnencodableError(ValueError):
+    """The encoding of a box can't write a letter; the message is the letter."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """One row: from which line, over how many, its cells."""
+    """One row: its first line, the number of its lines, and its cells."""
 
     line: int
     lines: int
@@ -84,12 +73,12 @@ class BoxText:
 
     @classmethod
     def of(cls, raw: bytes, name: str) -> BoxText:
-        """Return the text of a file's bytes.
+        """Decode the bytes of a file.
 
         Raises
         ------
         InputError
-            When they are no text, or bytes among them could not be written again.
+            When they are no text, or hold a byte that could not be encoded again.
         """
         text, encoding = decoded(raw, name)
         if encoding == "cp1252" and _LOST in text:
@@ -101,16 +90,17 @@ class BoxText:
     @property
     def raw(self) -> bytes:
         """The bytes of the file."""
-        return encoded(self.text, self.encoding)
+        return encode(self.text, self.encoding)
 
     @cached_property
     def lines(self) -> tuple[str, ...]:
-        """The lines, each with its end."""
-        return cut(self.text)
+        """The lines, each with its end; only a line feed ends a line."""
+        *whole, last = self.text.split("\n")
+        return (*(f"{line}\n" for line in whole), *([last] if last else []))
 
     @cached_property
     def separator(self) -> str:
-        """What parts the cells."""
+        """The separator of the cells."""
         return separator_of(self.text)
 
     @cached_property
@@ -119,7 +109,7 @@ class BoxText:
 
     @cached_property
     def columns(self) -> tuple[str, ...]:
-        """The columns' names as their owner writes them, and as they are meant."""
+        """The columns' names as their owner writes them, without a spreadsheet guard."""
         if not self._records:
             return ()
         return tuple(unguarded(cell.strip()) for cell in self._records[0].cells)
@@ -151,40 +141,51 @@ class BoxText:
         return plain(item) in self._places
 
     def row(self, item: str) -> dict[str, str]:
-        """Return the cells of an item that are not empty, by column, as they are meant."""
+        """Return the cells of an item that are not empty, by column in lower case."""
         cells = self._records[self._places[plain(item)]].cells
-        told = {name: _cell(cells, place) for place, name in enumerate(self.header) if name}
-        return {name: cell for name, cell in told.items() if cell}
+        named = {name: _cell(cells, place) for place, name in enumerate(self.header) if name}
+        return {name: cell for name, cell in named.items() if cell}
 
     def with_cells(self, values: Mapping[str, Mapping[str, str]]) -> BoxText:
-        """Return the text with some cells of some items changed; columns that lack are added.
+        """Return the text with cells of some items changed; missing columns are added.
 
         Parameters
         ----------
         values : mapping of item to mapping of column to cell
-            A column is the same in capitals or not; a new one keeps those it is given.
+            The case of a column does not matter; a new one is written as it is given.
+
+        Raises
+        ------
+        UnencodableError
+            When the encoding can't write a letter.
         """
         wider = self._with_columns(dict.fromkeys(name for one in values.values() for name in one))
         rows = {}
-        for item, cells_told in values.items():
+        for item, changed in values.items():
             row = wider._records[wider._places[plain(item)]]
             cells = [*row.cells, *[""] * (len(wider.header) - len(row.cells))]
-            for name, value in cells_told.items():
+            for name, value in changed.items():
                 cells[wider.header.index(name.lower())] = guarded(value)
             rows[row] = cells
-        return wider._replaced(rows)
+        return wider._replace(rows)
 
     def with_new_rows(self, rows: Sequence[Mapping[str, str]]) -> BoxText:
-        """Return the text with rows after all others; columns that lack are added."""
+        """Return the text with rows appended; missing columns are added.
+
+        Raises
+        ------
+        UnencodableError
+            When the encoding can't write a letter.
+        """
         wider = self._with_columns(dict.fromkeys(name for row in rows for name in row))
         end = wider._end
         text = wider.text if not wider.text or wider.text.endswith("\n") else wider.text + end
-        told = [{name.lower(): cell for name, cell in row.items()} for row in rows]
+        lower = [{name.lower(): cell for name, cell in row.items()} for row in rows]
         added = [
-            wider._written([guarded(row.get(name, "")) for name in wider.header], end)
-            for row in told
+            wider._format([guarded(row.get(name, "")) for name in wider.header], end)
+            for row in lower
         ]
-        return BoxText(text + "".join(added), self.encoding)._writable()
+        return BoxText(text + "".join(added), self.encoding)._check_encoding()
 
     def without_rows(self, items: Iterable[str]) -> BoxText:
         """Return the text without some items."""
@@ -203,48 +204,48 @@ class BoxText:
         if not lacking:
             return self
         if not self._records:
-            header = self._written(wanted, "\n")
+            header = self._format(wanted, "\n")
             return BoxText(self.text + header, self.encoding)
         first = self._records[0]
         cells = list(first.cells)
         while cells and not cells[-1].strip():
             cells.pop()
-        return self._replaced({first: [*cells, *lacking]})
+        return self._replace({first: [*cells, *lacking]})
 
-    def _replaced(self, rows: Mapping[_Row, Sequence[str]]) -> BoxText:
+    def _replace(self, rows: Mapping[_Row, Sequence[str]]) -> BoxText:
         """Return the text with rows in place of others."""
         lines = []
         done = 0
         for row in sorted(rows, key=lambda row: row.line):
             last = self.lines[row.line + row.lines - 1]
             end = last[len(last.rstrip("\r\n")) :]
-            lines += [*self.lines[done : row.line], self._written(rows[row], end)]
+            lines += [*self.lines[done : row.line], self._format(rows[row], end)]
             done = row.line + row.lines
-        return BoxText("".join([*lines, *self.lines[done:]]), self.encoding)._writable()
+        return BoxText("".join([*lines, *self.lines[done:]]), self.encoding)._check_encoding()
 
     @property
     def _end(self) -> str:
         return "\r\n" if "\r\n" in self.text else "\n"
 
-    def _written(self, cells: Sequence[str], end: str) -> str:
-        written = io.StringIO(newline="")
+    def _format(self, cells: Sequence[str], end: str) -> str:
+        line = io.StringIO(newline="")
         # A first cell that begins as a comment does is put in quotation marks.
         is_comment = bool(cells) and cells[0].startswith(_COMMENT)
         writer = csv.writer(
-            written,
+            line,
             delimiter=self.separator,
             lineterminator="",
             quoting=csv.QUOTE_ALL if is_comment else csv.QUOTE_MINIMAL,
         )
         writer.writerow(cells)
-        return written.getvalue() + end
+        return line.getvalue() + end
 
-    def _writable(self) -> BoxText:
-        """Return the text, if it can be written in its letters."""
+    def _check_encoding(self) -> BoxText:
+        """Return the text, if its encoding can write it."""
         try:
             self.text.encode(_CODECS.get(self.encoding, self.encoding))
         except UnicodeEncodeError as problem:
-            raise LettersError(problem.object[problem.start : problem.end][0]) from None
+            raise UnencodableError(problem.object[problem.start : problem.end][0]) from None
         return self
 
 

@@ -12,15 +12,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.build import SMALL
-from variants.box import Change, ConflictError, Keeper, decisions, read_journal
-from variants.box.amounts import less, stock_of
-from variants.box.audit import audit, begin_anew
-from variants.box.changes import applied
-from variants.box.commits import Kept
-from variants.box.entries import Entry
-from variants.box.journal import Journal, rebuilt
+from variants.box import BoxStore, ConflictError, ItemChange, operations, read_journal
+from variants.box.amounts import parse_amount, subtract
+from variants.box.audit import audit, restart_journal
+from variants.box.box_text import BoxText
+from variants.box.changes import apply_changes
+from variants.box.journal import Journal, replay
+from variants.box.journal_entry import JournalEntry
 from variants.box.measurable import step_of
-from variants.box.texts import BoxText
+from variants.box.transaction import BoxState
 from variants.model import plain
 from variants.reading import InputError
 
@@ -35,24 +35,24 @@ TEXT = (
 
 
 @pytest.fixture
-def keeper(tmp_path: Path) -> Keeper:
+def store(tmp_path: Path) -> BoxStore:
     (tmp_path / "box.csv").write_text(TEXT, encoding="utf-8")
-    return Keeper(tmp_path / "box.csv", SMALL)
+    return BoxStore(tmp_path / "box.csv", SMALL)
 
 
-def text(keeper: Keeper) -> str:
-    return keeper.path.read_bytes().decode("utf-8")
+def text(store: BoxStore) -> str:
+    return store.path.read_bytes().decode("utf-8")
 
 
-def told(keeper: Keeper) -> list[str]:
-    return [entry.what for entry in read_journal(keeper.path)]
+def told(store: BoxStore) -> list[str]:
+    return [entry.what for entry in read_journal(store.path)]
 
 
-def test_what_is_used_leaves_comments_columns_and_order(keeper: Keeper) -> None:
-    keeper.use("Cape, OLD", "1 feather", note="a dozen")
-    assert text(keeper) == TEXT.replace("25 feathers", "24 feathers")
-    assert Path(f"{keeper.path}.previous").read_text(encoding="utf-8") == TEXT
-    assert told(keeper) == ["begun", "use"]
+def test_what_is_used_leaves_comments_columns_and_order(store: BoxStore) -> None:
+    store.use("Cape, OLD", "1 feather", note="a dozen")
+    assert text(store) == TEXT.replace("25 feathers", "24 feathers")
+    assert Path(f"{store.path}.previous").read_text(encoding="utf-8") == TEXT
+    assert told(store) == ["begun", "use"]
 
 
 @pytest.mark.parametrize(
@@ -69,10 +69,10 @@ def test_what_is_used_leaves_comments_columns_and_order(keeper: Keeper) -> None:
     ],
 )
 def test_what_is_used_is_counted_in_the_units_of_the_box(
-    keeper: Keeper, item: str, amount: str, left: str
+    store: BoxStore, item: str, amount: str, left: str
 ) -> None:
-    keeper.use(item, amount)
-    assert keeper.row(item)["amount"] == left
+    store.use(item, amount)
+    assert store.row(item)["amount"] == left
 
 
 @pytest.mark.parametrize(
@@ -85,122 +85,122 @@ def test_what_is_used_is_counted_in_the_units_of_the_box(
     ],
 )
 def test_what_cannot_be_used_is_refused_and_nothing_is_written(
-    keeper: Keeper, item: str, amount: str, said: str
+    store: BoxStore, item: str, amount: str, said: str
 ) -> None:
     with pytest.raises(InputError, match=said):
-        keeper.use(item, amount)
-    assert text(keeper) == TEXT
+        store.use(item, amount)
+    assert text(store) == TEXT
 
 
-def test_a_column_is_named_as_headers_name_it(keeper: Keeper) -> None:
-    keeper.correct("reel", {" Shelf\t": "by the door"})
-    assert keeper.row("reel")["shelf"] == "by the door"
+def test_a_column_is_named_as_headers_name_it(store: BoxStore) -> None:
+    store.correct("reel", {" Shelf\t": "by the door"})
+    assert store.row("reel")["shelf"] == "by the door"
 
 
 @pytest.mark.parametrize("column", ["", " ", "two\nlines", "red\x1b[31m", "\u202eback"])
-def test_a_column_that_cannot_be_named_so_is_refused(keeper: Keeper, column: str) -> None:
+def test_a_column_that_cannot_be_named_so_is_refused(store: BoxStore, column: str) -> None:
     with pytest.raises(InputError, match="is no name of a column"):
-        keeper.correct("reel", {column: "x"})
-    assert text(keeper) == TEXT
+        store.correct("reel", {column: "x"})
+    assert text(store) == TEXT
 
 
-def test_what_is_bought_is_added_with_its_price(keeper: Keeper) -> None:
-    keeper.buy("reel", "10 m", price="2.40")
-    row = keeper.row("reel")
+def test_what_is_bought_is_added_with_its_price(store: BoxStore) -> None:
+    store.buy("reel", "10 m", price="2.40")
+    row = store.row("reel")
     assert (row["amount"], row["price"], row["price_for"]) == ("12 m", "2.40", "10 m")
-    assert "cape, old" in keeper.row("cape, old")["item"]
+    assert "cape, old" in store.row("cape, old")["item"]
 
 
 def test_a_box_that_is_not_there_is_begun(tmp_path: Path) -> None:
-    keeper = Keeper(tmp_path / "new.csv", SMALL)
-    keeper.add({"item": "cape", "material": "hen cape"})
-    assert [item.id for item in keeper.held().box.items] == ["cape"]
-    assert told(keeper) == ["add"]
-    assert rebuilt(read_journal(keeper.path)) == BoxText(text(keeper))
+    store = BoxStore(tmp_path / "new.csv", SMALL)
+    store.add({"item": "cape", "material": "hen cape"})
+    assert [item.id for item in store.read().box.items] == ["cape"]
+    assert told(store) == ["add"]
+    assert replay(read_journal(store.path)) == (BoxText(text(store)), None)
     with pytest.raises(InputError, match="no such file"):
-        Keeper(tmp_path / "other.csv", SMALL).use("cape", "1 feather")
+        BoxStore(tmp_path / "other.csv", SMALL).use("cape", "1 feather")
     with pytest.raises(InputError, match="no such folder"):
-        Keeper(tmp_path / "none" / "box.csv", SMALL).add({"item": "x", "material": "hen cape"})
+        BoxStore(tmp_path / "none" / "box.csv", SMALL).add({"item": "x", "material": "hen cape"})
     assert {path.name for path in tmp_path.iterdir()} == {
         "new.csv", "new.csv.journal", "new.csv.lock"
     }  # fmt: skip
 
 
-def test_a_name_is_given_once(keeper: Keeper) -> None:
+def test_a_name_is_given_once(store: BoxStore) -> None:
     with pytest.raises(InputError, match="there is an item 'Reel'"):
-        keeper.add({"item": "Reel", "material": "tying silk"})
+        store.add({"item": "Reel", "material": "tying silk"})
     with pytest.raises(InputError, match="there is an item 'REEL'"):
-        keeper.correct("packet", {"item": "REEL"})
+        store.correct("packet", {"item": "REEL"})
 
 
-def test_a_wrong_value_names_its_column(keeper: Keeper) -> None:
+def test_a_wrong_value_names_its_column(store: BoxStore) -> None:
     with pytest.raises(InputError) as refused:
-        keeper.add({"item": "x", "material": "hen caep", "amount": "3"})
+        store.add({"item": "x", "material": "hen caep", "amount": "3"})
     said = str(refused.value)
     assert "the item: material: 'hen caep'" in said
     assert "did you mean 'hen cape'" in said
     assert "the item: amount: '3' has no unit" in said
-    assert text(keeper) == TEXT
+    assert text(store) == TEXT
 
 
-def test_correcting_changes_what_is_said_and_the_owners_columns_too(keeper: Keeper) -> None:
-    keeper.correct("cape, old", {"item": "cape", "mine": "=c", "place": "drawer"})
-    assert keeper.row("cape")["mine"] == "=c"
-    assert "'=c" in text(keeper)  # no spreadsheet runs it
-    assert keeper.row("cape")["place"] == "drawer"
-    assert "item,material,colour,mine,amount,place\n" in text(keeper)
-    keeper.undo()
-    assert keeper.row("cape, old")["mine"] == "a, b"
+def test_correcting_changes_what_is_said_and_the_owners_columns_too(store: BoxStore) -> None:
+    store.correct("cape, old", {"item": "cape", "mine": "=c", "place": "drawer"})
+    assert store.row("cape")["mine"] == "=c"
+    assert "'=c" in text(store)  # no spreadsheet runs it
+    assert store.row("cape")["place"] == "drawer"
+    assert "item,material,colour,mine,amount,place\n" in text(store)
+    store.undo()
+    assert store.row("cape, old")["mine"] == "a, b"
     with pytest.raises(InputError, match="is so already"):
-        keeper.correct("reel", {"amount": "2 m"})
+        store.correct("reel", {"amount": "2 m"})
 
 
-def test_a_name_that_looks_like_a_comment_is_kept(keeper: Keeper) -> None:
-    keeper.add({"item": "#14 hooks", "material": "hen cape"})
-    assert keeper.row("#14 hooks")["material"] == "hen cape"
-    assert keeper.held().box.items[-1].id == "#14 hooks"
+def test_a_name_that_looks_like_a_comment_is_kept(store: BoxStore) -> None:
+    store.add({"item": "#14 hooks", "material": "hen cape"})
+    assert store.row("#14 hooks")["material"] == "hen cape"
+    assert store.read().box.items[-1].id == "#14 hooks"
 
 
-def test_every_change_can_be_taken_back_and_brought_again(keeper: Keeper) -> None:
-    keeper.use("reel", "1 m")
-    keeper.add({"item": "x", "material": "hen cape"})
-    keeper.undo()
-    keeper.undo()
-    assert text(keeper) == TEXT
+def test_every_change_can_be_taken_back_and_brought_again(store: BoxStore) -> None:
+    store.use("reel", "1 m")
+    store.add({"item": "x", "material": "hen cape"})
+    store.undo()
+    store.undo()
+    assert text(store) == TEXT
     with pytest.raises(InputError, match="nothing to take back"):
-        keeper.undo()
+        store.undo()
     with pytest.raises(InputError, match="entry 2 was taken back by entry 5"):
-        keeper.undo(2)
-    keeper.undo(5)
-    assert keeper.row("reel")["amount"] == "1 m"
-    keeper.undo()
-    assert text(keeper) == TEXT
+        store.undo(2)
+    store.undo(5)
+    assert store.row("reel")["amount"] == "1 m"
+    store.undo()
+    assert text(store) == TEXT
 
 
-def test_what_has_changed_again_is_not_taken_back(keeper: Keeper) -> None:
-    keeper.use("reel", "1 m")
-    keeper.use("packet", "1 pinch")
-    keeper.use("reel", "50 cm")
+def test_what_has_changed_again_is_not_taken_back(store: BoxStore) -> None:
+    store.use("reel", "1 m")
+    store.use("packet", "1 pinch")
+    store.use("reel", "50 cm")
     with pytest.raises(ConflictError, match=r"it is now '0[.]5 m', and was '1 m'"):
-        keeper.undo(2)
-    keeper.undo(3)
-    assert keeper.row("packet")["amount"] == "0.5 g"
+        store.undo(2)
+    store.undo(3)
+    assert store.row("packet")["amount"] == "0.5 g"
 
 
-def test_a_version_that_is_out_of_date_is_refused(keeper: Keeper) -> None:
-    seen = keeper.held().version
-    keeper.use("reel", "1 m", version=seen)
+def test_a_version_that_is_out_of_date_is_refused(store: BoxStore) -> None:
+    seen = store.read().version
+    store.use("reel", "1 m", version=seen)
     with pytest.raises(ConflictError, match="changed since it was read"):
-        keeper.use("reel", "1 m", version=seen)
-    assert keeper.row("reel")["amount"] == "1 m"
+        store.use("reel", "1 m", version=seen)
+    assert store.row("reel")["amount"] == "1 m"
 
 
-def test_a_batch_is_taken_whole_or_not_at_all(keeper: Keeper) -> None:
-    keeper.take({"cape, old": 3.0, "reel": 0.25}, "a dozen")
-    assert keeper.row("reel")["amount"] == "1.8 m"
+def test_a_batch_is_taken_whole_or_not_at_all(store: BoxStore) -> None:
+    store.take({"cape, old": 3.0, "reel": 0.25}, "a dozen")
+    assert store.row("reel")["amount"] == "1.8 m"
     with pytest.raises(InputError, match="no item 'gone'"):
-        keeper.take({"cape, old": 3.0, "gone": 1.0}, "a dozen")
-    assert keeper.row("cape, old")["amount"] == "22 feathers"
+        store.take({"cape, old": 3.0, "gone": 1.0}, "a dozen")
+    assert store.row("cape, old")["amount"] == "22 feathers"
 
 
 @pytest.mark.parametrize(
@@ -212,44 +212,44 @@ def test_a_batch_is_taken_whole_or_not_at_all(keeper: Keeper) -> None:
     ],
 )
 def test_a_thousand_small_uses_add_up_to_one_large_one(
-    keeper: Keeper, tmp_path: Path, item: str, each: str, all_at_once: str, left: str
+    store: BoxStore, tmp_path: Path, item: str, each: str, all_at_once: str, left: str
 ) -> None:
     """Reckoned exactly from one to the next, though each is written as can be measured."""
-    kept = Kept(keeper.path, b"", BoxText(TEXT), Journal())
+    kept = BoxState(store.path, b"", BoxText(TEXT), Journal())
     for _ in range(1000):
-        changes = decisions.used(kept, item, each, "box.csv")
-        entry = Entry(1, "", "use", "", tuple(changes), (), "utf-8", "")
+        changes, _ = operations.plan_use(kept, "box.csv", item, each)
+        entry = JournalEntry(1, "", "use", "", tuple(changes), "utf-8", "")
         # As the journal tells it, the last entry is enough.
-        kept = replace(kept, text=applied(kept.text, changes, ""), journal=Journal((entry,)))
-    keeper.use(item, all_at_once)
-    assert kept.text.row(item)["amount"] == left == keeper.row(item)["amount"]
-    (once,) = read_journal(keeper.path)[-1].changes
+        kept = replace(kept, text=apply_changes(kept.text, changes, ""), journal=Journal((entry,)))
+    store.use(item, all_at_once)
+    assert kept.text.row(item)["amount"] == left == store.row(item)["amount"]
+    (once,) = read_journal(store.path)[-1].changes
     assert once.exact is not None
     assert kept.exact[plain(item)] == Decimal(once.exact[1])
 
 
-def test_what_can_be_measured_is_written_and_the_journal_keeps_the_rest(keeper: Keeper) -> None:
+def test_what_can_be_measured_is_written_and_the_journal_keeps_the_rest(store: BoxStore) -> None:
     """Three flies' dubbing, from 0.5 g: the cell says 0.49 g, the next use starts from the rest."""
     taken = {"packet": 0.003451167 * 3, "reel": 0.0212}
-    keeper.take(taken, "three flies")
-    assert (keeper.row("packet")["amount"], keeper.row("reel")["amount"]) == ("0.49 g", "2 m")
-    keeper.take(taken, "three flies")
-    assert keeper.row("packet")["amount"] == "0.48 g"
+    store.take(taken, "three flies")
+    assert (store.row("packet")["amount"], store.row("reel")["amount"]) == ("0.49 g", "2 m")
+    store.take(taken, "three flies")
+    assert store.row("packet")["amount"] == "0.48 g"
     # Less than the cell tells was taken off the reel: it can be taken back in order only.
     with pytest.raises(ConflictError, match="the amount of 'reel' has changed"):
-        keeper.undo(2)
-    keeper.undo()
-    keeper.undo()
-    assert text(keeper) == TEXT
-    keeper.use("reel", "0.21 m")
-    keeper.use("reel", "1.7 m")
-    assert keeper.row("reel")["amount"] == "0.1 m"
-    keeper.use("reel", "0.1 m")  # more than the 0.09 m that there are, and all that the cell tells
-    assert keeper.row("reel")["amount"] == "0 m"
+        store.undo(2)
+    store.undo()
+    store.undo()
+    assert text(store) == TEXT
+    store.use("reel", "0.21 m")
+    store.use("reel", "1.7 m")
+    assert store.row("reel")["amount"] == "0.1 m"
+    store.use("reel", "0.1 m")  # more than the 0.09 m that there are, and all that the cell tells
+    assert store.row("reel")["amount"] == "0 m"
     # What a hand writes counts as it stands.
-    keeper.path.write_text(text(keeper).replace("0 m", "3 m"), encoding="utf-8")
-    keeper.use("reel", "5 cm")
-    assert read_journal(keeper.path)[-1].changes[0].exact == ("3", "2.95")
+    store.path.write_text(text(store).replace("0 m", "3 m"), encoding="utf-8")
+    store.use("reel", "5 cm")
+    assert read_journal(store.path)[-1].changes[0].exact == ("3", "2.95")
 
 
 @given(
@@ -260,12 +260,12 @@ def test_what_can_be_measured_is_written_and_the_journal_keeps_the_rest(keeper: 
 def test_no_amount_is_told_finer_or_coarser_than_it_is_measured(
     start: Decimal, uses: list[Decimal], unit: str
 ) -> None:
-    stock = stock_of(f"{start} {unit}")
+    stock = parse_amount(f"{start} {unit}")
     for use in uses:
         if use > stock.exact:
             break
         exact = stock.exact - use
-        stock = less(stock, f"{use} {unit}")
+        stock = subtract(stock, f"{use} {unit}")
         assert stock.exact == exact
         told = Decimal(stock.cell.split()[0])
         step = step_of(unit)
@@ -273,64 +273,64 @@ def test_no_amount_is_told_finer_or_coarser_than_it_is_measured(
         assert (told == 0) == (exact == 0) or exact < step / 200
 
 
-def test_an_edit_by_hand_is_taken_up_and_kept(keeper: Keeper) -> None:
-    keeper.use("reel", "1 m")
-    edited = text(keeper).replace("25 feathers", "20 feathers").replace("# my box", "# our box")
+def test_an_edit_by_hand_is_taken_up_and_kept(store: BoxStore) -> None:
+    store.use("reel", "1 m")
+    edited = text(store).replace("25 feathers", "20 feathers").replace("# my box", "# our box")
     edited = edited.replace("packet,rabbit fur,,,0.5 g\n", "") + "new,hen cape,,,\n"
-    keeper.path.write_text(edited, encoding="utf-8")
-    keeper.use("reel", "0.5 m")
-    assert text(keeper) == edited.replace("1 m", "0.5 m")
-    assert told(keeper) == ["begun", "use", "edited by hand", "use"]
-    by_hand = read_journal(keeper.path)[2]
+    store.path.write_text(edited, encoding="utf-8")
+    store.use("reel", "0.5 m")
+    assert text(store) == edited.replace("1 m", "0.5 m")
+    assert told(store) == ["begun", "use", "edited by hand", "use"]
+    by_hand = read_journal(store.path)[2]
     assert [(one.item, one.before, one.after) for one in by_hand.changes] == [
         ("packet", {"item": "packet", "material": "rabbit fur", "amount": "0.5 g"}, None),
         ("cape, old", {"amount": "25 feathers"}, {"amount": "20 feathers"}),
         ("new", None, {"item": "new", "material": "hen cape"}),
     ]
-    keeper.undo(3)
-    assert keeper.row("packet")["amount"] == "0.5 g"
-    assert keeper.row("cape, old")["amount"] == "25 feathers"
+    store.undo(3)
+    assert store.row("packet")["amount"] == "0.5 g"
+    assert store.row("cape, old")["amount"] == "25 feathers"
 
 
-def test_a_box_spoilt_by_hand_is_told_and_left_alone(keeper: Keeper) -> None:
-    keeper.use("reel", "1 m")
-    spoilt = text(keeper).replace("hen cape", "hen caep")
-    keeper.path.write_text(spoilt, encoding="utf-8")
+def test_a_box_spoilt_by_hand_is_told_and_left_alone(store: BoxStore) -> None:
+    store.use("reel", "1 m")
+    spoilt = text(store).replace("hen cape", "hen caep")
+    store.path.write_text(spoilt, encoding="utf-8")
     with pytest.raises(InputError, match="3: material: 'hen caep'"):
-        keeper.use("reel", "1 m")
-    assert text(keeper) == spoilt
+        store.use("reel", "1 m")
+    assert text(store) == spoilt
 
 
-def test_a_journal_that_was_changed_is_refused_and_nothing_is_written(keeper: Keeper) -> None:
-    keeper.use("reel", "1 m", note="one")
-    journal = Path(f"{keeper.path}.journal")
+def test_a_journal_that_was_changed_is_refused_and_nothing_is_written(store: BoxStore) -> None:
+    store.use("reel", "1 m", note="one")
+    journal = Path(f"{store.path}.journal")
     journal.write_text(journal.read_text("utf-8").replace("one", "two"), encoding="utf-8")
-    before = text(keeper)
+    before = text(store)
     with pytest.raises(InputError, match="does not fit its checksum"):
-        keeper.use("reel", "1 m")
-    assert text(keeper) == before
+        store.use("reel", "1 m")
+    assert text(store) == before
 
 
-def test_a_box_that_is_gone_is_told_with_its_journal(keeper: Keeper) -> None:
-    keeper.use("reel", "1 m")
-    keeper.path.unlink()
+def test_a_box_that_is_gone_is_told_with_its_journal(store: BoxStore) -> None:
+    store.use("reel", "1 m")
+    store.path.unlink()
     with pytest.raises(InputError, match="the box is gone"):
-        keeper.add({"item": "x", "material": "hen cape"})
+        store.add({"item": "x", "material": "hen cape"})
 
 
-def test_a_link_stays_a_link(keeper: Keeper, tmp_path: Path) -> None:
+def test_a_link_stays_a_link(store: BoxStore, tmp_path: Path) -> None:
     link = tmp_path / "link.csv"
-    link.symlink_to(keeper.path)
-    Keeper(link, SMALL).use("reel", "1 m")
+    link.symlink_to(store.path)
+    BoxStore(link, SMALL).use("reel", "1 m")
     assert link.is_symlink()
-    assert keeper.row("reel")["amount"] == "1 m"
+    assert store.row("reel")["amount"] == "1 m"
 
 
 def test_a_workbook_is_to_be_imported(tmp_path: Path) -> None:
     path = tmp_path / "box.xlsx"
     path.write_bytes(b"PK\x03\x04")
     with pytest.raises(InputError, match="flykin box import"):
-        Keeper(path, SMALL).use("reel", "1 m")
+        BoxStore(path, SMALL).use("reel", "1 m")
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "cp1252", "utf-16"])
@@ -344,11 +344,11 @@ def test_a_box_stays_as_its_spreadsheet_saves_it(
     raw = saved.replace("\n", end).encode(encoding)
     path = tmp_path / "box.csv"
     path.write_bytes(raw)
-    keeper = Keeper(path, SMALL)
-    keeper.use("blé", "0.1 g")
+    store = BoxStore(path, SMALL)
+    store.use("blé", "0.1 g")
     wanted = raw.decode(encoding).replace("0.5", "0.4").replace("0,5", "0,4")
     assert path.read_bytes() == wanted.encode(encoding)
-    keeper.undo()
+    store.undo()
     assert path.read_bytes() == raw
 
 
@@ -366,23 +366,23 @@ def test_the_encoding_of_a_box_is_its_owners_to_change(
     path = tmp_path / "box.csv"
     path.write_bytes(raw)
     with pytest.raises(InputError, match=said) as refused:
-        Keeper(path, SMALL).add({"item": "żółw", "material": "hen cape"})
+        BoxStore(path, SMALL).add({"item": "żółw", "material": "hen cape"})
     assert "save the box again as UTF-8" in str(refused.value)
     assert path.read_bytes() == raw
 
 
 @pytest.mark.skipif(os.name != "posix", reason="files are shut otherwise there")
-def test_who_may_read_the_box_may_read_its_journal_and_nobody_else(keeper: Keeper) -> None:
-    keeper.path.chmod(0o640)
+def test_who_may_read_the_box_may_read_its_journal_and_nobody_else(store: BoxStore) -> None:
+    store.path.chmod(0o640)
     owner = (1234, 1234) if not os.getuid() else (os.getuid(), os.getgid())
-    os.chown(keeper.path, *owner)
-    keeper.use("reel", "1 m")
+    os.chown(store.path, *owner)
+    store.use("reel", "1 m")
     for end in ("", ".journal", ".previous"):
-        told = os.stat(f"{keeper.path}{end}")
+        told = os.stat(f"{store.path}{end}")
         assert (told.st_mode & 0o777, told.st_uid, told.st_gid) == (0o640, *owner), end
-    keeper.path.chmod(0o600)
-    keeper.use("reel", "10 cm")
-    assert os.stat(f"{keeper.path}.journal").st_mode & 0o777 == 0o600
+    store.path.chmod(0o600)
+    store.use("reel", "10 cm")
+    assert os.stat(f"{store.path}.journal").st_mode & 0o777 == 0o600
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system knows no pipes with names")
@@ -391,7 +391,7 @@ def test_what_is_no_file_is_refused_at_once_as_box_and_as_journal(tmp_path: Path
     loop.symlink_to(loop)
     os.mkfifo(pipe)
     for path, said in ((loop, "round in a circle"), (pipe, "a pipe or a device")):
-        for act in (lambda path=path: Keeper(path, SMALL), lambda path=path: audit(path, SMALL)):
+        for act in (lambda path=path: BoxStore(path, SMALL), lambda path=path: audit(path, SMALL)):
             with pytest.raises(InputError, match=said):
                 act()
     box.write_text(TEXT, encoding="utf-8")
@@ -399,11 +399,11 @@ def test_what_is_no_file_is_refused_at_once_as_box_and_as_journal(tmp_path: Path
     for make in (os.mkfifo, lambda path: path.symlink_to("/dev/zero"), Path.mkdir,
                  lambda path: path.symlink_to(path)):  # fmt: skip
         make(journal)
-        for act in (lambda: Keeper(box, SMALL).use("reel", "1 m"), lambda: audit(box, SMALL)):
+        for act in (lambda: BoxStore(box, SMALL).use("reel", "1 m"), lambda: audit(box, SMALL)):
             with pytest.raises(InputError, match=r"'flykin check --box .* --new-journal'"):
                 act()
         assert box.read_text("utf-8") == TEXT
-        begin_anew(box)
+        restart_journal(box)
         assert audit(box, SMALL).agrees
         journal.unlink()
 
@@ -411,16 +411,16 @@ def test_what_is_no_file_is_refused_at_once_as_box_and_as_journal(tmp_path: Path
 def test_changes_follow_one_another_as_they_are_told() -> None:
     box = BoxText("item,mine\na,1\nb,2\n")
     changes = [
-        Change("a", {"item": "a"}, {"item": "c"}),
-        Change("c", {"mine": "1"}, {"mine": "3"}),
-        Change("b", {"item": "b", "mine": "2"}, None),
-        Change("b", None, {"item": "b", "mine": "4"}),
-        Change("d", None, {"item": "d"}),
-        Change("d", {"mine": ""}, {"mine": "5"}),
+        ItemChange("a", {"item": "a"}, {"item": "c"}),
+        ItemChange("c", {"mine": "1"}, {"mine": "3"}),
+        ItemChange("b", {"item": "b", "mine": "2"}, None),
+        ItemChange("b", None, {"item": "b", "mine": "4"}),
+        ItemChange("d", None, {"item": "d"}),
+        ItemChange("d", {"mine": ""}, {"mine": "5"}),
     ]
-    assert applied(box, changes, "box.csv").text == "item,mine\nc,3\nb,4\nd,5\n"
+    assert apply_changes(box, changes, "box.csv").text == "item,mine\nc,3\nb,4\nd,5\n"
     with pytest.raises(ConflictError, match="there is an item 'd' by now"):
-        applied(box, [changes[4], changes[4]], "box.csv")
+        apply_changes(box, [changes[4], changes[4]], "box.csv")
 
 
 cells = st.text(

@@ -1,4 +1,4 @@
-"""Two files given each other's names in one step, by the system's own call for it."""
+"""The atomic exchange of two files' names, by the system call for it."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ _HERE = -100  # AT_FDCWD: names are looked up from the present folder
 _EXCHANGE, _SWAP = 2, 2  # RENAME_EXCHANGE of Linux, RENAME_SWAP of macOS
 
 
-def swap_names(one: Path, other: Path) -> bool:
-    """Give each of two files the other's name, so that at no moment either is missing.
+def exchange_names(one: Path, other: Path) -> bool:
+    """Exchange the names of two files, so that at no moment either is missing. Writes.
 
     Returns
     -------
     bool
-        False where system or file system can't; nothing is changed then.
+        False where the system or the file system can't; nothing is changed then.
     """
     import ctypes
 
