@@ -1,4 +1,4 @@
-"""Help where one is: each command's example works, its manual page is sound, tabs offer names."""
+"""Help where one is: each command's example works, and a tab completes names."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ import pytest
 
 from tests.cli.test_flykin import BOX, flykin
 from tests.real import ROOT
-from variants import __version__
 from variants.cli import flykin as group
 from variants.cli.completing import COMPLETERS
 from variants.cli.group import COMMANDS, SECTIONS
@@ -86,26 +85,6 @@ def test_every_command_stands_in_one_section_of_the_help() -> None:
     for title, names in SECTIONS.items():
         section = told.split(f"{title}:\n")[1].split("\n\n")[0]
         assert [line.split()[0] for line in section.splitlines() if line[2] != " "] == list(names)
-
-
-def test_every_command_has_a_manual_page(tmp_path: Path) -> None:
-    done = flykin("man", "--out", str(tmp_path))
-    assert done.returncode == 0
-    for name in ("flykin", *ALL):
-        page = (tmp_path / f"{name.replace(' ', '-')}.1").read_text(encoding="utf-8")
-        assert page.startswith(f'.TH "{name.replace(" ", "-").upper()}" "1"')
-        assert f'"flykin {__version__}"' in page
-    if shutil.which("mandoc"):
-        for file in tmp_path.iterdir():
-            command = ["mandoc", "-T", "lint", "-W", "warning", str(file)]
-            lint = subprocess.run(command, capture_output=True, text=True)
-            assert lint.stdout == ""
-
-
-def test_a_manual_page_shows_the_example_as_it_is_typed() -> None:
-    page = flykin("man", "instead").stdout
-    assert '.nf\nflykin instead "otter fur" \\-\\-part body' in page
-    assert "did you mean 'propose'" in flykin("man", "propse").stderr
 
 
 def offered(line: str, cwd: Path = ROOT, shell: str = "zsh") -> list[tuple[str, str, str]]:

@@ -59,7 +59,6 @@ def on_a_terminal(*words: str, encoding: str = "utf-8") -> tuple[int, bytes]:
         ["measure", "--style", "nymph", "--gauge", BOX, "--reading", WILD],
         ["tieable", DUN, "--box", BOX, "--style", WILD],
         ["read", f"{WILD}.txt", "--style", "nymph"],
-        ["man", WILD],
     ],
 )
 def test_a_word_of_the_command_is_shown_but_not_obeyed(words: list[str], encoding: str) -> None:

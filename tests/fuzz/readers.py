@@ -479,7 +479,6 @@ _LINES = (
     "kin examples/dressings/tollgate-amber.toml --book examples/dressings --best 2",
     "propose examples/dressings/bellringer.toml --box examples/box.csv --best 1 --water slow",
     "whynot examples/dressings/bellringer.toml --box examples/box.csv --max-changes 0",
-    "man propose",
     "explain 'dry upright'",
     "explain dry-hackle-length --json",
     "box find 'olive fur' --box examples/box.csv",

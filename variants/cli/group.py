@@ -44,7 +44,6 @@ SECTIONS = {
     "Help": {
         "explain": "variants.cli.explain",
         "completion": "variants.cli.completion",
-        "man": "variants.cli.man",
     },
 }
 COMMANDS = {name: module for section in SECTIONS.values() for name, module in section.items()}
@@ -120,9 +119,9 @@ class LazyGroup(click.Group):
         command: click.Command = importlib.import_module(module).command
         name_values(command)
         if ctx.resilient_parsing:
-            from variants.cli.completing import offer_names
+            from variants.cli.completing import add_completion
 
-            offer_names(command)
+            add_completion(command)
         return command
 
     def resolve_command(
