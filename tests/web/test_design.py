@@ -44,7 +44,7 @@ def test_the_page_lists_what_the_command_proposes(client: TestClient) -> None:
     assert first in told
     (departs,) = re.findall(r"What differs 1 (\S+)", command)
     assert f"Variant 1 departs {departs}" in told
-    assert "or No 2" in command
+    assert "or in size 12 (No 2)" in command
     assert "or No 2" in told
     assert "in proven order: nothing closer exists." in told
     assert "check with the local authority" in told

@@ -38,7 +38,9 @@ def changes(design: DesignProblem, variant: Variant) -> list[Change]:
     for part, used in variant.chosen.items():
         asked = design.base[part]
         words = ""
-        if used.identity != asked.identity:
+        if _is_only_another_size(used, asked):
+            words = f"size {used.attributes['size']}, which the dressing names"
+        elif used.identity != asked.identity:
             words = f"{asked.words} → {used.words}"
             if used.way in (Way.COMBINED, Way.MIXED) and "blend" not in used.attributes:
                 words += f" ({used.way.value})"
@@ -54,3 +56,14 @@ def changes(design: DesignProblem, variant: Variant) -> list[Change]:
                 )
             )
     return told
+
+
+def _is_only_another_size(used: Candidate, asked: Candidate) -> bool:
+    """Tell whether a hook is the one asked for, in another of the sizes that the dressing names."""
+    return (
+        used.identity != asked.identity
+        and not used.is_changed
+        and used.ingredients == asked.ingredients
+        and "size" in used.attributes
+        and used.attributes["size"] != asked.attributes.get("size")
+    )

@@ -90,7 +90,10 @@ def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]
         if change.from_box:
             lines += _wrapped(change.from_box, 4)
     if not lines:
-        lines = _wrapped("nothing: as written", 0)
+        told = "nothing: as written"
+        if variant.departure:
+            told += f", though a rule is stretched: --explain {variant.rank} tells which"
+        lines = _wrapped(told, 0)
     if names:
         lines += _wrapped(f"this is the {listed(map(printable, names))}", 0)
     stock = _stock_words(variant)
