@@ -99,7 +99,7 @@ if TYPE_CHECKING:
         why_not,
     )
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 __all__ = [
     "Box",
     "DesignProblem",
