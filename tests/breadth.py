@@ -27,7 +27,9 @@ def most_are_slow(every: Iterable[Any], quick: int) -> list[Any]:
     """Return values to parametrize a test with, all but the first few marked as slow."""
     marks = pytest.mark.slow
     return [
-        pytest.param(value, marks=marks) if place >= quick else value
+        pytest.param(*(value if isinstance(value, tuple) else (value,)), marks=marks)
+        if place >= quick
+        else value
         for place, value in enumerate(every)
     ]
 

@@ -27,7 +27,7 @@ BOX = ("--box", str(EXAMPLES / "box.csv"))
 BOOK = str(EXAMPLES / "dressings")
 #: The long commands, each with words that keep it busy; ``{out}`` is a file that may be written.
 COMMANDS: dict[str, tuple[str, ...]] = {
-    "propose": ("propose", DUN, *BOX, "--best", "60"),
+    "propose": ("propose", DUN, *BOX, "--best", "20"),
     "propose needed": ("propose", DUN, *BOX, "--best", "5"),
     "propose json": ("propose", DUN, *BOX, "--best", "9", "--json", "--different"),
     "tieable": ("tieable", BOOK, *BOX),

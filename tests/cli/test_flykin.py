@@ -21,12 +21,14 @@ DUN = str(EXAMPLES / "dressings" / "ferrymans-dun.toml")
 MIDGE = str(EXAMPLES / "dressings" / "sluice-midge.toml")
 
 
-def flykin(*words: str, text: str | None = None) -> subprocess.CompletedProcess[str]:
+def flykin(
+    *words: str, text: str | None = None, cwd: Path = ROOT
+) -> subprocess.CompletedProcess[str]:
     """Run a command in this process: to start one of its own takes longer than most work."""
     streams = [io.TextIOWrapper(io.BytesIO(given)) for given in ((text or "").encode(), b"", b"")]
     command = ["flykin", *words]
     with pytest.MonkeyPatch.context() as patch:
-        patch.chdir(ROOT)
+        patch.chdir(cwd)
         patch.setattr(sys, "argv", command)
         for name, stream in zip(("stdin", "stdout", "stderr"), streams, strict=True):
             patch.setattr(sys, name, stream)

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from itertools import product
 from pathlib import Path
 from types import FrameType
 from typing import Any
 
 import pytest
 
+from tests.breadth import most_are_slow
 from tests.cli.interrupts import COMMANDS, ROOT, Ended, is_pythons_own, run, trouble_with, words_of
 from variants.cli import main
 
 #: At which shares of a command's own calls Ctrl-C is pressed.
 SHARES = (0.15, 0.5, 0.9)
+IN_ONE_PROCESS = [name for name in COMMANDS if name != "tieable workers"]
 
 
 class Calls:
@@ -50,7 +53,7 @@ def written_in(folder: Path) -> dict[str, bytes]:
 
 
 @pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
-@pytest.mark.parametrize("name", [name for name in COMMANDS if name != "tieable workers"])
+@pytest.mark.parametrize("name", most_are_slow(IN_ONE_PROCESS, 2))
 def test_ctrl_c_at_any_call_gives_all_a_part_that_says_so_or_130(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Any
 ) -> None:
@@ -73,8 +76,10 @@ def test_ctrl_c_at_any_call_gives_all_a_part_that_says_so_or_130(
             assert written_in(tmp_path).items() <= files.items()
 
 
-@pytest.mark.parametrize("name", ["tieable workers", "region"])
-@pytest.mark.parametrize("share", [0.1, 0.6, 0.97])
+@pytest.mark.parametrize(
+    ("name", "share"),
+    most_are_slow(product(["tieable workers", "region"], [0.6, 0.1, 0.97]), 1),
+)
 def test_a_real_ctrl_c_leaves_no_traceback(name: str, share: float, tmp_path: Path) -> None:
     whole, taken_s = run(words_of(name, tmp_path / "whole"))
     ended, _ = run(words_of(name, tmp_path / "stopped"), share * taken_s)
