@@ -11,14 +11,14 @@ from variants.design import DesignProblem, Request, build_problem
 from variants.design.search import variants_of
 from variants.explain import (
     AllConflicts,
-    Asked,
     Explanation,
-    Instead,
     Repair,
-    all_conflicts,
+    StandInQuery,
+    StandIns,
     explain,
-    find_instead,
-    repairs,
+    find_all_conflicts,
+    find_repairs,
+    find_stand_ins,
 )
 from variants.model import Box, Dressing, Variant, plain
 from variants.pictures.notebook import shown_dressing, shown_variant
@@ -278,8 +278,8 @@ def why_not(design: DesignProblem) -> tuple[AllConflicts, list[Repair]]:
     AllConflicts, list of Repair
         Each way out comes with the closest variant that it gives.
     """
-    why = all_conflicts(design)
-    return why, repairs(design, why)
+    why = find_all_conflicts(design)
+    return why, find_repairs(design, why)
 
 
 def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str]:
@@ -320,7 +320,7 @@ def instead(
     style: str,
     colour: str | None = None,
     box: Box | None = None,
-) -> Instead:
+) -> StandIns:
     """Rank what serves in place of a material, from the whole table or from a box.
 
     Parameters
@@ -343,13 +343,13 @@ def instead(
     'beaver fur'
     """
     trade = rules.trade
-    asked = Asked(
+    asked = StandInQuery(
         _entry(material, trade.material_names, "material"),
         _entry(part, trade.part_names, "part of a fly").id,
         _entry(style, trade.style_names, "style").id,
         _entry(colour, trade.colour_names, "colour") if colour else None,
     )
-    return find_instead(rules.likeness, asked, box)
+    return find_stand_ins(rules.likeness, asked, box)
 
 
 def _entry(name: str, names: Mapping[str, Entry], what: str) -> Entry:

@@ -14,7 +14,7 @@ from tests.benchmarks.generator import random_box, random_dressing
 from tests.corpus.measure import readings
 from variants.design import Request, build_problem, stock_of
 from variants.design.search import search
-from variants.explain import all_conflicts, repairs
+from variants.explain import find_all_conflicts, find_repairs
 from variants.rulebook import load_rulebook
 from variants.survey.purchases import find_purchases
 
@@ -40,6 +40,6 @@ def print_times() -> None:
         begun = process_time()
         design = build_problem(request, rulebook, stock_of(box, frozenset()))
         if not search(design, 1).variants:
-            repairs(design, all_conflicts(design))
+            find_repairs(design, find_all_conflicts(design))
             times.append(process_time() - begun)
     print(f"whynot: {len(times)} of {ASKED}: {median(times):.2f} s, worst {max(times):.2f} s")

@@ -15,7 +15,7 @@ from variants.model import Box
 from variants.reading import InputError
 from variants.reading.plain import load_glossary
 from variants.rulebook import own_rules_folder
-from variants.rulebook.colours import differing
+from variants.rulebook.colours import colour_difference
 
 
 @cache
@@ -73,13 +73,13 @@ def test_a_colour_asks_for_shades_within_a_distance() -> None:
     assert answers
     for one in answers:
         assert one.item.colour is not None
-        assert one.apart == differing(olive, one.item.colour)
+        assert one.apart == colour_difference(olive, one.item.colour)
         assert one.apart is not None
         assert one.apart <= 8.0
     missed = {item.id for item in example_box().items} - {one.item.id for one in answers}
     for item in example_box().items:
         if item.id in missed and item.colour is not None:
-            apart = differing(olive, item.colour)
+            apart = colour_difference(olive, item.colour)
             assert apart is None or apart > 8.0
 
 

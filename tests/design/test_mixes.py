@@ -17,7 +17,7 @@ from variants.design import Domain, Offer, Request, TimeUpError, Watch, build_pr
 from variants.design.multisets import Multisets
 from variants.design.search import Ended, search, search_needed, search_within
 from variants.design.stock import Lot, Stuff
-from variants.explain import all_conflicts
+from variants.explain import find_all_conflicts
 from variants.model import Candidate, Dressing, Ingredient, Way
 from variants.reading import InputError, TomlDocument, dressing_of
 from variants.reading.plain import load_glossary, read_plain
@@ -195,4 +195,4 @@ def test_the_time_limit_holds_while_it_is_found_out_why_nothing_can_be_tied() ->
     design = build_problem(replace(request, box=bare), rulebook())
     assert design.empty_parts
     with pytest.raises(TimeUpError):
-        all_conflicts(design, Watch(0.3))
+        find_all_conflicts(design, Watch(0.3))

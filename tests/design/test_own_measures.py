@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.real import box, fly, propose
-from variants.explain import find_conflict, own_measures
+from variants.explain import find_conflict, judge_own_measures
 from variants.model import Box, Candidate, Way
 from variants.reading import InputError
 from variants.rulebook.kinds import Count
@@ -65,7 +65,7 @@ def test_turns_for_a_water_add_up_too(behind: int, front: int, water: str) -> No
 def test_a_count_beyond_its_rule_stands_and_the_rule_is_set_aside() -> None:
     design, _ = propose(fly(DUN | {"tail": f"{DUN['tail']}|fibres = 20"}), Box(()))
     assert design.base["tail"].attributes["fibres"] == 20
-    (told,) = own_measures(design)
+    (told,) = judge_own_measures(design)
     assert isinstance(told.rule, Count)
     assert told.rule in design.waived
     # A count is a wish of the trade, no law: beyond it the fly would pay the rule's weight.
@@ -139,7 +139,7 @@ def test_no_dressing_moves_a_hard_limit_by_stating_a_measure(size: int) -> None:
     parts = JIG | {"bead": 'tungsten bead, gold|thickness = "5.5 mm"\nsignature = true'}
     design, found = propose(fly(parts, "nymph", str(size)), beads("5.5 mm"))
     assert all(not one.chosen["bead"].ingredients for one in found)
-    (told,) = own_measures(design)
+    (told,) = judge_own_measures(design)
     assert told.rule.id == "bead-leaves-gape-clear"
     if not found:
         conflict = find_conflict(design)

@@ -22,9 +22,9 @@ from variants.design import (
     build_problem,
 )
 from variants.design.search import search
-from variants.explain import all_conflicts, nearest_miss, repairs
+from variants.explain import find_all_conflicts, find_repairs, nearest_miss
 from variants.explain.all_conflicts import minimal_hitting_sets, minimal_removals
-from variants.explain.trying import Effort
+from variants.explain.repair import Effort
 from variants.model import Candidate, Dressing
 
 CASES = 200
@@ -88,7 +88,7 @@ def test_conflicts_and_removals_are_those_that_trying_every_subset_finds() -> No
         design = small(seed)
         numbers = {id(one): number for number, one in enumerate(design.constraints)}
         conflicts, removals = by_every_subset(design)
-        found = all_conflicts(design)
+        found = find_all_conflicts(design)
         assert found.is_complete
         assert {frozenset(numbers[id(one)] for one in c) for c in found.conflicts} == conflicts
         assert {frozenset(numbers[id(one)] for one in r) for r in found.removals} == removals
@@ -133,9 +133,9 @@ def test_repairs_are_tried_and_in_order_of_effort(
     wishes: dict[str, object], efforts: set[Effort]
 ) -> None:
     design = blocked(example("bellringer"), example_box(), **wishes)
-    ways = repairs(design, all_conflicts(design), ceiling=10_000)
+    ways = find_repairs(design, find_all_conflicts(design), ceiling=10_000)
     near = [one.says for one in ways if one.variant.departure <= 1000]
-    assert [one.says for one in repairs(design, all_conflicts(design))] == near
+    assert [one.says for one in find_repairs(design, find_all_conflicts(design))] == near
     assert efforts <= {one.effort for one in ways}
     assert [one.effort for one in ways] == sorted(one.effort for one in ways)
     for one in ways:
@@ -146,7 +146,7 @@ def test_repairs_are_tried_and_in_order_of_effort(
 def test_where_no_single_way_out_is_enough_several_are_told_and_none_could_be_spared() -> None:
     wishes = {"keep": frozenset({"body"}), "sizes": (20,), "max_changes": 1}
     design = blocked(example("ferrymans-dun"), example_box(), **wishes)
-    (way,) = repairs(design, all_conflicts(design))
+    (way,) = find_repairs(design, find_all_conflicts(design))
     assert way.effort is Effort.TOGETHER
     assert "let the body change" in way.says
     request = way.design.request
@@ -161,7 +161,11 @@ def test_where_no_single_way_out_is_enough_several_are_told_and_none_could_be_sp
 
 def test_a_limit_is_eased_no_further_than_it_must() -> None:
     design = blocked(example("merrel-snipe"), example_box(), max_changes=1)
-    (eased,) = (one for one in repairs(design, all_conflicts(design)) if one.effort == Effort.LIMIT)
+    (eased,) = (
+        one
+        for one in find_repairs(design, find_all_conflicts(design))
+        if one.effort == Effort.LIMIT
+    )
     limit = eased.design.request.max_changes
     assert limit is not None
     fewer = replace(design.request, max_changes=limit - 1)
@@ -189,7 +193,7 @@ def test_hair_that_is_too_short_for_a_tail_is_told_with_what_it_misses() -> None
         ]
     )
     design = blocked(dressing, stock, keep=frozenset({"tail"}))
-    why = all_conflicts(design)
+    why = find_all_conflicts(design)
     told = {
         constraint.rule.id: miss
         for conflict in why.conflicts
@@ -202,4 +206,4 @@ def test_hair_that_is_too_short_for_a_tail_is_told_with_what_it_misses() -> None
     # Two fifths of the shank of a 12.
     assert miss.number.low == pytest.approx(0.4 * rulebook().scale[12].shank_mm)
     assert miss.missed_by == pytest.approx(miss.number.low - miss.number.value)  # type: ignore[operator]
-    assert {one.effort for one in repairs(design, why)} >= {Effort.PURCHASE}
+    assert {one.effort for one in find_repairs(design, why)} >= {Effort.PURCHASE}

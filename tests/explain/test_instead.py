@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from tests.breadth import examples
 from tests.real import example_box, rulebook
-from variants.explain.dyeing import ANY, BLEACHED, makers_colours, takes_dye
-from variants.explain.instead import find_instead
-from variants.explain.on_offer import shades_on_offer
-from variants.explain.stand_ins import Asked, Instead, StandIn
+from variants.explain.dyeing import ANY, BLEACHED, can_dye, makers_colours
+from variants.explain.instead import find_stand_ins
+from variants.explain.shades import find_shades
+from variants.explain.stand_ins import StandIn, StandInQuery, StandIns
 from variants.model import Colour, Material
 from variants.rulebook import lab
 from variants.rulebook.likeness import Likeness
@@ -21,7 +21,7 @@ TRADE = rulebook().trade
 LIKENESS = rulebook().likeness
 
 
-def questions() -> st.SearchStrategy[Asked]:
+def questions() -> st.SearchStrategy[StandInQuery]:
     """A material at a part that it serves, of a style that has the part."""
     places = [
         (material, part.part, style.id)
@@ -30,17 +30,17 @@ def questions() -> st.SearchStrategy[Asked]:
         for part in style.parts
         if part.part != "hook" and material.functions & TRADE.parts[part.part].functions
     ]
-    return st.sampled_from(places).map(lambda place: Asked(*place))
+    return st.sampled_from(places).map(lambda place: StandInQuery(*place))
 
 
-def all_of(found: Instead) -> list[StandIn]:
+def all_of(found: StandIns) -> list[StandIn]:
     return [one for answer in found.answers for one in (answer.first, *answer.likewise)]
 
 
 @given(questions())
 @settings(max_examples=examples(60), deadline=None)
-def test_terms_sum_to_the_distance_and_each_has_a_source(asked: Asked) -> None:
-    for one in all_of(find_instead(LIKENESS, asked)):
+def test_terms_sum_to_the_distance_and_each_has_a_source(asked: StandInQuery) -> None:
+    for one in all_of(find_stand_ins(LIKENESS, asked)):
         assert one.distance == sum(term.cost for term in one.terms)
         assert all(term.says and term.source for term in one.terms)
         assert one.material.id != asked.material.id
@@ -48,8 +48,8 @@ def test_terms_sum_to_the_distance_and_each_has_a_source(asked: Asked) -> None:
 
 @given(questions())
 @settings(max_examples=examples(60), deadline=None)
-def test_after_the_first_answers_go_by_distance(asked: Asked) -> None:
-    found = find_instead(LIKENESS, asked)
+def test_after_the_first_answers_go_by_distance(asked: StandInQuery) -> None:
+    found = find_stand_ins(LIKENESS, asked)
     distances = [answer.first.distance for answer in found.answers]
     # The first may be farther than the next: what no place bars goes before what some do.
     assert distances[1:] == sorted(distances[1:])
@@ -59,8 +59,8 @@ def test_after_the_first_answers_go_by_distance(asked: Asked) -> None:
 
 @given(questions())
 @settings(max_examples=examples(60), deadline=None)
-def test_what_does_not_serve_says_why_and_is_not_offered(asked: Asked) -> None:
-    found = find_instead(LIKENESS, asked)
+def test_what_does_not_serve_says_why_and_is_not_offered(asked: StandInQuery) -> None:
+    found = find_stand_ins(LIKENESS, asked)
     offered = {one.material.id for one in all_of(found)}
     for unfit in found.unfit:
         assert unfit.needs
@@ -70,22 +70,22 @@ def test_what_does_not_serve_says_why_and_is_not_offered(asked: Asked) -> None:
 
 @given(questions(), st.randoms(use_true_random=False))
 @settings(max_examples=examples(30), deadline=None)
-def test_the_order_of_the_tables_does_not_matter(asked: Asked, chance: object) -> None:
+def test_the_order_of_the_tables_does_not_matter(asked: StandInQuery, chance: object) -> None:
     shuffled = list(TRADE.materials.items())
     chance.shuffle(shuffled)  # type: ignore[attr-defined]
     trade = replace(TRADE, materials=dict(shuffled))
-    other = find_instead(Likeness(trade, LIKENESS.tables), asked)
-    mine = find_instead(LIKENESS, asked)
+    other = find_stand_ins(Likeness(trade, LIKENESS.tables), asked)
+    mine = find_stand_ins(LIKENESS, asked)
     assert [one.material.id for one in all_of(other)] == [one.material.id for one in all_of(mine)]
 
 
 @given(questions())
 @settings(max_examples=examples(40), deadline=None)
-def test_a_box_offers_only_what_it_holds(asked: Asked) -> None:
+def test_a_box_offers_only_what_it_holds(asked: StandInQuery) -> None:
     box = example_box()
     held = {item.id for item in box.items}
     kept = {item.material.id for item in box.items}
-    for one in all_of(find_instead(LIKENESS, asked, box)):
+    for one in all_of(find_stand_ins(LIKENESS, asked, box)):
         assert one.items
         assert {item.id for item in one.items} <= held
         assert one.material.id in kept
@@ -93,10 +93,10 @@ def test_a_box_offers_only_what_it_holds(asked: Asked) -> None:
 
 @given(questions())
 @settings(max_examples=examples(40), deadline=None)
-def test_what_cannot_be_had_either_is_never_an_answer(asked: Asked) -> None:
-    found = all_of(find_instead(LIKENESS, asked))
+def test_what_cannot_be_had_either_is_never_an_answer(asked: StandInQuery) -> None:
+    found = all_of(find_stand_ins(LIKENESS, asked))
     gone = frozenset(one.material.id for one in found[:2])
-    again = all_of(find_instead(LIKENESS, replace(asked, without=gone)))
+    again = all_of(find_stand_ins(LIKENESS, replace(asked, without=gone)))
     assert not gone & {one.material.id for one in again}
 
 
@@ -121,9 +121,9 @@ FALSE_NAMES = {
 
 @given(SHADES, SHADES)
 def test_a_dye_never_makes_lighter(ground: str, wanted: str) -> None:
-    if takes_dye(ground, wanted):
+    if can_dye(ground, wanted):
         assert lab(wanted)[0] <= lab(ground)[0]
-    assert takes_dye(ground, "#000000")
+    assert can_dye(ground, "#000000")
 
 
 @given(MATERIALS, COLOURS)
@@ -135,7 +135,7 @@ def test_stuff_is_offered_dyed_only_on_a_ground_that_takes_it(
     grounds = [shade for hexes in own for shade in hexes] or ["#FFFFFF"]
     palest = max(lab(shade)[0] for shade in grounds)
     bleached = lab(TRADE.colours[BLEACHED].hexes[0])[0]
-    for shade in shades_on_offer(LIKENESS, material, (wanted,)):
+    for shade in find_shades(LIKENESS, material, (wanted,)):
         for colour in shade.colours:
             if " dyed on " not in colour.id:
                 continue
@@ -151,7 +151,7 @@ def test_what_takes_no_dye_comes_in_its_own_colours_and_those_it_is_made_in(
     material: Material, wanted: Colour
 ) -> None:
     made = {colour.id for colour in makers_colours(LIKENESS)}
-    for shade in shades_on_offer(LIKENESS, material, (wanted,)):
+    for shade in find_shades(LIKENESS, material, (wanted,)):
         for colour in shade.colours if not material.dyes_well else ():
             assert colour.id in {*material.colours, *made} or colour.marking == "metallic"
             assert "dyed" not in {term.says for term in shade.terms}
@@ -162,7 +162,7 @@ def test_what_takes_no_dye_comes_in_its_own_colours_and_those_it_is_made_in(
 def test_nothing_is_offered_clear_that_does_not_come_so(material: Material, wanted: Colour) -> None:
     clear = {colour for colour in TRADE.colours.values() if colour.marking == "clear"}
     assert clear
-    for shade in shades_on_offer(LIKENESS, material, (wanted,)):
+    for shade in find_shades(LIKENESS, material, (wanted,)):
         offered = {colour.id for colour in shade.colours} & {colour.id for colour in clear}
         assert offered <= {*material.colours}
 
@@ -174,7 +174,7 @@ def test_the_same_stuff_by_another_name_comes_from_the_table_with_its_source() -
     for material in TRADE.materials.values():
         for part, style in (("hackle", "dry-upright"), ("wing", "streamer"), ("body", "nymph")):
             if material.functions & TRADE.parts[part].functions:
-                for name in find_instead(LIKENESS, Asked(material, part, style)).same:
+                for name in find_stand_ins(LIKENESS, StandInQuery(material, part, style)).same:
                     pair = table[frozenset((material.id, name.material.id))]
                     assert (name.says, name.source) == (pair.says, pair.source)
                     told += 1
@@ -183,15 +183,15 @@ def test_the_same_stuff_by_another_name_comes_from_the_table_with_its_source() -
 
 def test_a_name_for_one_colour_is_the_same_stuff_in_that_colour_only() -> None:
     neck, grizzle = TRADE.materials["rooster-neck-dry"], TRADE.colours["grizzly"]
-    asked = Asked(neck, "hackle", "dry-upright", grizzle)
-    assert [one.material.id for one in find_instead(LIKENESS, asked).same] == ["grizzly-hackle"]
+    asked = StandInQuery(neck, "hackle", "dry-upright", grizzle)
+    assert [one.material.id for one in find_stand_ins(LIKENESS, asked).same] == ["grizzly-hackle"]
     asked = replace(asked, colour=TRADE.colours["black"])
-    assert find_instead(LIKENESS, asked).same == ()
+    assert find_stand_ins(LIKENESS, asked).same == ()
 
 
 def test_one_natural_colour_is_no_name_for_another() -> None:
     flank = TRADE.materials["mallard-flank"]
-    assert find_instead(LIKENESS, Asked(flank, "wing", "dry-upright")).same == ()
-    lemon = Asked(flank, "wing", "dry-upright", TRADE.colours["wood-duck-lemon"])
-    (name,) = find_instead(LIKENESS, lemon).same
+    assert find_stand_ins(LIKENESS, StandInQuery(flank, "wing", "dry-upright")).same == ()
+    lemon = StandInQuery(flank, "wing", "dry-upright", TRADE.colours["wood-duck-lemon"])
+    (name,) = find_stand_ins(LIKENESS, lemon).same
     assert name.material.id == "mallard-dyed-lemon"

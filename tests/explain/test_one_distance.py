@@ -6,8 +6,8 @@ import pytest
 
 from tests.real import box, fly, propose, rulebook
 from variants.design import Request, build_problem
-from variants.explain.instead import find_instead
-from variants.explain.stand_ins import Asked
+from variants.explain.instead import find_stand_ins
+from variants.explain.stand_ins import StandInQuery
 from variants.model import Dressing, StylePart
 
 BARBS = "2-60 mm"
@@ -41,7 +41,7 @@ ASKED = [
 ]
 
 
-def asked_of(part: str, words: str, style: str) -> tuple[Dressing, Asked, StylePart]:
+def asked_of(part: str, words: str, style: str) -> tuple[Dressing, StandInQuery, StylePart]:
     parts = {**FLY, part: words}
     if style == "dry upright" and part != "hackle":
         parts["hackle"] = "rooster-neck-dry, black"
@@ -51,7 +51,7 @@ def asked_of(part: str, words: str, style: str) -> tuple[Dressing, Asked, StyleP
     one = wanted.ingredients[0]
     place = rulebook().trade.styles[dressing.style].part(part)
     assert place is not None
-    return dressing, Asked(one.material, part, dressing.style, one.colour), place
+    return dressing, StandInQuery(one.material, part, dressing.style, one.colour), place
 
 
 @pytest.mark.parametrize(("part", "words", "style"), ASKED)
@@ -60,7 +60,7 @@ def test_both_know_the_same_stuff_and_tell_the_same_distance(
 ) -> None:
     dressing, asked, place = asked_of(part, words, style)
     stock = box([*HELD, DEER])
-    answer = find_instead(rulebook().likeness, asked, stock)
+    answer = find_stand_ins(rulebook().likeness, asked, stock)
     told = {
         item.id: one.distance
         for group in answer.answers
@@ -91,7 +91,7 @@ def test_a_wing_that_carries_the_fly_is_of_nothing_that_soaks(words: str) -> Non
 def test_without_anything_that_meets_a_need_what_lacks_it_is_told_in_both() -> None:
     stock = box([row for row in HELD if not row.startswith("cock")])
     dressing, asked, _ = asked_of("hackle", "rooster-neck-dry, grizzly", "dry upright")
-    answer = find_instead(rulebook().likeness, asked, stock)
+    answer = find_stand_ins(rulebook().likeness, asked, stock)
     assert not answer.unfit
     told = next(
         one

@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.explain.instead import find_instead
-from variants.explain.stand_ins import Asked, Instead
+from variants.explain.instead import find_stand_ins
+from variants.explain.stand_ins import StandInQuery, StandIns
 from variants.model import plain
 from variants.reading import Faults, read_table, read_trade
-from variants.rulebook.colours import wound_together
+from variants.rulebook.colours import wind_together
 from variants.rulebook.likeness import Likeness, load_likeness
 
 HERE = Path(__file__).parent
@@ -112,13 +112,13 @@ def _outcomes(likeness: Likeness, row: dict[str, str], single: bool) -> Iterator
     colour = None
     if row["colour"]:
         colours = [trade.colour_names[plain(name)] for name in row["colour"].split("+")]
-        colour = wound_together(colours)
+        colour = wind_together(colours)
     for place in _words(row["places"]):
         part, style = place.split("@")
         for name in wanted:
             without = frozenset((set(wanted) - {name}) | set(_words(row["without"])))
-            asked = Asked(trade.materials[name], part, style, colour, without)
-            answer = find_instead(likeness, asked)
+            asked = StandInQuery(trade.materials[name], part, style, colour, without)
+            answer = find_stand_ins(likeness, asked)
             yield Outcome(
                 row["case"],
                 f"{name} {place}",
@@ -130,7 +130,7 @@ def _outcomes(likeness: Likeness, row: dict[str, str], single: bool) -> Iterator
             )
 
 
-def _first(answer: Instead, kind: str, single: bool) -> tuple[str, ...]:
+def _first(answer: StandIns, kind: str, single: bool) -> tuple[str, ...]:
     if kind == "shade":
         return tuple(
             " + ".join(colour.id for colour in one.colours) for one in answer.shades[:FIRST]

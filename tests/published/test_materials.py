@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.real import rulebook
-from variants.explain.instead import find_instead
-from variants.explain.stand_ins import Asked
+from variants.explain.instead import find_stand_ins
+from variants.explain.stand_ins import StandInQuery
 from variants.geometry import load_layout
 from variants.model import Material
 
@@ -99,7 +99,7 @@ def test_hair_of_one_build_behaves_alike_in_water() -> None:
 @pytest.mark.source("fur-substitutes-thread", "bucktail for calf tail")
 @pytest.mark.parametrize("part", ["wing", "tail"])
 def test_bucktail_serves_for_calf_tail_on_a_floating_fly(part: str) -> None:
-    found = find_instead(rulebook().likeness, Asked(row("calf-tail"), part, "dry-upright"))
+    found = find_stand_ins(rulebook().likeness, StandInQuery(row("calf-tail"), part, "dry-upright"))
     first = [answer.first.material.id for answer in found.answers[:4]]
     likewise = [one.material.id for answer in found.answers[:4] for one in answer.likewise]
     assert "bucktail" in [*first, *likewise]
@@ -107,5 +107,7 @@ def test_bucktail_serves_for_calf_tail_on_a_floating_fly(part: str) -> None:
 
 @pytest.mark.source("gregg-1940", "page 8: mature neck hackle, stiff and web-free")
 def test_cock_neck_serves_for_spade_as_a_dry_tail() -> None:
-    found = find_instead(rulebook().likeness, Asked(row("rooster-spade"), "tail", "dry-upright"))
+    found = find_stand_ins(
+        rulebook().likeness, StandInQuery(row("rooster-spade"), "tail", "dry-upright")
+    )
     assert "rooster-neck-dry" not in {one.material.id for one in found.unfit}

@@ -11,7 +11,7 @@ from tests.real import fly, rulebook
 from variants.design import Request, build_problem
 from variants.model import Box, Hook
 from variants.model.region import CLARITIES, WATERS, Natural, Region, Water, WaterRules
-from variants.regions import Place, Target, hook_size_for, load_weights
+from variants.regions import Place, RegionalTarget, hook_size_for, load_weights
 from variants.rulebook import Count
 
 #: Shanks of old British hooks without the eye, in mm, by size: from memory, as the table states.
@@ -61,7 +61,9 @@ def asked(
         if isinstance(one, Count) and (one.part, one.count) == (part, count)
     )
     trade = rulebook().trade
-    target = Target(place, natural, trade.styles[base.style], rulebook(), load_weights(trade))
+    target = RegionalTarget(
+        place, natural, trade.styles[base.style], rulebook(), load_weights(trade)
+    )
     found = target.count_for(rule, {"stiffness": 4})
     assert found is not None
     return found

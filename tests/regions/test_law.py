@@ -17,7 +17,7 @@ from variants.regions import (
     Cautions,
     LawOfTheLand,
     Place,
-    cautions,
+    find_cautions,
     load_law,
     read_places,
     written_words,
@@ -46,7 +46,7 @@ def tied(parts: dict[str, str], style: str = "dry upright") -> Dressing:
 
 
 def told(hackle: str, place: str) -> Cautions:
-    return cautions(tied({"hackle": hackle}, "soft hackle"), law(), place)
+    return find_cautions(tied({"hackle": hackle}, "soft hackle"), law(), place)
 
 
 def uk() -> Place:
@@ -66,13 +66,13 @@ def own(tmp_path: Path, row: str, table: str = "statutes", head: str = HEAD) -> 
 
 def test_only_stuff_that_a_law_could_speak_of_is_told_as_not_looked_up() -> None:
     parts = {"hackle": "hen neck hackle", "body": "silk floss, yellow", "tail": "jackdaw throat"}
-    assert cautions(tied(parts), law(), "no").unknown == ("jackdaw throat",)
+    assert find_cautions(tied(parts), law(), "no").unknown == ("jackdaw throat",)
 
 
 def test_what_was_looked_up_for_borders_alone_is_told_as_both() -> None:
     found = told("peacock herl", "uk")
     assert (statuses(found), found.unknown) == ({"borders-02": "conditional"}, ("peacock herl",))
-    lines = law_lines([uk()], cautions(tied({"body": "mole fur"}, "soft hackle"), law(), "uk"))
+    lines = law_lines([uk()], find_cautions(tied({"body": "mole fur"}, "soft hackle"), law(), "uk"))
     words = " ".join(" ".join(lines).split())
     assert "Looked up, crossing a border: the law does not speak of mole fur." in words
     assert "Not looked up there: mole fur." in words
@@ -86,7 +86,9 @@ def test_a_feather_that_needs_leave_comes_with_statute_section_and_advice() -> N
 
 
 def test_the_law_of_the_wider_place_holds_too_and_the_strictest_is_told_first() -> None:
-    found = cautions(tied({"weight": "lead wire", "body": "peacock herl"}, "nymph"), law(), "dk")
+    found = find_cautions(
+        tied({"weight": "lead wire", "body": "peacock herl"}, "nymph"), law(), "dk"
+    )
     assert [(one.place.id, one.statute.status) for one in found.law] == [
         ("dk", "forbidden"),
         ("eu", "conditional"),
@@ -118,21 +120,21 @@ def test_where_it_depends_on_the_origin_each_answer_is_told() -> None:
 
 def test_what_counts_as_a_fly_is_told_on_fly_only_water_alone() -> None:
     beaded = tied({"bead": "brass bead"}, "nymph")
-    on_any = cautions(beaded, law(), "ca-maritimes")
+    on_any = find_cautions(beaded, law(), "ca-maritimes")
     assert "ca-maritimes-01" not in statuses(on_any)
-    on_fly_only = cautions(beaded, law(), "ca-maritimes", fly_only=True)
+    on_fly_only = find_cautions(beaded, law(), "ca-maritimes", fly_only=True)
     assert statuses(on_fly_only)["ca-maritimes-01"] == "forbidden"
 
 
 def test_barbs_are_told_of_barbed_hooks_alone() -> None:
     for hook, is_told in (("dry fly hook", True), ("barbless dry fly hook", False)):
-        found = cautions(fly({"hook": hook}, "dry upright"), law(), "us-yellowstone")
+        found = find_cautions(fly({"hook": hook}, "dry upright"), law(), "us-yellowstone")
         assert ("us-yellowstone-02" in statuses(found)) is is_told
 
 
 def test_what_only_size_or_line_would_tell_is_asked_and_not_judged() -> None:
     hook = fly({"hook": "barbless dry fly hook"}, "dry upright")
-    found = cautions(hook, law(), "us-wa", fly_only=True).law
+    found = find_cautions(hook, law(), "us-wa", fly_only=True).law
     asked = {one.statute.id for one in found if one.is_asked}
     assert asked == {"us-wa-06", "us-wa-07", "us-wa-08", "us-wa-09"}
     assert {one.statute.id for one in found} == asked
@@ -140,10 +142,10 @@ def test_what_only_size_or_line_would_tell_is_asked_and_not_judged() -> None:
 
 def test_hazards_are_those_that_the_dressing_calls_for() -> None:
     lead = tied({"hook": "nymph hook", "weight": "lead wire", "body": "hare's mask fur"}, "nymph")
-    assert {one.id for one in cautions(lead, law()).hazards} == {
+    assert {one.id for one in find_cautions(lead, law()).hazards} == {
         "hook-point", "lead", "fur-dust", "moth", "skins",
     }  # fmt: skip
-    plain = cautions(tied({"body": "wire copper"}, "nymph"), law())
+    plain = find_cautions(tied({"body": "wire copper"}, "nymph"), law())
     assert [one.id for one in plain.hazards] == ["hook-point"]
 
 
@@ -162,7 +164,7 @@ def test_hazards_carry_their_published_limits(hazard: str, limits: tuple[str, ..
 
 
 def test_no_place_named_tells_no_law() -> None:
-    found = cautions(tied({"hackle": "waterhen covert"}, "soft hackle"), law())
+    found = find_cautions(tied({"hackle": "waterhen covert"}, "soft hackle"), law())
     assert (found.law, found.unknown, found.asks, found.advice) == ((), (), (), "")
 
 
@@ -229,7 +231,7 @@ def test_no_protected_bird_is_without_a_caution(group: str) -> None:
 
 def test_a_row_of_ones_own_is_added(tmp_path: Path) -> None:
     trade = load_rulebook([own(tmp_path, ROW)]).trade
-    found = cautions(tied({"hackle": "grouse"}), load_law(trade, [tmp_path]), "uk")
+    found = find_cautions(tied({"hackle": "grouse"}), load_law(trade, [tmp_path]), "uk")
     assert [one.statute.id for one in found.law] == ["own-1", "uk-09"]
     assert "barred (United Kingdom)" in trade.material_names["grouse"].caution
 

@@ -11,7 +11,7 @@ import pytest
 from tests.real import box, fly, rulebook
 from variants.design import DesignProblem, Request, build_problem
 from variants.design.search import search
-from variants.explain import all_conflicts, repairs
+from variants.explain import find_all_conflicts, find_repairs
 from variants.model import Variant
 from variants.reading import Faults, InputError, TomlDocument, own_rules_folder
 from variants.regions import LawOfTheLand, Place, load_law, places_of
@@ -234,7 +234,7 @@ def test_no_larger_hook_than_the_water_allows() -> None:
 def test_nobody_is_told_to_go_against_the_law() -> None:
     design, found = best(place("us"), JAY_ROWS, dressing=JAY)
     assert found == ()
-    ways = repairs(design, all_conflicts(design))
+    ways = find_repairs(design, find_all_conflicts(design))
     assert not any("go against" in way.says for way in ways)
 
 

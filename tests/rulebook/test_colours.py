@@ -11,11 +11,11 @@ from scipy.optimize import linprog
 from tests.real import rulebook
 from variants.model import Colour
 from variants.rulebook.colours import (
+    colour_difference,
     delta_e,
-    differing,
-    marking_apart,
+    marking_difference,
     shares,
-    wound_together,
+    wind_together,
 )
 
 TRADE = rulebook().trade
@@ -41,25 +41,25 @@ def test_shades_are_matched_at_the_least_cost(one: list[str], other: list[str]) 
         balance[rows + cell % columns, cell] = 1
     amounts = [share for _, share in wanted] + [share for _, share in found]
     best = linprog(costs.ravel(), A_eq=balance, b_eq=amounts).fun / 100
-    assert differing(colour(one), colour(other)) == pytest.approx(best, abs=1e-6)
+    assert colour_difference(colour(one), colour(other)) == pytest.approx(best, abs=1e-6)
 
 
 @given(COLOURS, COLOURS)
 def test_comparing_is_the_same_from_both_sides(one: Colour, other: Colour) -> None:
-    assert differing(one, other) == pytest.approx(differing(other, one))
+    assert colour_difference(one, other) == pytest.approx(colour_difference(other, one))
     distances = TRADE.marking_distances
-    assert marking_apart(one, other, distances) == marking_apart(other, one, distances)
+    assert marking_difference(one, other, distances) == marking_difference(other, one, distances)
 
 
 @given(COLOURS)
 def test_a_colour_differs_in_nothing_from_itself(one: Colour) -> None:
-    assert differing(one, one) in (0.0, None)
-    assert marking_apart(one, one, TRADE.marking_distances) == 0.0
+    assert colour_difference(one, one) in (0.0, None)
+    assert marking_difference(one, one, TRADE.marking_distances) == 0.0
 
 
 @given(st.lists(COLOURS, min_size=1, max_size=3))
 def test_what_is_wound_together_shows_the_shades_of_each(several: list[Colour]) -> None:
-    seen = wound_together(several)
+    seen = wind_together(several)
     assert set(seen.hexes) <= {shade for one in several for shade in one.hexes}
     assert all(one.hexes[0] in seen.hexes for one in several)
     if len(several) == 1:

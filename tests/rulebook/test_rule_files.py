@@ -14,7 +14,7 @@ from tests.build import complaint
 from tests.real import rulebook
 from variants.reading import Fault, Faults, InputError
 from variants.rulebook import Rule, load_rulebook
-from variants.rulebook.reading_rules import read_rules
+from variants.rulebook.rule_files import read_rules
 
 RULE = """\
 [[rule]]

@@ -26,7 +26,7 @@ from variants.rulebook.kinds import (
     Quality,
     Rule,
 )
-from variants.rulebook.reading_rules import read_rules
+from variants.rulebook.rule_files import read_rules
 
 RULES = Path(__file__).parents[2] / "rules"
 FILES = sorted((RULES / "trade").glob("*.toml"))

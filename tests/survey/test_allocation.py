@@ -8,12 +8,12 @@ import pytest
 from ortools.sat.python import cp_model
 
 from variants.survey import allocation
-from variants.survey.allocation import Order, Way, allocate
+from variants.survey.allocation import Demand, TyingOption, allocate
 
 CASES = 500
 
 
-def random_orders(seed: int) -> tuple[list[Order], dict[str, float]]:
+def random_orders(seed: int) -> tuple[list[Demand], dict[str, float]]:
     draw = random.Random(seed)
     stores = {f"store {n}": float(draw.randint(1, 9)) for n in range(draw.randint(1, 4))}
     pieces = draw.random() < 0.5
@@ -24,12 +24,12 @@ def random_orders(seed: int) -> tuple[list[Order], dict[str, float]]:
             count = draw.randint(0, 1 if pieces else min(2, len(stores)))
             taken = draw.sample(sorted(stores), count)
             takes = {s: 1.0 if pieces else draw.choice((0.5, 1.0, 1.5, 2.0)) for s in taken}
-            ways.append(Way(draw.randint(0, 900), takes))
-        orders.append(Order(draw.randint(1, 6), tuple(ways)))
+            ways.append(TyingOption(draw.randint(0, 900), takes))
+        orders.append(Demand(draw.randint(1, 6), tuple(ways)))
     return orders, stores
 
 
-def by_cp_sat(orders: list[Order], stores: dict[str, float]) -> tuple[int, int]:
+def by_cp_sat(orders: list[Demand], stores: dict[str, float]) -> tuple[int, int]:
     """Flies tied and departure, by an integer model solved twice."""
     model = cp_model.CpModel()
     counts = [[model.new_int_var(0, order.wanted, "") for _ in order.ways] for order in orders]

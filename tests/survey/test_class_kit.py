@@ -14,8 +14,8 @@ from variants.model import Box, Item
 from variants.reading.batches import Batch, Wanted, read_batch
 from variants.reading.prices import Price, Prices, read_prices
 from variants.survey.batches import BatchPlan, plan_batch
-from variants.survey.class_kit import for_class, laid_out
-from variants.survey.shopping import shopping_list
+from variants.survey.class_kit import lay_out_kit, scale_for_class
+from variants.survey.shopping import make_shopping_list
 from variants.units import parse_quantity
 
 LAYOUT = load_layout()
@@ -30,7 +30,7 @@ def planned(batch: Batch, stock: Box) -> BatchPlan:
 def bought(plan: BatchPlan, stock: Box, prices: Prices) -> Box:
     """Return the box after a walk to the shop with the list."""
     items = list(stock.items)
-    for number, one in enumerate(shopping_list(plan, prices)):
+    for number, one in enumerate(make_shopping_list(plan, prices)):
         unit = one.wanting.counted.value
         amount = one.wanting.amount
         if one.wanting.counted is Counted.PIECES:
@@ -48,14 +48,14 @@ def bought(plan: BatchPlan, stock: Box, prices: Prices) -> Box:
 
 
 def test_each_student_ties_what_the_file_wants() -> None:
-    whole = for_class(CLASS, 7)
+    whole = scale_for_class(CLASS, 7)
     assert [one.count for one in whole.flies] == [7 * one.count for one in CLASS.flies]
-    assert for_class(CLASS, 1) == CLASS
+    assert scale_for_class(CLASS, 1) == CLASS
 
 
 def test_what_is_laid_out_is_what_the_flies_use() -> None:
-    plan = planned(for_class(CLASS, 8), example_box())
-    kit = laid_out(plan.tied)
+    plan = planned(scale_for_class(CLASS, 8), example_box())
+    kit = lay_out_kit(plan.tied)
     hooks = sum(one.taken.amount for one in kit if one.parts == ("hook",))
     assert hooks == sum(one.count for one in plan.tied)
     used = sum((use.length_mm or 0) * one.count for one in plan.tied for use in one.uses
@@ -68,7 +68,7 @@ def test_what_is_laid_out_is_what_the_flies_use() -> None:
 @pytest.mark.parametrize("students", [8, 30])
 def test_with_what_is_on_the_list_every_fly_can_be_tied(students: int) -> None:
     """The list is tried by shopping: no fly is left over, and no closer variant gives way."""
-    whole = for_class(CLASS, students)
+    whole = scale_for_class(CLASS, students)
     plan = planned(whole, example_box())
     assert plan.short
     again = planned(whole, bought(plan, example_box(), PRICES))
@@ -91,7 +91,7 @@ def test_what_is_left_is_taken_off_the_list_once() -> None:
     one, other = (replace(fly(parts), name=name) for name in ("one", "other"))
     plan = planned(Batch("two", (Wanted(one, 14, 4), Wanted(other, 14, 4))), box(rows))
     assert plan.allocation.tied == 5
-    (hackle,) = shopping_list(plan, Prices({}))
+    (hackle,) = make_shopping_list(plan, Prices({}))
     assert hackle.wanting.amount == 3
     assert hackle.price is None
     assert hackle.cost is None
@@ -101,7 +101,7 @@ def test_what_is_left_is_taken_off_the_list_once() -> None:
 def test_packs_are_whole(wanted: int, packs: int) -> None:
     midge = next(one for one in CLASS.flies if one.size == 20)
     plan = planned(Batch("midges", (replace(midge, count=wanted),)), example_box())
-    (hooks,) = shopping_list(plan, PRICES)
+    (hooks,) = make_shopping_list(plan, PRICES)
     assert (hooks.size, hooks.wanting.amount) == (20, wanted)
     assert hooks.packs == packs
     assert hooks.cost == pytest.approx(4.5 * packs)
@@ -111,5 +111,5 @@ def test_a_price_without_an_amount_is_paid_once() -> None:
     midge = next(one for one in CLASS.flies if one.size == 20)
     plan = planned(Batch("midges", (replace(midge, count=40),)), example_box())
     material = plan.short[0].needs[0][0].ingredient.material
-    (hooks,) = shopping_list(plan, Prices({(material.id, "", ""): Price(3.0)}))
+    (hooks,) = make_shopping_list(plan, Prices({(material.id, "", ""): Price(3.0)}))
     assert (hooks.packs, hooks.cost) == (None, 3.0)

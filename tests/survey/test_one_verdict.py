@@ -10,11 +10,11 @@ from tests.reading.test_plain import glossary
 from tests.real import box, example, example_box, fly, rulebook
 from variants.design import Request, build_problem, stock_of
 from variants.design.search import search
-from variants.explain import all_conflicts, repairs
+from variants.explain import find_all_conflicts, find_repairs
 from variants.model import Box, Dressing
 from variants.reading.plain import read_plain
 from variants.rulebook import Rulebook
-from variants.survey import Standing, Wishes, survey
+from variants.survey import Outcome, Wishes, survey
 from variants.survey.case import Case
 from variants.survey.floors import NEVER
 from variants.survey.purchases import find_purchases
@@ -52,7 +52,7 @@ def standings(dressing: Dressing, stock: Box, rules: Rulebook) -> set[tuple[int 
     told: set[tuple[int | None, bool]] = set()
     told.add((nearest[0].departure, not nearest[0].changed) if nearest else (None, False))
     (outlook,) = survey([dressing], [("box", stock)], rules).outlooks
-    told.add((outlook.departure, outlook.standing is Standing.AS_WRITTEN))
+    told.add((outlook.departure, outlook.standing is Outcome.AS_WRITTEN))
     case = Case(Request(dressing, stock), rules, stock_of(stock))
     departure = None if case.departure == NEVER else case.departure
     told.add((departure, departure is not None and not case.changed))
@@ -71,7 +71,7 @@ def test_what_the_dressing_names_costs_nothing(size: int, hackle: str) -> None:
 def test_a_size_asked_for_departs_as_it_does_when_it_is_a_way_out() -> None:
     dressing, stock = fly(BASE, sizes="12-16"), held(18)
     design = build_problem(Request(dressing, stock), rulebook())
-    ways = repairs(design, all_conflicts(design))
+    ways = find_repairs(design, find_all_conflicts(design))
     (way,) = [one for one in ways if one.says == "tie it on a hook size 18"]
     asked = search(build_problem(Request(dressing, stock, (18,)), rulebook()), 1).variants
     (outlook,) = survey([dressing], [("box", stock)], rulebook(), Wishes((18,))).outlooks
@@ -128,7 +128,7 @@ def test_the_part_that_makes_a_fly_stays_of_its_kind_whoever_asks() -> None:
     stock = box([*rows, "body,synthetic-fine-dubbing,black,,,", *OTHERS])
     assert standings(dressing, stock, rulebook()) == {(None, False)}
     design = build_problem(Request(dressing, stock), rulebook())
-    ways = repairs(design, all_conflicts(design))
+    ways = find_repairs(design, find_all_conflicts(design))
     assert ways
     assert not any("leave out the wing" in one.says for one in ways)
     assert all(one.variant.chosen["wing"].ingredients[0].material.kind == "foam" for one in ways)
@@ -158,9 +158,9 @@ def test_what_departs_beyond_the_ceiling_is_no_variant_of_the_survey_and_no_gain
     ceiling = rulebook().conventions.ceiling
     assert near[0].departure > ceiling
     (outlook,) = survey([dressing], [("box", far)], rulebook()).outlooks
-    assert (outlook.standing, outlook.departure) == (Standing.TOO_FAR, near[0].departure)
+    assert (outlook.standing, outlook.departure) == (Outcome.TOO_FAR, near[0].departure)
     (wide,) = survey([dressing], [("box", far)], rulebook(), Wishes(at_most=10 * ceiling)).outlooks
-    assert wide.standing is Standing.SUBSTITUTED
+    assert wide.standing is Outcome.SUBSTITUTED
     gains = find_purchases([dressing], far, rulebook()).single
     for one in gains:
         best = min((closest.departure for _, closest in one.nearer), default=near[0].departure)

@@ -17,9 +17,9 @@ from variants.design.search import search
 from variants.explain import find_conflict
 from variants.model import Box, Dressing
 from variants.rulebook import load_rulebook
-from variants.survey import Standing, Wishes, survey
+from variants.survey import Outcome, Wishes, survey
 from variants.survey import survey as survey_function
-from variants.survey.parcels import packed, unpacked
+from variants.survey.pickling import pack, unpack
 from variants.units import registry
 
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))
@@ -44,18 +44,18 @@ def test_each_outlook_is_the_closest_variant(here: Any) -> None:
         assert outlook.dressing == dressing.name
         assert outlook.departure == variants[0].departure
         assert tuple(swap.part for swap in outlook.swaps) == variants[0].changed
-        assert (outlook.standing is Standing.AS_WRITTEN) == (not variants[0].changed)
+        assert (outlook.standing is Outcome.AS_WRITTEN) == (not variants[0].changed)
 
 
 def test_random_pairs_stand_as_a_search_of_their_own_says() -> None:
     dressings = [random_dressing(rulebook(), seed) for seed in range(12)]
     stock = random_box(rulebook(), 60, 9)
     found = survey(dressings, [("chance", stock)], rulebook(), Wishes(max_changes=4))
-    assert {one.standing for one in found.outlooks} >= {Standing.BLOCKED}
+    assert {one.standing for one in found.outlooks} >= {Outcome.BLOCKED}
     for dressing, outlook in zip(dressings, found.outlooks, strict=True):
         design = build_problem(Request(dressing, stock, max_changes=4), rulebook())
         result = search(design, 1)
-        assert (outlook.standing is Standing.BLOCKED) == (not result.variants)
+        assert (outlook.standing is Outcome.BLOCKED) == (not result.variants)
         if result.variants:
             assert outlook.departure == result.variants[0].departure
         else:
@@ -159,12 +159,12 @@ def test_a_cluster_gives_the_same_survey(here: Any) -> None:
 
 def test_a_parcel_does_not_grow_with_what_was_compared() -> None:
     fresh = load_rulebook()
-    parcel = len(packed(fresh))
+    parcel = len(pack(fresh))
     survey(book(), boxes()[:1], fresh)
-    assert len(packed(fresh)) < 1.2 * parcel
+    assert len(pack(fresh)) < 1.2 * parcel
 
 
 def test_measures_come_to_life_in_our_own_registry() -> None:
-    items = unpacked(packed(example_box())).items
+    items = unpack(pack(example_box())).items
     assert [item.count for item in items] == [item.count for item in example_box().items]
     assert all(item.amount is None or item.amount._REGISTRY is registry() for item in items)

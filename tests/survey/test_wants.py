@@ -17,7 +17,7 @@ from variants.rulebook import LENGTH
 from variants.survey import Wishes
 from variants.survey.gains import Gain
 from variants.survey.purchases import find_purchases
-from variants.survey.wants import Want, wants_of
+from variants.survey.wants import Want, find_wants
 
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))
 
@@ -34,7 +34,7 @@ def gains() -> tuple[Gain, ...]:
 
 
 def wants(gain: Gain, flies: int = 1) -> list[Want]:
-    return wants_of(gain, book(), rulebook(), load_layout(()), Wishes(), flies)
+    return find_wants(gain, book(), rulebook(), load_layout(()), Wishes(), flies)
 
 
 def solved(dressing: Dressing, *items: Item) -> tuple[DesignProblem, Variant]:
@@ -123,7 +123,7 @@ def test_flies_of_several_sizes_ask_for_a_range() -> None:
     ]
     found = find_purchases(both, example_box(), rulebook())
     gain = next(one for one in found.single if one.offers[0].key == hackle.offer.key)
-    (want,) = wants_of(gain, both, rulebook(), load_layout(()), Wishes())
+    (want,) = find_wants(gain, both, rulebook(), load_layout(()), Wishes())
     assert want.sizes == (dressing.size, dressing.size + 2)
     spread = want.measures["hackle", LENGTH]
     assert spread.least < spread.most

@@ -8,7 +8,7 @@ import pytest
 
 from tests.real import EXAMPLES, example, example_box, propose
 from variants.design import DesignProblem
-from variants.explain import explain, find_conflict, lines_of
+from variants.explain import explain, find_conflict, group_variants
 from variants.explain.derivation import BASE, derive
 from variants.model import Box
 from variants.views.proposal import proposal_lines
@@ -31,7 +31,7 @@ def named(dressing_name: str, item_name: str) -> tuple[list[str], DesignProblem]
     base = replace(example("packhorse-badger"), name=dressing_name)
     design, found = propose(base, stock, best=4, water="fast")
     names = {variant.rank: (dressing_name, dressing_name) for variant in found}
-    lines = proposal_lines(design, lines_of(design, found), names)
+    lines = proposal_lines(design, group_variants(design, found), names)
     lines += [line for one in found for line in explanation_lines(design, explain(design, one))]
     return lines + tree_lines(derive(design, found), BASE), design
 

@@ -14,7 +14,7 @@ from functools import lru_cache
 from variants.model import Box, Colour, Item, Material, PartKind
 from variants.reading.plain import Glossary
 from variants.reading.plain.words import Sense, Sort, Token, phrase_of, tokens_of
-from variants.rulebook import Rulebook, differing
+from variants.rulebook import Rulebook, colour_difference
 
 #: Likeness, 0 to 100, that two words need to pass for one, misspelt.
 _ALIKE = 80
@@ -282,7 +282,7 @@ def _likeness(word: str, known: str) -> float:
 
 
 def _apart(wanted: Colour, found: Colour | None) -> float | None:
-    return differing(wanted, found) if found is not None else None
+    return colour_difference(wanted, found) if found is not None else None
 
 
 def _facts(item: Item) -> tuple[object, ...]:

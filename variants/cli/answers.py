@@ -137,13 +137,13 @@ def variant_no(design: DesignProblem, rank: int, purpose: str) -> Variant:
         What it is wanted for, such as ``draw``.
     """
     from variants.design.search import find_needed
-    from variants.explain.wording import counted
+    from variants.explain.wording import pluralize
 
     found = find_needed(design, rank)
     if len(found) >= rank:
         return found[rank - 1]
     if found:
-        told = f"There is no variant {rank}: this box gives {counted(len(found), 'variant')}"
+        told = f"There is no variant {rank}: this box gives {pluralize(len(found), 'variant')}"
         told += " without a needless change."
     else:
         told = f"There is no variant to {purpose}; see whynot."

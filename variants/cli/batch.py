@@ -45,8 +45,8 @@ def command(file: str, box: str, **options: Any) -> None:
     from variants.reading.prices import Prices, read_prices
     from variants.rulebook import WATERS, load_rulebook
     from variants.survey.batches import plan_batch
-    from variants.survey.class_kit import for_class
-    from variants.survey.shopping import shopping_list
+    from variants.survey.class_kit import scale_for_class
+    from variants.survey.shopping import make_shopping_list
 
     known_word("--water", options["water"], WATERS)
     if options["commit"] and box == "-":
@@ -54,7 +54,7 @@ def command(file: str, box: str, **options: Any) -> None:
     rulebook = load_rulebook(options["folders"])
     layout = load_layout(options["folders"])
     students = options["students"] or 0
-    batch = for_class(read_batch(file, rulebook.trade), students or 1)
+    batch = scale_for_class(read_batch(file, rulebook.trade), students or 1)
     prices = Prices({})
     if options["price_file"]:
         prices = read_prices(options["price_file"], rulebook.trade)
@@ -62,7 +62,7 @@ def command(file: str, box: str, **options: Any) -> None:
     held = store.read() if store else None
     stock = held.box if held else read_box(box, rulebook.trade)
     plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
-    bought = shopping_list(plan, prices)
+    bought = make_shopping_list(plan, prices)
     if options["as_json"]:
         import json
 

@@ -51,7 +51,7 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
     from variants.rulebook import WATERS, load_rulebook
     from variants.survey import Wishes
     from variants.survey.purchases import find_purchases
-    from variants.survey.wants import wants_of
+    from variants.survey.wants import find_wants
 
     known_word("--water", options["water"], WATERS)
     if options["budget"] is not None and not options["price_file"]:
@@ -84,7 +84,7 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
         )
 
     def wanted(gain: Gain) -> list[Want]:
-        return wants_of(gain, dressings, rulebook, layout, wishes, options["flies"])
+        return find_wants(gain, dressings, rulebook, layout, wishes, options["flies"])
 
     if options["as_json"]:
         import json

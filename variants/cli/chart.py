@@ -67,7 +67,7 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
     Example:
       flykin chart box examples/box.csv --out box.svg
     """
-    from variants.explain.wording import counted
+    from variants.explain.wording import pluralize
     from variants.pictures.charts import box_svg
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
@@ -79,7 +79,7 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
         raise click.BadParameter("the box is empty", param_hint="BOX")
     name = "the box" if box == "-" else Path(box).stem
     _write(
-        box_svg(stock, trade, f"{name}: {counted(len(stock.items), 'thing')} at a glance"), where
+        box_svg(stock, trade, f"{name}: {pluralize(len(stock.items), 'thing')} at a glance"), where
     )
 
 

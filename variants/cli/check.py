@@ -171,7 +171,7 @@ def _document(path: Path, rulebook: Rulebook, folders: Sequence[str]) -> str:
 def _own_words(dressing: Dressing, rulebook: Rulebook) -> list[str]:
     """Return a note for each count and measure that the dressing states against a rule."""
     from variants.design import Request, build_problem
-    from variants.explain import own_measures
+    from variants.explain import judge_own_measures
     from variants.model import Box
     from variants.views.columns import wrap
     from variants.views.reasons import own_measure_words
@@ -179,7 +179,7 @@ def _own_words(dressing: Dressing, rulebook: Rulebook) -> list[str]:
     design = build_problem(Request(dressing, Box(())), rulebook)
     return [
         line
-        for one in own_measures(design)
+        for one in judge_own_measures(design)
         for line in wrap(own_measure_words(one), 80,
                          initial_indent="  note: ", subsequent_indent="        ")
     ]  # fmt: skip

@@ -135,7 +135,7 @@ def _missing(incomplete: str) -> Iterator[CompletionItem]:
 
 def _topics(incomplete: str) -> Iterator[CompletionItem]:
     """Yield topics; and, once something is typed, every name of the tables."""
-    from variants.views.topics.lists import TOPICS
+    from variants.views.topics import TOPICS
 
     for name, words in TOPICS.items():
         yield from _match(incomplete, name, about=words[0])

@@ -114,7 +114,7 @@ def _book(
 def _picture(
     design: DesignProblem, layout: Layout, has_box: bool, options: dict[str, Any]
 ) -> Picture:
-    from variants.explain.wording import departure
+    from variants.explain.wording import departure_words
     from variants.pictures import draw_fly, plate
 
     look = {"view": options["view"], "patterns": options["patterns"]}
@@ -136,7 +136,7 @@ def _picture(
     ]
     heads = [
         ["as written"],
-        [f"variant {variant.rank}, departs {departure(variant.departure)}"],
+        [f"variant {variant.rank}, departs {departure_words(variant.departure)}"],
     ]
     return plate(both, heads, named=_named(design, variant), caption=caption)
 
@@ -159,12 +159,12 @@ def _variants(design: DesignProblem, wanted: int) -> tuple[Variant, ...]:
 
 
 def _notes(design: DesignProblem, variant: Variant) -> list[str]:
-    from variants.explain.changes import changes
-    from variants.explain.wording import departure
+    from variants.explain.changes import find_changes
+    from variants.explain.wording import departure_words
 
-    told = [f"{change.part}: {change.words}" for change in changes(design, variant)]
+    told = [f"{change.part}: {change.words}" for change in find_changes(design, variant)]
     lines = [line for one in told for line in wrap(one, _NOTE_WIDTH)]
-    heading = f"{variant.rank}, departs {departure(variant.departure)}"
+    heading = f"{variant.rank}, departs {departure_words(variant.departure)}"
     return [heading, *(lines or ["as written"])]
 
 

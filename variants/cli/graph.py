@@ -49,7 +49,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     from variants.cli.books import read_one
     from variants.design import build_problem
     from variants.design.search import search
-    from variants.explain.derivation import EXPORTS, descent
+    from variants.explain.derivation import EXPORTS, trace_descent
     from variants.geometry import load_layout
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
@@ -69,7 +69,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if not found:
         click.echo("There is no variant to draw; see whynot.", err=True)
         sys.exit(NO_VARIANT)
-    whole = descent(design, found)
+    whole = trace_descent(design, found)
     suffix = ".svg" if out is None else out.suffix
     if suffix in EXPORTS:
         told = EXPORTS[suffix](whole.graph)

@@ -10,7 +10,7 @@ import click
 from variants.cli.answers import entry_named
 
 if TYPE_CHECKING:
-    from variants.explain import Asked
+    from variants.explain import StandInQuery
     from variants.model import Colour, Material
     from variants.rulebook import Rulebook
 
@@ -45,7 +45,7 @@ def command(
       flykin instead "otter fur" --part body --style "dry upright" \\
              --box examples/box.csv
     """
-    from variants.explain import Asked, find_instead
+    from variants.explain import StandInQuery, find_stand_ins
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
@@ -54,7 +54,7 @@ def command(
     part_id = entry_named("--part", part, trade.part_names, "part of a fly").id
     style_id = entry_named("--style", style, trade.style_names, "style").id
     wanted, told_colour = _stuff(material, part_id, style_id, rulebook, folders)
-    asked = Asked(
+    asked = StandInQuery(
         wanted,
         part_id,
         style_id,
@@ -62,7 +62,7 @@ def command(
     )
     _check_part(asked, rulebook)
     held = read_box(box, trade) if box is not None else None
-    answer = find_instead(rulebook.likeness, asked, held)
+    answer = find_stand_ins(rulebook.likeness, asked, held)
     if as_json:
         import json
 
@@ -82,7 +82,7 @@ def _stuff(
     """Return the material that words name, by its name or in plain words, and their colour."""
     from variants.model import plain
     from variants.reading.plain import load_glossary, read_stuff
-    from variants.rulebook import own_rules_folder, wound_together
+    from variants.rulebook import own_rules_folder, wind_together
 
     trade = rulebook.trade
     found = trade.material_names.get(plain(words))
@@ -95,10 +95,10 @@ def _stuff(
     from variants.views.read_report import stuff_lines
 
     click.echo("\n".join(stuff_lines(words, stuff)), err=True)
-    return stuff.material, wound_together(stuff.colours) if stuff.colours else None
+    return stuff.material, wind_together(stuff.colours) if stuff.colours else None
 
 
-def _check_part(asked: Asked, rulebook: Rulebook) -> None:
+def _check_part(asked: StandInQuery, rulebook: Rulebook) -> None:
     """Refuse a part that the style lacks, or that nothing like the material is made into."""
     style, part = rulebook.trade.styles[asked.style], rulebook.trade.parts[asked.part]
     if style.part(part.id) is None:

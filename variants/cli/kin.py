@@ -58,14 +58,14 @@ def command(
 
 
 def _lines(kin: Kin, parts: Mapping[str, PartKind]) -> list[str]:
-    from variants.explain.wording import departure, listed, part_name, printable
+    from variants.explain.wording import departure_words, join_words, part_name, printable
     from variants.views.columns import wrap
 
     name = printable(kin.dressing.name)
     if kin.is_same:
         return wrap(f"  same  {name}", 80, subsequent_indent=" " * 8)
-    differing = listed(part_name(parts, part) for part in kin.differing)
-    told = f"{departure(kin.distance):>6}  {name}: differs in {differing}"
+    differing = join_words(part_name(parts, part) for part in kin.differing)
+    told = f"{departure_words(kin.distance):>6}  {name}: differs in {differing}"
     return wrap(told, 80, subsequent_indent=" " * 8)
 
 

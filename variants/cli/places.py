@@ -84,9 +84,9 @@ def law_told(
     place: Place, parts: Iterable[Part], rulebook: Rulebook, folders: Sequence[str]
 ) -> Cautions:
     """Return what law says of everything that some parts are made of."""
-    from variants.regions import cautions_at, load_law
+    from variants.regions import find_cautions_at, load_law
 
-    return cautions_at(parts, load_law(rulebook.trade, folders), place)
+    return find_cautions_at(parts, load_law(rulebook.trade, folders), place)
 
 
 def law_of(

@@ -15,7 +15,7 @@ from variants.stopping import INTERRUPTED
 if TYPE_CHECKING:
     from variants.design import DesignProblem, Watch
     from variants.design.search import SearchResult
-    from variants.explain import Line
+    from variants.explain import VariantGroup
     from variants.model import Variant
     from variants.regions import Place
 
@@ -103,10 +103,10 @@ def _searched(
 ) -> tuple[SearchResult, int | None]:
     """Return what the search finds, or has found when it is stopped; see `search_needed`."""
     from variants.design.search import search_within
-    from variants.explain import search_lines
+    from variants.explain import search_groups
 
     if _is_in_lines(options):
-        return search_lines(design, wanted, watch)
+        return search_groups(design, wanted, watch)
     if options["cheapest"]:
         from variants.geometry import cheapest_first, load_layout
 
@@ -213,11 +213,13 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
 
 def _lines(
     design: DesignProblem, found: list[Variant], options: dict[str, Any]
-) -> tuple[Line, ...]:
+) -> tuple[VariantGroup, ...]:
     """Gather what looks much the same into one line, unless each is asked for by itself."""
-    from variants.explain import Line, lines_of
+    from variants.explain import VariantGroup, group_variants
 
-    return lines_of(design, found) if _is_in_lines(options) else tuple(map(Line, found))
+    return (
+        group_variants(design, found) if _is_in_lines(options) else tuple(map(VariantGroup, found))
+    )
 
 
 def _kind(options: dict[str, Any]) -> str:

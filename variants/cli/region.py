@@ -18,7 +18,7 @@ from variants.stopping import INTERRUPTED
 if TYPE_CHECKING:
     from variants.model import Box, Dressing, Natural
     from variants.pictures import Picture
-    from variants.regions import Adaptation, Place, Target
+    from variants.regions import Adaptation, Place, RegionalTarget
     from variants.rulebook import Rulebook
 
 NO_VARIANT = 1
@@ -148,7 +148,7 @@ def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
 
 
 def _adapted(
-    base: Dressing, box: Box, rulebook: Rulebook, target: Target, options: dict[str, Any]
+    base: Dressing, box: Box, rulebook: Rulebook, target: RegionalTarget, options: dict[str, Any]
 ) -> Adaptation:
     from variants.design import TimeUpError
     from variants.regions import adapt
@@ -172,7 +172,7 @@ def _adapted(
 
 
 def _show_target(
-    base: Dressing, target: Target, rulebook: Rulebook, folders: tuple[str, ...]
+    base: Dressing, target: RegionalTarget, rulebook: Rulebook, folders: tuple[str, ...]
 ) -> None:
     from variants.explain.wording import printable
     from variants.views.region import target_lines

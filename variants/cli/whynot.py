@@ -33,7 +33,7 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     from variants.cli.books import read_one
     from variants.design import build_problem
     from variants.design.search import search
-    from variants.explain import all_conflicts, repairs
+    from variants.explain import find_all_conflicts, find_repairs
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
     from variants.views.whynot import tieable_lines, whynot_json, whynot_lines
@@ -50,8 +50,8 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     ceiling = rulebook.conventions.ceiling
     if options["at_most"] is not None:
         ceiling = round(1000 * options["at_most"])
-    why = None if variant else all_conflicts(design)
-    ways = repairs(design, why, ceiling=ceiling) if why else []
+    why = None if variant else find_all_conflicts(design)
+    ways = find_repairs(design, why, ceiling=ceiling) if why else []
     if options["as_json"]:
         import json
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 
 from variants.model import Colour, Ingredient, StylePart, Term
-from variants.rulebook import THOUSANDTHS, Conventions, Equal, Likeness, Row, weighted_cost
+from variants.rulebook import THOUSANDTHS, Conventions, CostTable, Equal, Likeness, weighted_cost
 
 
 def weighted(terms: Iterable[Term], weight: float) -> tuple[Term, ...]:
@@ -85,11 +85,13 @@ class Nearness:
         self, likeness: Likeness, wanted: Ingredient, part: str, style: str, weight: float
     ) -> None:
         #: Returns what a material departs, whatever its colour.
-        self.material = likeness.material_row(wanted.material, part, style, weight).cost
+        self.material = likeness.material_cost_table(wanted.material, part, style, weight).cost
         self._shared = partial(likeness.shade_share, wanted)
         self._told = wanted.colour is not None
         #: What colours depart, by what a published exchange leaves of a difference in shade.
-        self._colours = _Rows(partial(likeness.colour_row, wanted, part, style, weight))
+        self._colours = _CostTables(
+            partial(likeness.colour_cost_table, wanted, part, style, weight)
+        )
 
     def cost(self, found: Ingredient) -> int:
         """Return what stuff departs in material and colour."""
@@ -99,12 +101,12 @@ class Nearness:
         return cost
 
 
-class _Rows(dict[float, "Row[Colour]"]):
+class _CostTables(dict[float, "CostTable[Colour]"]):
     """Rows of colours, made when asked for."""
 
-    def __init__(self, make: Callable[[float], Row[Colour]]) -> None:
+    def __init__(self, make: Callable[[float], CostTable[Colour]]) -> None:
         self._make = make
 
-    def __missing__(self, share: float) -> Row[Colour]:
+    def __missing__(self, share: float) -> CostTable[Colour]:
         row = self[share] = self._make(share)
         return row

@@ -1,6 +1,6 @@
 """Why a variant stands, why none does, what would serve instead, and the wordings for it."""
 
-from variants.explain.all_conflicts import AllConflicts, all_conflicts
+from variants.explain.all_conflicts import AllConflicts, find_all_conflicts
 from variants.explain.conflicts import (
     Conflict,
     NearMiss,
@@ -9,24 +9,20 @@ from variants.explain.conflicts import (
     nearest_miss,
     quickxplain,
 )
-from variants.explain.instead import find_instead
-from variants.explain.lines import Line, lines_of, search_lines
-from variants.explain.reasons import Explanation, Judgement, PartReason, explain, own_measures
-from variants.explain.repairs import repairs
-from variants.explain.stand_ins import Answer, Asked, Instead, OtherName, StandIn
+from variants.explain.instead import find_stand_ins
+from variants.explain.reasons import Explanation, Judgement, PartReason, explain, judge_own_measures
+from variants.explain.repair import Effort, Repair
+from variants.explain.repairs import find_repairs
+from variants.explain.stand_ins import OtherName, StandIn, StandInGroup, StandInQuery, StandIns
 from variants.explain.to_buy import Purchase
-from variants.explain.trying import Effort, Repair
+from variants.explain.variant_groups import VariantGroup, group_variants, search_groups
 
 __all__ = [
     "AllConflicts",
-    "Answer",
-    "Asked",
     "Conflict",
     "Effort",
     "Explanation",
-    "Instead",
     "Judgement",
-    "Line",
     "NearMiss",
     "Obstacle",
     "OtherName",
@@ -34,16 +30,20 @@ __all__ = [
     "Purchase",
     "Repair",
     "StandIn",
-    "all_conflicts",
+    "StandInGroup",
+    "StandInQuery",
+    "StandIns",
+    "VariantGroup",
     "changes",
     "explain",
+    "find_all_conflicts",
     "find_conflict",
-    "find_instead",
-    "lines_of",
+    "find_repairs",
+    "find_stand_ins",
+    "group_variants",
+    "judge_own_measures",
     "nearest_miss",
-    "own_measures",
     "quickxplain",
-    "repairs",
-    "search_lines",
+    "search_groups",
     "wording",
 ]

@@ -47,7 +47,7 @@ class AllConflicts:
     is_complete: bool
 
 
-def all_conflicts(design: DesignProblem, watch: Watch | None = None) -> AllConflicts:
+def find_all_conflicts(design: DesignProblem, watch: Watch | None = None) -> AllConflicts:
     """Return every minimal conflict among the hard rules and the stock of a design problem.
 
     Raises

@@ -10,7 +10,7 @@ from variants.model import Candidate, Variant, Way
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class PartChange:
     """One line of a variant: what differs in a part, and whether it counts as a change."""
 
     part: str
@@ -31,7 +31,7 @@ def is_alternative(design: DesignProblem, used: Candidate) -> bool:
     )
 
 
-def changes(design: DesignProblem, variant: Variant) -> list[Change]:
+def find_changes(design: DesignProblem, variant: Variant) -> list[PartChange]:
     """Return what differs from the dressing, part by part, counts for the water included."""
     parts = design.rulebook.trade.parts
     told = []
@@ -49,7 +49,7 @@ def changes(design: DesignProblem, variant: Variant) -> list[Change]:
         counts = adapted_counts(used)
         if words or counts:
             told.append(
-                Change(
+                PartChange(
                     part_name(parts, part),
                     printable("; ".join(filter(None, [words, counts]))),
                     source_items(used),

@@ -30,7 +30,7 @@ BLEACHED = "bleached"
 COMMON = 4
 
 
-def takes_dye(ground: str, wanted: str) -> bool:
+def can_dye(ground: str, wanted: str) -> bool:
     """Tell whether a ground can be dyed a shade: a dye takes light away and gives none.
 
     Parameters
@@ -46,7 +46,7 @@ def takes_dye(ground: str, wanted: str) -> bool:
 
     Examples
     --------
-    >>> takes_dye("#F4F2EC", "#6E7239"), takes_dye("#6A4B31", "#F4F2EC")
+    >>> can_dye("#F4F2EC", "#6E7239"), can_dye("#6A4B31", "#F4F2EC")
     (True, False)
     """
     if lab(wanted)[0] > lab(ground)[0]:
@@ -55,7 +55,7 @@ def takes_dye(ground: str, wanted: str) -> bool:
     return all(given <= had * (1.0 + _BRIGHTER) for had, given in light)
 
 
-def dyed_on(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
+def dye_over(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
     """Return a shade laid over a ground, whose darker marks show through; paler ones are gone."""
     under = ground.id if ground else "undyed"
     how = "bleached, then dyed" if under == BLEACHED else "dyed"
@@ -78,16 +78,16 @@ def dyed_on(ground: Colour | None, wanted: Colour, shade: str) -> Colour:
         family=wanted.family,
         marking=ground.marking if marks else SOLID,
         hexes=(shade, *marks)[:3],
-        cover=ground.cover if ground.hexes[0] == lightest(ground) else (),
+        cover=ground.cover if ground.hexes[0] == find_lightest_shade(ground) else (),
     )
 
 
-def lightest(colour: Colour) -> str:
+def find_lightest_shade(colour: Colour) -> str:
     """Return the lightest of a colour's shades."""
     return max(colour.hexes, key=lambda shade: lab(shade)[0])
 
 
-def nearest_made(likeness: Likeness, wanted: Colour) -> list[Colour]:
+def find_nearest_made(likeness: Likeness, wanted: Colour) -> list[Colour]:
     """Return the colour that stuff is made in nearest each shade of a colour."""
     colours = makers_colours(likeness)
     nearest = [
@@ -99,7 +99,7 @@ def nearest_made(likeness: Likeness, wanted: Colour) -> list[Colour]:
 
 def plain_colours(likeness: Likeness) -> Iterator[Colour]:
     """Yield the colours that stuff is dyed or made in and commonly sold in."""
-    sold = times_sold(likeness)
+    sold = count_sold(likeness)
     return (one for one in makers_colours(likeness) if sold[one.id] >= COMMON)
 
 
@@ -112,7 +112,7 @@ def makers_colours(likeness: Likeness) -> tuple[Colour, ...]:
 
 
 @lru_cache(maxsize=4)
-def times_sold(likeness: Likeness) -> Counter[str]:
+def count_sold(likeness: Likeness) -> Counter[str]:
     """Return how many materials come in each colour."""
     return Counter(name for one in likeness.trade.materials.values() for name in one.colours)
 

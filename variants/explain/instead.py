@@ -11,13 +11,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from variants.explain.dyeing import ANY, animal_of, plain_colours
-from variants.explain.on_offer import Shade, shades_on_offer
-from variants.explain.stand_ins import Answer, Asked, Instead, OtherName, StandIn, Unfit
+from variants.explain.shades import Shade, find_shades
+from variants.explain.stand_ins import (
+    OtherName,
+    StandIn,
+    StandInGroup,
+    StandInQuery,
+    StandIns,
+    Unfit,
+)
 from variants.model import Box, Colour, Ingredient, Item, Material, Term
-from variants.rulebook import Likeness, Need, less_shade, marking_apart, wound_together
+from variants.rulebook import Likeness, Need, marking_difference, reduce_shade_terms, wind_together
 
 
-def find_instead(likeness: Likeness, asked: Asked, box: Box | None = None) -> Instead:
+def find_stand_ins(likeness: Likeness, asked: StandInQuery, box: Box | None = None) -> StandIns:
     """Rank what can stand in for a material.
 
     Parameters
@@ -38,13 +45,13 @@ def find_instead(likeness: Likeness, asked: Asked, box: Box | None = None) -> In
 class _Search:
     """One question being answered."""
 
-    def __init__(self, likeness: Likeness, asked: Asked, box: Box | None) -> None:
+    def __init__(self, likeness: Likeness, asked: StandInQuery, box: Box | None) -> None:
         self.likeness, self.asked, self.box = likeness, asked, box
         self.trade, self.scales = likeness.trade, likeness.tables.scales
         self.wanted = self._colours_wanted()
         self.caution = likeness.tables.caution(asked.material)
 
-    def answer(self) -> Instead:
+    def answer(self) -> StandIns:
         same, others = self._serving()
         fit = [one for one in others if not self._unmet(one)]
         unfit = [one for one in others if self._unmet(one)]
@@ -52,7 +59,7 @@ class _Search:
             # Better a stand-in that is told to lack something than none.
             fit, unfit = unfit, []
         style = self.trade.styles[self.asked.style].part(self.asked.part)
-        return Instead(
+        return StandIns(
             asked=self.asked,
             profile=self.likeness.profile(
                 self.asked.part, self.asked.style, self.asked.material.kind
@@ -137,16 +144,16 @@ class _Search:
             )
             shades = self._shades(material)
             share = self.likeness.shade_share(Ingredient(asked.material, asked.colour), material)
-            judged = [(less_shade(self._colour_terms(shade), share), shade) for shade in shades]
+            judged = [
+                (reduce_shade_terms(self._colour_terms(shade), share), shade) for shade in shades
+            ]
             judged.sort(key=lambda one: sum(term.cost for term in one[0]))
             for colour_terms, shade in judged if self.box else judged[:1]:
                 yield self._stand_in(material, shade, (*terms, *colour_terms))
 
     def _shades(self, material: Material) -> list[Shade]:
         is_dyers = self.asked.colour is not None and len(self.asked.colour.hexes) == 1
-        return shades_on_offer(
-            self.likeness, material, self.wanted, self.box, dyed_as_sold=is_dyers
-        )
+        return find_shades(self.likeness, material, self.wanted, self.box, dyed_as_sold=is_dyers)
 
     def _stand_in(self, material: Material, shade: Shade, terms: tuple[Term, ...]) -> StandIn:
         ordered = tuple(sorted(terms, key=lambda term: -term.cost))
@@ -204,7 +211,7 @@ class _Search:
             name.startswith(f"{asked.colour.id} dyed on") for name in names
         )
 
-    def _grouped(self, ranked: Iterable[StandIn]) -> tuple[Answer, ...]:
+    def _grouped(self, ranked: Iterable[StandIn]) -> tuple[StandInGroup, ...]:
         """Gather what is alike behind the nearest of its kind."""
         groups: list[list[StandIn]] = []
         for one in ranked:
@@ -214,7 +221,7 @@ class _Search:
                     break
             else:
                 groups.append([one])
-        return tuple(Answer(first, tuple(rest)) for first, *rest in groups)
+        return tuple(StandInGroup(first, tuple(rest)) for first, *rest in groups)
 
     def _goes_with(self, first: StandIn, other: StandIn) -> bool:
         """Tell whether another stand-in is much the same, so that it needs no place of its own."""
@@ -225,8 +232,8 @@ class _Search:
         if not is_near or self._distance(one, two) > self.scales["alike"]:
             return False
         # A plain feather is not the same answer as a marked one, though the stuff be the same.
-        marks = marking_apart(
-            wound_together(first.colours), wound_together(other.colours),
+        marks = marking_difference(
+            wind_together(first.colours), wind_together(other.colours),
             self.trade.marking_distances,
         ) if first.colours and other.colours else 0.0  # fmt: skip
         return marks <= self.scales["alike_marks"]

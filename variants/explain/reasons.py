@@ -69,7 +69,7 @@ def explain(design: DesignProblem, variant: Variant) -> Explanation:
     return Explanation(variant, parts, design.waived)
 
 
-def own_measures(design: DesignProblem) -> list[Judgement]:
+def judge_own_measures(design: DesignProblem) -> list[Judgement]:
     """Return how the rules judge what the dressing states itself: counts, lengths, thicknesses.
 
     A rule that such a count breaks is set aside for it, and a hard rule that bounds a measure is

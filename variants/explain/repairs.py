@@ -15,9 +15,9 @@ from itertools import islice
 from variants.design import ChangesConstraint, DesignProblem, Request, RuleConstraint, Watch
 from variants.design.search import search
 from variants.explain.all_conflicts import AllConflicts
-from variants.explain.to_buy import HOOK, item_of, purchases_for
-from variants.explain.together import Ease, fewest
-from variants.explain.trying import Effort, Repair, must_change, tried
+from variants.explain.relaxations import Relaxation, find_minimal_relaxation
+from variants.explain.repair import Effort, Repair, must_change, try_repair
+from variants.explain.to_buy import HOOK, find_purchases_for, item_of
 from variants.model import Box
 from variants.rulebook import Lawful
 
@@ -25,7 +25,7 @@ from variants.rulebook import Lawful
 MOST_SIZES = 2
 
 
-def repairs(
+def find_repairs(
     design: DesignProblem,
     why: AllConflicts,
     watch: Watch | None = None,
@@ -77,7 +77,7 @@ def _other_sizes(design: DesignProblem, watch: Watch) -> list[Repair]:
     found: list[Repair] = []
     for size in _sizes_owned(request, asked):
         says = f"tie it on a hook size {size}"
-        repair = tried(design, replace(request, sizes=(size,)), Effort.SIZE, says)
+        repair = try_repair(design, replace(request, sizes=(size,)), Effort.SIZE, says)
         if repair is not None:
             found.append(repair)
         if len(found) == MOST_SIZES:
@@ -106,7 +106,9 @@ def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
         kind = style.part(part.id)
         if part.id in request.keep:
             eased = replace(request, keep=request.keep - {part.id})
-            repair = tried(design, eased, Effort.PART, f"let the {part.id} change", watch=watch)
+            repair = try_repair(
+                design, eased, Effort.PART, f"let the {part.id} change", watch=watch
+            )
             if repair is not None:
                 yield repair
         if kind is None or not kind.optional or part.signature or part.id not in request.keep:
@@ -115,7 +117,7 @@ def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
         without = replace(
             request, base=replace(request.base, parts=rest), keep=request.keep - {part.id}
         )
-        repair = tried(design, without, Effort.PART, f"leave out the {part.id}", watch=watch)
+        repair = try_repair(design, without, Effort.PART, f"leave out the {part.id}", watch=watch)
         if repair is not None:
             yield repair
 
@@ -123,12 +125,12 @@ def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
 def _limits_eased(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
     request = design.request
     if request.max_changes is not None:
-        free = tried(design, replace(request, max_changes=None), Effort.LIMIT, "", watch=watch)
+        free = try_repair(design, replace(request, max_changes=None), Effort.LIMIT, "", watch=watch)
         if free is not None:
             yield _fewest_changes(design, free, watch)
     for name in sorted(request.missing):
         eased = replace(request, missing=request.missing - {name})
-        repair = tried(design, eased, Effort.LIMIT, f"use the {name} after all", watch=watch)
+        repair = try_repair(design, eased, Effort.LIMIT, f"use the {name} after all", watch=watch)
         if repair is not None:
             yield repair
 
@@ -140,7 +142,9 @@ def _fewest_changes(design: DesignProblem, free: Repair, watch: Watch) -> Repair
     high = len(free.variant.changed)
     while low <= high:
         middle = (low + high) // 2
-        repair = tried(design, replace(request, max_changes=middle), Effort.LIMIT, "", watch=watch)
+        repair = try_repair(
+            design, replace(request, max_changes=middle), Effort.LIMIT, "", watch=watch
+        )
         if repair is None:
             low = middle + 1
         else:
@@ -198,13 +202,15 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
 
 def _with(design: DesignProblem, parts: Sequence[str], watch: Watch) -> Repair | None:
     request = design.request
-    purchases = tuple(one for part in parts for one in purchases_for(design, part))
+    purchases = tuple(one for part in parts for one in find_purchases_for(design, part))
     if not purchases:
         return None
     items = [item_of(one, number) for number, one in enumerate(purchases)]
     box = Box((*request.box.items, *items))
     says = "buy " + " and ".join(dict.fromkeys(one.ingredient.words for one in purchases))
-    return tried(design, replace(request, box=box), Effort.PURCHASE, says, purchases, watch=watch)
+    return try_repair(
+        design, replace(request, box=box), Effort.PURCHASE, says, purchases, watch=watch
+    )
 
 
 def _rules_gone_against(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
@@ -232,7 +238,7 @@ def _together(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterato
     """Yield what comes of several things done together."""
     eases = list(_eases(design, why))
 
-    def with_these(some: Sequence[Ease]) -> Repair | None:
+    def with_these(some: Sequence[Relaxation]) -> Repair | None:
         request = design.request
         for ease in some:
             request = ease.made(request)
@@ -240,9 +246,9 @@ def _together(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterato
         items = [item_of(one, number) for number, one in enumerate(bought)]
         request = replace(request, box=Box((*request.box.items, *items)))
         says = " and ".join(ease.says for ease in some)
-        return tried(design, request, Effort.TOGETHER, says, bought, watch=watch)
+        return try_repair(design, request, Effort.TOGETHER, says, bought, watch=watch)
 
-    found = fewest(eases, with_these)
+    found = find_minimal_relaxation(eases, with_these)
     if found is None:
         return
     kept, repair = found
@@ -254,29 +260,31 @@ def _together(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterato
     yield from islice((one for one in each if one is not None), 1)
 
 
-def _eases(design: DesignProblem, why: AllConflicts) -> Iterator[Ease]:
+def _eases(design: DesignProblem, why: AllConflicts) -> Iterator[Relaxation]:
     """Yield all that could be done, least effort first."""
     request = design.request
     others = _sizes_owned(request, request.sizes or request.base.sizes)
     if HOOK in design.base and others:
         yield _on_size(*others)
     for part in sorted(request.keep):
-        yield Ease(Effort.PART, f"let the {part} change", partial(_not_kept, part=part))
+        yield Relaxation(Effort.PART, f"let the {part} change", partial(_not_kept, part=part))
     if request.max_changes is not None:
         says = "let any number of parts change"
-        yield Ease(Effort.LIMIT, says, lambda one: replace(one, max_changes=None))
+        yield Relaxation(Effort.LIMIT, says, lambda one: replace(one, max_changes=None))
     for name in sorted(request.missing):
-        yield Ease(Effort.LIMIT, f"use the {name} after all", partial(_not_missing, name=name))
+        yield Relaxation(
+            Effort.LIMIT, f"use the {name} after all", partial(_not_missing, name=name)
+        )
     for part in dict.fromkeys((*why.empty_parts, *_concerned(design, why))):
-        bought = tuple(purchases_for(design, part))
+        bought = tuple(find_purchases_for(design, part))
         if bought:
             says = " and ".join(f"buy {one.ingredient.words}" for one in bought)
-            yield Ease(Effort.PURCHASE, says, lambda one: one, bought)
+            yield Relaxation(Effort.PURCHASE, says, lambda one: one, bought)
 
 
-def _on_size(*sizes: int) -> Ease:
+def _on_size(*sizes: int) -> Relaxation:
     says = f"tie it on a hook size {sizes[0]}"
-    return Ease(Effort.SIZE, says, lambda one: replace(one, sizes=sizes))
+    return Relaxation(Effort.SIZE, says, lambda one: replace(one, sizes=sizes))
 
 
 def _not_kept(request: Request, part: str) -> Request:

@@ -9,7 +9,7 @@ from variants.rulebook import Need, Profile
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class StandInQuery:
     """What is wanted, and for what.
 
     Attributes
@@ -56,7 +56,7 @@ class StandIn:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class StandInGroup:
     """A stand-in, and what else of its class, from the same kind of animal, would do likewise."""
 
     first: StandIn
@@ -83,7 +83,7 @@ class OtherName:
 
 
 @dataclass(frozen=True, slots=True)
-class Instead:
+class StandIns:
     """The whole answer.
 
     Attributes
@@ -105,9 +105,9 @@ class Instead:
         The style's entry for the part when a fly of the style can go without it.
     """
 
-    asked: Asked
+    asked: StandInQuery
     profile: Profile
-    answers: tuple[Answer, ...]
+    answers: tuple[StandInGroup, ...]
     shades: tuple[StandIn, ...]
     same: tuple[OtherName, ...]
     held: tuple[Item, ...]

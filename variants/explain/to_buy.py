@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from variants.design import DesignProblem, may_fill
-from variants.explain.instead import find_instead
-from variants.explain.stand_ins import Asked
+from variants.explain.instead import find_stand_ins
+from variants.explain.stand_ins import StandInQuery
 from variants.model import Colour, Ingredient, Item, Material, Part
 
 HOOK = "hook"
@@ -38,7 +38,7 @@ class Purchase:
     is_stand_in: bool = False
 
 
-def purchases_for(design: DesignProblem, part_id: str) -> Iterator[Purchase]:
+def find_purchases_for(design: DesignProblem, part_id: str) -> Iterator[Purchase]:
     """Yield what would fill a part: as written, or a stand-in where that may not be had freely."""
     request = design.request
     part = request.base.part(part_id)
@@ -67,8 +67,8 @@ def _sold(design: DesignProblem, ingredient: Ingredient) -> Colour | None:
 
 def _stand_in(design: DesignProblem, part: Part, wanted: Ingredient) -> Ingredient | None:
     style = design.request.base.style
-    asked = Asked(wanted.material, part.id, style, wanted.colour)
-    for answer in find_instead(design.rulebook.likeness, asked).answers:
+    asked = StandInQuery(wanted.material, part.id, style, wanted.colour)
+    for answer in find_stand_ins(design.rulebook.likeness, asked).answers:
         first = answer.first
         is_to_be_had = (
             not first.material.restriction and first.material.id not in design.request.missing

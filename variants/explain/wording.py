@@ -20,19 +20,19 @@ def printable(text: str) -> str:
     )
 
 
-def departure(thousandths: int) -> str:
+def departure_words(thousandths: int) -> str:
     """Return a departure as it is shown: two decimals, never rounding a difference to nothing.
 
-    >>> departure(180), departure(3), departure(0)
+    >>> departure_words(180), departure_words(3), departure_words(0)
     ('0.18', '0.003', '0.00')
     """
     return f"{thousandths / 1000:.3f}" if 0 < thousandths < 5 else f"{thousandths / 1000:.2f}"
 
 
-def counted(count: int, what: str) -> str:
+def pluralize(count: int, what: str) -> str:
     """Return a count with its noun.
 
-    >>> counted(1, "change"), counted(3, "change")
+    >>> pluralize(1, "change"), pluralize(3, "change")
     ('1 change', '3 changes')
     """
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
@@ -49,10 +49,10 @@ def as_written(design: DesignProblem) -> str:
     return f"as written, but for the water: {changed}" if changed else "as written"
 
 
-def listed(words: Iterable[str], joint: str = "and") -> str:
+def join_words(words: Iterable[str], joint: str = "and") -> str:
     """Return words as a sentence lists them.
 
-    >>> listed(["tail", "body", "hackle"])
+    >>> join_words(["tail", "body", "hackle"])
     'tail, body and hackle'
     """
     *most, last = list(words)
@@ -90,7 +90,7 @@ def item_words(items: tuple[Item, ...]) -> str:
 def written_words(part: Part) -> str:
     """Return what a dressing writes for a part, with what else its author allows."""
     told = [" with ".join(dict.fromkeys(one.words for one in way.ingredients)) for way in part.ways]
-    return listed([*told, *(["nothing"] if part.may_go else [])], "or")
+    return join_words([*told, *(["nothing"] if part.may_go else [])], "or")
 
 
 def source_items_of(items: Iterable[Item]) -> str:

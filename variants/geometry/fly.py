@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from variants.design import DesignProblem, idle_counts
-from variants.geometry.layout import Layout, Place
+from variants.geometry.layout import Layout, Position
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 from variants.geometry.when import stuffs_of
@@ -92,7 +92,7 @@ class _Drafter:
         # No bead is longer than the shank has room for beside the head.
         return min(across, 0.9 * self.hook.shank_mm - self.head_mm)
 
-    def _length_of(self, place: Place) -> float:
+    def _length_of(self, place: Position) -> float:
         return max(0.0, place.front - place.rear) * self._working_mm
 
     def geometry(self) -> FlyGeometry:
@@ -134,7 +134,7 @@ class _Drafter:
         material = self.chosen[part].ingredients[0].material
         return self.layout.builds.get(material.kind)
 
-    def _place(self, part: str) -> Place:
+    def _place(self, part: str) -> Position:
         return self.layout.place(self.style, part, self.stuffs)
 
     def _strand_mm(self, part: str) -> float | None:
@@ -222,7 +222,7 @@ class _Drafter:
         )
 
     def _length(
-        self, part: str, place: Place
+        self, part: str, place: Position
     ) -> tuple[float | None, float | None, float | None, float | None, str]:
         """Return low, high, right and chosen length in mm, and the rule that says so."""
         fly: dict[str, Attributes] = {name: one.attributes for name, one in self.chosen.items()}

@@ -27,7 +27,7 @@ PROPORTION_COLUMNS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Position:
     """Where a part lies along the working shank, and how it stands.
 
     Attributes
@@ -75,13 +75,13 @@ class Winding:
 class Layout:
     """All tables of the layout."""
 
-    places: Mapping[str, Mapping[tuple[str, tuple[When, ...]], Place]]
+    places: Mapping[str, Mapping[tuple[str, tuple[When, ...]], Position]]
     builds: Mapping[str, Build]
     proportions: Mapping[tuple[str, str, str], tuple[Proportion, ...]]
     winding: Mapping[str, Winding]
     looks: Looks
 
-    def place(self, style: str, part: str, fly: Stuffs | None = None) -> Place:
+    def place(self, style: str, part: str, fly: Stuffs | None = None) -> Position:
         """Return where a part lies, by the row that knows most of the fly.
 
         Raises
@@ -116,7 +116,7 @@ def load_layout(folders: Sequence[str | Path] = ()) -> Layout:
     """
     faults = Faults()
     every = [own_rules_folder(), *map(Path, folders)]
-    places: dict[str, dict[tuple[str, tuple[When, ...]], Place]] = {}
+    places: dict[str, dict[tuple[str, tuple[When, ...]], Position]] = {}
     builds = read_builds(every, faults)
     proportions: dict[tuple[str, str, str], tuple[Proportion, ...]] = {}
     winding: dict[str, Winding] = {}
@@ -147,8 +147,8 @@ def _rows(path: Path, columns: Sequence[str], faults: Faults) -> list[Fields]:
     return [row.fields(faults) for row in read_table(path, columns, columns, faults, tabs=True)]
 
 
-def _place(fields: Fields) -> Place:
-    return Place(
+def _place(fields: Fields) -> Position:
+    return Position(
         fields.number("from", -0.2, 1.0) or 0.0,
         fields.number("to", -0.2, 1.0) or 0.0,
         fields.number("angle", 0.0, 180.0) or 0.0,

@@ -16,7 +16,7 @@ from variants.design.search import as_variant, pareto_front, search
 from variants.model import Box, Candidate, Dressing, Natural, Term, Variant
 from variants.regions.choices import counts_by_part, regional_choices
 from variants.regions.place import Place
-from variants.regions.target import Target, suits_stage
+from variants.regions.target import RegionalTarget, suits_stage
 from variants.regions.weights import RegionalWeights
 from variants.rulebook import THOUSANDTHS, Rulebook
 
@@ -70,7 +70,7 @@ class Adaptation:
     """
 
     design: DesignProblem
-    target: Target
+    target: RegionalTarget
     front: tuple[RegionalVariant, ...]
     within: int
     base_distance: int
@@ -94,7 +94,7 @@ def adapt(
     base: Dressing,
     box: Box,
     rulebook: Rulebook,
-    target: Target,
+    target: RegionalTarget,
     *,
     within: float | None = None,
     missing: frozenset[str] = frozenset(),
@@ -161,7 +161,7 @@ class Distance:
     target : Target
     """
 
-    def __init__(self, design: DesignProblem, target: Target) -> None:
+    def __init__(self, design: DesignProblem, target: RegionalTarget) -> None:
         self._target = target
         self._rules = counts_by_part(design.rules)
         self._known: dict[Candidate, tuple[Term, ...]] = {}
@@ -190,7 +190,7 @@ class Distance:
         return RegionalVariant(variant, total, terms)
 
 
-def _sizes(base: Dressing, target: Target) -> tuple[int, ...]:
+def _sizes(base: Dressing, target: RegionalTarget) -> tuple[int, ...]:
     """Return the sizes from the author's to the one that the natural asks for."""
     sizes = (*base.sizes, target.hook_size)
     return tuple(sorted({*base.sizes, *range(min(sizes), max(sizes) + 1)}))
@@ -202,7 +202,7 @@ def target_for(
     rulebook: Rulebook,
     weights: RegionalWeights,
     naturals: Sequence[Natural] = (),
-) -> Target:
+) -> RegionalTarget:
     """Return the target for the natural that a dressing is nearest to.
 
     Parameters
@@ -225,11 +225,11 @@ def target_for(
     request = Request(base, Box(()), water=place.water.speed)
     design = build_problem(request, joined)
     targets = [
-        Target(place, natural, style, joined, weights)
+        RegionalTarget(place, natural, style, joined, weights)
         for natural in naturals or place.region.naturals
     ]
 
-    def apart(target: Target) -> tuple[bool, int]:
+    def apart(target: RegionalTarget) -> tuple[bool, int]:
         distance = Distance(design, target)
         total = sum(distance.of(candidate) for candidate in design.base.values())
         return not suits_stage(style, target.natural.stage), total

@@ -23,8 +23,8 @@ from variants.model import (
     Statute,
     Value,
 )
+from variants.regions.fly_tests import FlyTest
 from variants.regions.law import Hazard, LawOfTheLand
-from variants.regions.when import When
 from variants.rulebook import material_attributes
 
 #: Stands under every answer about law.
@@ -86,7 +86,7 @@ class Cautions:
     advice: str
 
 
-def cautions(
+def find_cautions(
     fly: Dressing | Iterable[Part],
     law: LawOfTheLand,
     jurisdiction: str | None = None,
@@ -186,7 +186,7 @@ def _of_flies(
 
 
 def _falls_under(
-    part: str, material: Material, statute: Statute, when: When, law: LawOfTheLand
+    part: str, material: Material, statute: Statute, when: FlyTest, law: LawOfTheLand
 ) -> bool:
     """Tell whether a material falls under a row; what only its size would tell is left open."""
     if statute.taxa and not law.tables.speaks_of(statute, material):

@@ -13,12 +13,12 @@ from itertools import takewhile
 
 from variants.design import DesignProblem, Domain, Watch, pieces_taken, share_taken
 from variants.model import Attributes, Candidate, Value
-from variants.regions.target import BEHIND, FRONT, TURNS, Target
+from variants.regions.target import BEHIND, FRONT, TURNS, RegionalTarget
 from variants.rulebook import Conventions, Count, Rule
 
 
 def regional_choices(
-    design: DesignProblem, target: Target, within: int, watch: Watch | None = None
+    design: DesignProblem, target: RegionalTarget, within: int, watch: Watch | None = None
 ) -> dict[str, list[Candidate]]:
     """Return the candidates for each part that a variant may take.
 
@@ -43,7 +43,7 @@ def regional_choices(
         part: [
             varied
             for candidate in _near(domain, least[part] + slack, watch)
-            for varied in in_counts(candidate, counts.get(part, ()), target, conventions)
+            for varied in set_counts(candidate, counts.get(part, ()), target, conventions)
         ]
         for part, domain in design.domains.items()
     }
@@ -78,8 +78,8 @@ def counts_by_part(rules: Iterable[Rule]) -> dict[str, tuple[Count, ...]]:
     return found
 
 
-def in_counts(
-    candidate: Candidate, counts: Sequence[Count], target: Target, conventions: Conventions
+def set_counts(
+    candidate: Candidate, counts: Sequence[Count], target: RegionalTarget, conventions: Conventions
 ) -> Iterator[Candidate]:
     """Yield a candidate as it is, then with each count that the target asks instead."""
     yield candidate

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from variants.design import FlyConstraint
 from variants.design.search import BestFirstSolver, as_variant
-from variants.explain.derivation import Branch, Known, branched
+from variants.explain.derivation import Branch, KnownDressing, derive_branches
 from variants.model import Candidate, Term
 from variants.regions.adapting import Adaptation, Distance, RegionalVariant
 
@@ -100,7 +100,7 @@ class Family:
         A step towards one water is judged by the rules of that water; a step towards several by
         those of the first of them.
         """
-        return branched(self.adaptations[0].design, tuple(self._branches()))
+        return derive_branches(self.adaptations[0].design, tuple(self._branches()))
 
     def _branches(self) -> Iterator[Branch]:
         for number, one in enumerate(self.ancestors, start=1):
@@ -118,7 +118,7 @@ class Family:
         first = places[0]
         design, above = self.adaptations[first].design, self.above(places, end)
         start = design.base if above is None else above.variants[first].variant.chosen
-        known = Known(name, label, None, end.departure)
+        known = KnownDressing(name, label, None, end.departure)
         return Branch(design, start, end.variant.chosen, known)
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from variants.model import Jurisdiction, LawTables, Statute, Trade
 from variants.reading import Faults, Fields, own_rules_folder, read_table, shown
-from variants.regions.when import HELP, When, read_when
+from variants.regions.fly_tests import HELP, FlyTest, read_fly_test
 from variants.rulebook import Rule, read_rules
 
 HAZARD_COLUMNS = ("id", "key", "names", "says", "limits", "source")
@@ -47,7 +47,7 @@ class LawOfTheLand:
     trade: Trade
     hazards: Mapping[str, Hazard]
     of_waters: Mapping[str, Rule]
-    tests: Mapping[str, When]
+    tests: Mapping[str, FlyTest]
 
     @property
     def tables(self) -> LawTables:
@@ -104,12 +104,12 @@ def load_law(trade: Trade, extra: Sequence[str | Path] = ()) -> LawOfTheLand:
     return LawOfTheLand(trade, hazards, of_waters, tests)
 
 
-def _tests(trade: Trade, faults: Faults) -> dict[str, When]:
-    found: dict[str, When] = {}
+def _tests(trade: Trade, faults: Faults) -> dict[str, FlyTest]:
+    found: dict[str, FlyTest] = {}
     for statute in trade.law.statutes.values():
         if statute.when:
             try:
-                found[statute.id] = read_when(statute.when, trade)
+                found[statute.id] = read_fly_test(statute.when, trade)
             except ValueError as wrong:
                 faults.add(statute.written, str(wrong), HELP)
     return found

@@ -19,14 +19,14 @@ _FLY = "fly"
 def says_words(statute: Statute) -> str:
     """Return what a row says, with the acts it speaks of and its exceptions."""
     acts = [] if statute.when else [one for one in statute.acts if one != _FLY]
-    told = f"to {listed_acts(acts)}: {statute.condition}" if acts else statute.condition
+    told = f"to {join_acts(acts)}: {statute.condition}" if acts else statute.condition
     return f"{told}; except: {statute.exceptions}" if statute.exceptions else told
 
 
-def listed_acts(acts: list[str]) -> str:
+def join_acts(acts: list[str]) -> str:
     """Return acts as they are said.
 
-    >>> listed_acts(["hold", "sell", "buy"])
+    >>> join_acts(["hold", "sell", "buy"])
     'hold, sell or buy'
     """
     *first, last = acts

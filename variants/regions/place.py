@@ -15,7 +15,7 @@ from pathlib import Path
 from variants.model import WEIGHTS, Dressing, Part, Region, Trade, Water
 from variants.reading import Faults, TomlDocument
 from variants.reading.regions import region_of
-from variants.regions.cautions import Cautions, cautions
+from variants.regions.cautions import Cautions, find_cautions
 from variants.regions.law import LawOfTheLand
 from variants.regions.statutes import defines_weight_of_a_fly, rules_of_law
 from variants.rulebook import Condition, Count, Lawful, Rule, Rulebook, rules_of
@@ -110,12 +110,14 @@ def places_of(document: TomlDocument, trade: Trade, law: LawOfTheLand) -> tuple[
     )
 
 
-def cautions_at(fly: Dressing | Iterable[Part], law: LawOfTheLand, place: Place | None) -> Cautions:
+def find_cautions_at(
+    fly: Dressing | Iterable[Part], law: LawOfTheLand, place: Place | None
+) -> Cautions:
     """Return what to watch for with a fly on a water; without one, the hazards of tying it."""
     if place is None:
-        return cautions(fly, law)
+        return find_cautions(fly, law)
     fly_only = place.water.rules.fly_only
-    return cautions(fly, law, place.region.jurisdiction or None, fly_only=fly_only)
+    return find_cautions(fly, law, place.region.jurisdiction or None, fly_only=fly_only)
 
 
 def _of_water(region: Region, water: Water, law: LawOfTheLand) -> Iterator[Rule]:

@@ -1,7 +1,7 @@
 """What one water and one natural ask of a fly, and how far a candidate is from it.
 
-Comes in: a place, a natural and a style. Goes out: a `Target`, which gives each candidate its terms
-of the distance, as the departure has terms: what differs, by how much, and the source.
+Comes in: a place, a natural and a style. Goes out: a `RegionalTarget`, which gives each candidate
+its terms of the distance, as the departure has terms: what differs, by how much, and the source.
 """
 
 from __future__ import annotations
@@ -29,9 +29,9 @@ from variants.rulebook import (
     THOUSANDTHS,
     Count,
     Rulebook,
-    differing,
+    colour_difference,
     ingredient_attributes,
-    wound_together,
+    wind_together,
 )
 
 #: How fast stuff sinks, slowest first; the class of sinking that each is enough for.
@@ -66,7 +66,7 @@ def suits_stage(style: Style, stage: str) -> bool:
 
 
 @dataclass(frozen=True)
-class Target:
+class RegionalTarget:
     """What a fly of one style should be on a water where one natural is taken.
 
     Attributes
@@ -189,7 +189,7 @@ class Target:
 
     def _colour(self, candidate: Candidate) -> list[Term]:
         wanted = self.colour_of(candidate.part)
-        found = seen_colour(candidate)
+        found = visible_colour(candidate)
         terms = []
         if wanted is not None:
             shown, colour = wanted
@@ -197,8 +197,8 @@ class Target:
                 cost, says = _share(1.0, shown.weight), "of a colour that the tables don't tell"
             else:
                 likeness = self.rulebook.likeness
-                apart = differing(colour, found, likeness.shade_cost) or 0.0
-                difference = differing(colour, found) or 0.0
+                apart = colour_difference(colour, found, likeness.shade_cost) or 0.0
+                difference = colour_difference(colour, found) or 0.0
                 cost = _share(apart, shown.weight)
                 says = (
                     f"{found.name} is dE {difference:.0f} from {colour.name},"
@@ -262,13 +262,13 @@ class Target:
         )
 
 
-def seen_colour(candidate: Candidate) -> Colour | None:
+def visible_colour(candidate: Candidate) -> Colour | None:
     """Return the colour that a part shows: of a blend its own, of several wound ones together."""
     shade = candidate.attributes.get("shade")
     if candidate.attributes.get("blend") and isinstance(shade, str):
         return Colour(shade, candidate.words, hexes=(shade,))
     colours = [one.colour for one in candidate.ingredients if one.colour is not None]
-    return wound_together(colours) if colours else None
+    return wind_together(colours) if colours else None
 
 
 def _share(share: float, weight: float) -> int:

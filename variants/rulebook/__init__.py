@@ -20,11 +20,11 @@ from variants.rulebook.colours import (
     METALLIC,
     SOLID,
     TOGETHER,
+    colour_difference,
     delta_e,
-    differing,
     lab,
-    marking_apart,
-    wound_together,
+    marking_difference,
+    wind_together,
 )
 from variants.rulebook.conventions import Conventions
 from variants.rulebook.kinds import (
@@ -47,9 +47,15 @@ from variants.rulebook.kinds import (
     Number,
     Rule,
 )
-from variants.rulebook.likeness import Likeness, Row, less_shade, load_likeness, weighted_cost
+from variants.rulebook.likeness import (
+    CostTable,
+    Likeness,
+    load_likeness,
+    reduce_shade_terms,
+    weighted_cost,
+)
 from variants.rulebook.likeness_profiles import Need, Profile
-from variants.rulebook.reading_rules import read_rules, rules_of
+from variants.rulebook.rule_files import read_rules, rules_of
 from variants.rulebook.rulebook import Rulebook, load_rulebook
 
 __all__ = [
@@ -70,6 +76,7 @@ __all__ = [
     "Agree",
     "Condition",
     "Conventions",
+    "CostTable",
     "Count",
     "Equal",
     "Exclude",
@@ -81,30 +88,29 @@ __all__ = [
     "Need",
     "Number",
     "Profile",
-    "Row",
     "Rule",
     "Rulebook",
     "blend_shade",
     "colour_attributes",
+    "colour_difference",
     "delta_e",
-    "differing",
     "find_clashes",
     "hook_attributes",
     "ingredient_attributes",
     "item_attributes",
     "judge_cases",
     "lab",
-    "less_shade",
     "lightness",
     "load_likeness",
     "load_rulebook",
-    "marking_apart",
+    "marking_difference",
     "material_attributes",
     "may_reach",
     "own_rules_folder",
     "read_rules",
+    "reduce_shade_terms",
     "rules_of",
     "weighted_cost",
+    "wind_together",
     "without_cases",
-    "wound_together",
 ]

@@ -21,7 +21,7 @@ _ROUNDED = 1.0
 
 
 @lru_cache(maxsize=4096)
-def linear(shade: str) -> Triple:
+def to_linear(shade: str) -> Triple:
     """Return the linear-light red, green and blue, 0 to 1, of an sRGB value ``#RRGGBB``."""
     return linear_of(shade)
 
@@ -43,7 +43,7 @@ def blend_shade(shades: Sequence[str], parts: Sequence[int]) -> str:
     '#7A3A20'
     """
     whole = sum(parts)
-    lights = zip(*map(linear, shades), strict=True)
+    lights = zip(*map(to_linear, shades), strict=True)
     red, green, blue = (sum(map(mul, parts, light)) / whole for light in lights)
     return shade_of((red, green, blue))
 

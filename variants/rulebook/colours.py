@@ -59,7 +59,7 @@ def shares(colour: Colour) -> tuple[tuple[str, int], ...]:
     return tuple(zip(shades, covers, strict=True))
 
 
-def differing(
+def colour_difference(
     wanted: Colour, found: Colour, cost: Callable[[float], float] = float
 ) -> float | None:
     """Return how far two colours differ, each shade matched with its nearest; None when unknown.
@@ -107,7 +107,7 @@ def _plans(supply: tuple[int, ...], demand: tuple[int, ...]) -> tuple[tuple[int,
     return tuple(sorted(plans))
 
 
-def marking_apart(
+def marking_difference(
     wanted: Colour, found: Colour, distances: Mapping[tuple[str, str], float]
 ) -> float:
     """Return how unlike two colours' markings are, 0 to 1; pairs no table states are 1 apart."""
@@ -116,7 +116,7 @@ def marking_apart(
     return distances.get((wanted.marking, found.marking), 1.0)
 
 
-def wound_together(colours: Sequence[Colour]) -> Colour:
+def wind_together(colours: Sequence[Colour]) -> Colour:
     """Return how two or more colours look when feathers or furs of them are tied as one.
 
     The first colour's main shade stays the main one; a single marked feather keeps its marking,

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, Generic, Protocol, TypeVar
 
 from variants.model import Colour, Ingredient, Material, Term, Trade
-from variants.rulebook.colours import delta_e, differing, marking_apart
+from variants.rulebook.colours import colour_difference, delta_e, marking_difference
 from variants.rulebook.likeness_materials import WHOLE, MaterialLikeness
 from variants.rulebook.likeness_profiles import (
     COLOUR,
@@ -25,7 +25,7 @@ from variants.rulebook.likeness_profiles import (
     Need,
     Profile,
 )
-from variants.rulebook.likeness_reading import read_likeness
+from variants.rulebook.likeness_tables import read_likeness
 
 #: Of a whole difference in colour, what the shade and what the marking may come to.
 _SHADE_SHARE, _MARKING_SHARE = 0.7, 0.3
@@ -39,7 +39,7 @@ class _Named(Protocol):
 _Thing = TypeVar("_Thing", bound=_Named, contravariant=True)
 
 
-class Row(Generic[_Thing]):
+class CostTable(Generic[_Thing]):
     """What things depart from the one that is asked for, in a part of some weight, by their ids.
 
     Parameters
@@ -88,7 +88,9 @@ class Likeness:
         default_factory=dict, repr=False
     )
     _shades: dict[tuple[str, str], float] = field(default_factory=dict, repr=False)
-    _rows: dict[tuple[str, str, str, float], Row[Any]] = field(default_factory=dict, repr=False)
+    _rows: dict[tuple[str, str, str, float], CostTable[Any]] = field(
+        default_factory=dict, repr=False
+    )
     _serving: dict[tuple[str, str, str], frozenset[str]] = field(default_factory=dict, repr=False)
 
     @cached_property
@@ -193,7 +195,9 @@ class Likeness:
             return costs
         return (*costs, self.thousandths("unusual"))
 
-    def material_row(self, wanted: Material, part: str, style: str, weight: float) -> Row[Material]:
+    def material_cost_table(
+        self, wanted: Material, part: str, style: str, weight: float
+    ) -> CostTable[Material]:
         """Return what materials depart from one in a part, their terms scaled by its weight."""
         profile = self.profile(part, style, wanted.kind)
         compare = partial(self.material_costs, wanted, part=part, style=style)
@@ -240,12 +244,12 @@ class Likeness:
         terms = self.colour(wanted.colour, found.colour, part, style, wanted.material.kind)
         return (
             *self.material(wanted.material, found.material, part, style),
-            *less_shade(terms, share),
+            *reduce_shade_terms(terms, share),
         )
 
-    def colour_row(
+    def colour_cost_table(
         self, wanted: Ingredient, part: str, style: str, weight: float, share: float
-    ) -> Row[Colour]:
+    ) -> CostTable[Colour]:
         """Return what colours depart from an ingredient's, their terms scaled by a part's weight.
 
         ``share`` is what a published exchange leaves of a difference in shade.
@@ -267,12 +271,12 @@ class Likeness:
         profile: Profile,
         weight: float,
         compare: Callable[[_Thing], tuple[int, ...]],
-    ) -> Row[_Thing]:
+    ) -> CostTable[_Thing]:
         """Return the row of a thing in a role; what has been compared in it is kept."""
         key = (what, wanted.id, profile.id, weight)
-        row: Row[_Thing] | None = self._rows.get(key)
+        row: CostTable[_Thing] | None = self._rows.get(key)
         if row is None:
-            row = self._rows[key] = Row(wanted, compare, weight)
+            row = self._rows[key] = CostTable(wanted, compare, weight)
         return row
 
     def thousandths(self, scale: str) -> int:
@@ -315,8 +319,8 @@ class Likeness:
         matters, pair = profile.matters, (wanted.id, found.id)
         shade = self._shades.get(pair)
         if shade is None:
-            shade = self._shades[pair] = differing(wanted, found, self.shade_cost) or 0.0
-        marks = marking_apart(wanted, found, self.trade.marking_distances)
+            shade = self._shades[pair] = colour_difference(wanted, found, self.shade_cost) or 0.0
+        marks = marking_difference(wanted, found, self.trade.marking_distances)
         return (
             round(WHOLE * _SHADE_SHARE * shade * matters.get(COLOUR, 0) / MOST),
             round(WHOLE * _MARKING_SHARE * marks * matters.get(MARKING, 0) / MOST),
@@ -338,7 +342,7 @@ class Likeness:
         return marking.name if marking else colour.marking
 
 
-def less_shade(terms: Iterable[Term], share: float) -> tuple[Term, ...]:
+def reduce_shade_terms(terms: Iterable[Term], share: float) -> tuple[Term, ...]:
     """Return terms with less for the shade where the trade has published the exchange.
 
     Who publishes an exchange knows that the shades differ; lost marks still show.
@@ -355,7 +359,7 @@ def shade_words(wanted: Colour, found: Colour) -> str:
     """Return how one colour's shades differ from another's: lighter or darker, by how much."""
     from variants.rulebook.colours import lab
 
-    difference = differing(wanted, found) or 0.0
+    difference = colour_difference(wanted, found) or 0.0
     lighter = lab(found.hexes[0])[0] - lab(wanted.hexes[0])[0]
     main = delta_e(wanted.hexes[0], found.hexes[0])
     way = "another shade"

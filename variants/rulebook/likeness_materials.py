@@ -17,7 +17,7 @@ from variants.rulebook.likeness_profiles import (
     Profile,
     PropertyValue,
 )
-from variants.rulebook.likeness_values import Distance, values_apart
+from variants.rulebook.likeness_values import Distance, value_difference
 
 WHOLE = 1000
 
@@ -29,7 +29,7 @@ Draft = tuple[str, int, str, str]
 _Values = tuple[PropertyValue, ...]
 
 
-class _Apart(dict[PropertyValue, float]):
+class _Differences(dict[PropertyValue, float]):
     """How far values of one property stand from the one that is wanted, found out when asked."""
 
     def __init__(self, measure: Callable[[PropertyValue], Distance]) -> None:
@@ -190,7 +190,7 @@ class MaterialLikeness:
         self.unpublished: Published = (1.0, "", tables.scale_sources["another"])
         self._standards: dict[tuple[str, str], Standard] = {}
         self._values: dict[tuple[str, ...], dict[str, _Values]] = {}
-        self._apart: dict[tuple[str, PropertyValue], _Apart] = {}
+        self._apart: dict[tuple[str, PropertyValue], _Differences] = {}
         self._exchanges: dict[str, dict[str, Published]] = {}
         self._kin: dict[str, dict[str, list[tuple[Material, float]]]] = {}
 
@@ -213,17 +213,17 @@ class MaterialLikeness:
         known = self.tables.properties.get(name)
         return known.of(material) if known is not None else None
 
-    def apart_from(self, name: str, wanted: PropertyValue) -> _Apart:
+    def apart_from(self, name: str, wanted: PropertyValue) -> _Differences:
         """Return how far values of a property, or classes, stand from one."""
         apart = self._apart.get((name, wanted))
         if apart is None:
             measure = partial(self._values_apart, name, wanted)
-            apart = self._apart[name, wanted] = _Apart(measure)
+            apart = self._apart[name, wanted] = _Differences(measure)
         return apart
 
     def _values_apart(self, name: str, wanted: PropertyValue, found: PropertyValue) -> Distance:
         if name != CLASS:
-            return values_apart(self.tables.properties[name], wanted, found)
+            return value_difference(self.tables.properties[name], wanted, found)
         apart = self.tables.classes_apart(str(wanted), str(found))
         return apart, f"{found}, not {wanted}"
 

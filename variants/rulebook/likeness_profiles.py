@@ -172,7 +172,7 @@ class Profile:
 
 
 @dataclass(frozen=True, slots=True)
-class Caution:
+class RestrictionCost:
     """What a material's restriction by law costs a stand-in that would have to be bought."""
 
     id: str
@@ -210,7 +210,7 @@ class LikenessTables:
     profiles: Mapping[str, Profile]
     scales: Mapping[str, float]
     scale_sources: Mapping[str, str]
-    cautions: Mapping[str, Caution]
+    cautions: Mapping[str, RestrictionCost]
     same: tuple[SameStuff, ...] = ()
 
     def profile(self, part: str, style: Style | None, kind: str) -> Profile:
@@ -224,6 +224,6 @@ class LikenessTables:
         """Return how far two classes of stuff stand apart, 0 to 1."""
         return 0.0 if one == other else self.kindred.get((one, other), 1.0)
 
-    def caution(self, material: Material) -> Caution | None:
+    def caution(self, material: Material) -> RestrictionCost | None:
         """Return which caution a material's restriction calls for; none costs nothing."""
         return next((one for one in self.cautions.values() if one.id == material.restriction), None)

@@ -21,7 +21,7 @@ Distance = tuple[float, str]
 NO_DISTANCE: Distance = (0.0, "")
 
 
-def values_apart(prop: Property, wanted: PropertyValue, found: PropertyValue) -> Distance:
+def value_difference(prop: Property, wanted: PropertyValue, found: PropertyValue) -> Distance:
     """Return how far two values of a property stand apart, 0 to 1, and how that is told."""
     if wanted is None or found is None or wanted == found:
         return NO_DISTANCE

@@ -13,7 +13,7 @@ from variants.reading import Fault, Faults, InputError, nearest, own_rules_folde
 from variants.rulebook.conventions import Conventions, read_conventions
 from variants.rulebook.kinds import USUAL_WATER, Count, Rule
 from variants.rulebook.likeness import Likeness, load_likeness
-from variants.rulebook.reading_rules import read_rules
+from variants.rulebook.rule_files import read_rules
 
 #: Folders of which every file is read, whatever its name.
 _ANY_NAME = ("likeness", "materials", "styles", "trade")

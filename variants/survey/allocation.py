@@ -24,7 +24,7 @@ _UNITS = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class TyingOption:
     """One way to tie a fly of an order.
 
     Attributes
@@ -40,11 +40,11 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class Demand:
     """So many flies of one kind, with the ways to tie them."""
 
     wanted: int
-    ways: tuple[Way, ...]
+    ways: tuple[TyingOption, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ class Allocation:
     method: str
 
 
-def allocate(orders: Sequence[Order], stores: Mapping[str, float]) -> Allocation:
+def allocate(orders: Sequence[Demand], stores: Mapping[str, float]) -> Allocation:
     """Share stores out among orders.
 
     Parameters
@@ -100,7 +100,7 @@ def allocate(orders: Sequence[Order], stores: Mapping[str, float]) -> Allocation
     return Allocation(tuple(chosen), tied, departure, method)
 
 
-def scarce_stores(orders: Sequence[Order], stores: Mapping[str, float]) -> list[str]:
+def scarce_stores(orders: Sequence[Demand], stores: Mapping[str, float]) -> list[str]:
     """Return the stores that the orders could empty, were each to take most of them."""
     most: dict[str, float] = {}
     for order in orders:
@@ -110,7 +110,7 @@ def scarce_stores(orders: Sequence[Order], stores: Mapping[str, float]) -> list[
     return sorted(store for store, taken in most.items() if taken > stores.get(store, taken))
 
 
-def _useful(order: Order, scarce: Sequence[str]) -> list[int]:
+def _useful(order: Demand, scarce: Sequence[str]) -> list[int]:
     """Return the places of an order's ways that no other one makes needless, cheapest first."""
     watched = set(scarce)
     taken = [{s: way.takes[s] for s in way.takes if s in watched} for way in order.ways]
@@ -128,7 +128,7 @@ def _useful(order: Order, scarce: Sequence[str]) -> list[int]:
 
 
 def _is_flow(
-    orders: Sequence[Order],
+    orders: Sequence[Demand],
     kept: Sequence[Sequence[int]],
     scarce: Sequence[str],
     stores: Mapping[str, float],
@@ -144,7 +144,7 @@ def _is_flow(
 
 
 def _by_flow(
-    orders: Sequence[Order],
+    orders: Sequence[Demand],
     kept: Sequence[Sequence[int]],
     scarce: Sequence[str],
     stores: Mapping[str, float],
@@ -178,7 +178,7 @@ def _by_flow(
 
 
 def _ways_to_share(
-    orders: Sequence[Order], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+    orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> int:
     """Return a number of ways to share out that there are no more of."""
     whole = 1
@@ -194,7 +194,7 @@ def _ways_to_share(
 
 
 def _step_by_step(
-    orders: Sequence[Order], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+    orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> list[tuple[int, ...]]:
     """Give out one fly at a time, first to the order that would lose most by waiting."""
     rest = dict(left)
@@ -239,7 +239,7 @@ _State = tuple[int, int, tuple[int, ...]]
 
 
 def _by_search(
-    orders: Sequence[Order], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+    orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> list[tuple[int, ...]]:
     stores = list(left)
     states: dict[_State, tuple[tuple[int, ...], ...]] = {
@@ -262,7 +262,7 @@ def _by_search(
 
 
 def _shares(
-    order: Order,
+    order: Demand,
     places: Sequence[int],
     takes: Mapping[int, tuple[int, ...]],
     state: _State,

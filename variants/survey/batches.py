@@ -13,13 +13,13 @@ from itertools import combinations
 
 from variants.design import DesignProblem, Request, Stock, build_problem, stock_of
 from variants.design.search import search
-from variants.explain import Effort, all_conflicts, repairs
+from variants.explain import Effort, find_all_conflicts, find_repairs
 from variants.geometry import Layout, Tied, Use, bench_order, cost_of, fly_geometry, uses_of
 from variants.geometry.measured import measured
 from variants.model import Box, Item, Variant
 from variants.reading.batches import Wanted
 from variants.rulebook import Rulebook
-from variants.survey.allocation import Allocation, Order, Way, allocate, scarce_stores
+from variants.survey.allocation import Allocation, Demand, TyingOption, allocate, scarce_stores
 
 #: Sets of scarce stores are tried up to so many stores, and in so many rounds: a way that avoids
 #: one store may empty another.
@@ -28,7 +28,7 @@ _SLACK = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Short:
+class Shortfall:
     """Flies that are wanted and can't be tied, and what would be needed for them.
 
     Attributes
@@ -70,7 +70,7 @@ class BatchPlan:
     """
 
     tied: tuple[Tied, ...]
-    short: tuple[Short, ...]
+    short: tuple[Shortfall, ...]
     stores: tuple[Store, ...]
     allocation: Allocation
 
@@ -118,7 +118,7 @@ def plan_batch(
     ]
     taken = _taken(options, found)
     short = [
-        Short(
+        Shortfall(
             one,
             missing,
             _needs(own, missing, stores, taken) if own else planner.bought(one, missing),
@@ -168,7 +168,7 @@ class _Planner:
         """Return what has to be bought for flies that the box can't tie, as `whynot` finds it."""
         request = Request(wanted.dressing, self.box, (wanted.size,), self.water)
         design = build_problem(request, self.rulebook, self._stocks.get(frozenset()))
-        ways = repairs(design, all_conflicts(design))
+        ways = find_repairs(design, find_all_conflicts(design))
         best = next((one for one in ways if one.effort is Effort.PURCHASE), None)
         if best is None:
             return ()
@@ -210,9 +210,9 @@ def _stores(lots: Mapping[str, tuple[Item, ...]]) -> dict[str, float]:
     return {key: sum(_left(item, items[0]) for item in items) for key, items in lots.items()}
 
 
-def _orders(flies: Sequence[Wanted], options: Sequence[Sequence[_Option]]) -> list[Order]:
+def _orders(flies: Sequence[Wanted], options: Sequence[Sequence[_Option]]) -> list[Demand]:
     return [
-        Order(one.count, tuple(Way(each.variant.departure, each.takes) for each in own))
+        Demand(one.count, tuple(TyingOption(each.variant.departure, each.takes) for each in own))
         for one, own in zip(flies, options, strict=True)
     ]
 

@@ -18,7 +18,7 @@ HOOK = "hook"
 
 
 @dataclass(frozen=True, slots=True)
-class LaidOut:
+class KitItem:
     """One stuff on the table.
 
     Attributes
@@ -51,13 +51,13 @@ class _Pile:
     flies: int = 0
 
 
-def for_class(batch: Batch, students: int) -> Batch:
+def scale_for_class(batch: Batch, students: int) -> Batch:
     """Return the batch with its flies wanted by each of so many students."""
     flies = tuple(replace(one, count=one.count * students) for one in batch.flies)
     return Batch(batch.name, flies)
 
 
-def laid_out(tied: Iterable[Tied]) -> tuple[LaidOut, ...]:
+def lay_out_kit(tied: Iterable[Tied]) -> tuple[KitItem, ...]:
     """Return all that some flies take, in the order in which they come to it."""
     piles: dict[tuple[object, ...], _Pile] = {}
     for one in tied:
@@ -75,7 +75,7 @@ def laid_out(tied: Iterable[Tied]) -> tuple[LaidOut, ...]:
         for key in wanting:
             piles[key].flies += one.count
     return tuple(
-        LaidOut(
+        KitItem(
             tuple(pile.parts),
             pile.ingredient,
             pile.size,

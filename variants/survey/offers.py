@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from variants.design import Lot, may_fill
-from variants.explain import Asked, find_instead
+from variants.explain import StandInQuery, find_stand_ins
 from variants.model import Dressing, Ingredient, Item, Part
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
@@ -89,8 +89,8 @@ def offers_for(
         if not material.restriction and material.id not in wishes.missing:
             yield Offer(Ingredient(material, colour))
             continue
-        asked = Asked(material, part.id, dressing.style, ingredient.colour)
-        for answer in find_instead(rulebook.likeness, asked).answers:
+        asked = StandInQuery(material, part.id, dressing.style, ingredient.colour)
+        for answer in find_stand_ins(rulebook.likeness, asked).answers:
             first = answer.first
             is_to_be_had = (
                 not first.material.restriction and first.material.id not in wishes.missing

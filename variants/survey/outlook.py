@@ -24,7 +24,7 @@ from variants.model import Variant
 from variants.rulebook import Rulebook
 
 
-class Standing(Enum):
+class Outcome(Enum):
     """How a dressing stands with a box; the value is the word shown to the tyer."""
 
     AS_WRITTEN = "as written"
@@ -34,7 +34,7 @@ class Standing(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Swap:
+class Replacement:
     """A part that differs: what the dressing asks, and what is used."""
 
     part: str
@@ -82,14 +82,14 @@ class Outlook:
     dressing: str
     style: str
     box: str
-    standing: Standing
+    standing: Outcome
     size: int | None = None
     departure: int | None = None
-    swaps: tuple[Swap, ...] = ()
+    swaps: tuple[Replacement, ...] = ()
     blocks: tuple[Block, ...] = ()
 
 
-def outlook(
+def assess_dressing(
     request: Request, box_name: str, rulebook: Rulebook, stock: Stock, ceiling: int
 ) -> Outlook:
     """Return what a box makes of a dressing: its closest variant, or why there is none.
@@ -111,13 +111,13 @@ def outlook(
         conflict = find_conflict(design)
         assert conflict is not None  # the search has proven that there is no variant
         return Outlook(
-            base.name, base.style, box_name, Standing.BLOCKED, blocks=_blocks(design, conflict)
+            base.name, base.style, box_name, Outcome.BLOCKED, blocks=_blocks(design, conflict)
         )
     best = found[0]
     swaps = _swaps(design, best)
-    standing = Standing.SUBSTITUTED if swaps else Standing.AS_WRITTEN
+    standing = Outcome.SUBSTITUTED if swaps else Outcome.AS_WRITTEN
     if best.departure > ceiling:
-        standing = Standing.TOO_FAR
+        standing = Outcome.TOO_FAR
     return Outlook(
         base.name,
         base.style,
@@ -129,9 +129,10 @@ def outlook(
     )
 
 
-def _swaps(design: DesignProblem, variant: Variant) -> tuple[Swap, ...]:
+def _swaps(design: DesignProblem, variant: Variant) -> tuple[Replacement, ...]:
     return tuple(
-        Swap(part, design.base[part].words, variant.chosen[part].words) for part in variant.changed
+        Replacement(part, design.base[part].words, variant.chosen[part].words)
+        for part in variant.changed
     )
 
 

@@ -36,7 +36,7 @@ PairFloors = Mapping[PairKey, int]
 
 
 @dataclass
-class _Branch:
+class _Node:
     """A pair as far as it is worked out.
 
     Attributes
@@ -118,13 +118,13 @@ class PairSearch:
             if self._may_work_together(branch):
                 heappush(heap, self._ranked(branch))
 
-    def _branch(self, pair: Pair) -> _Branch | None:
+    def _branch(self, pair: Pair) -> _Node | None:
         """Return a pair with all that is known of it; None when it can't work together."""
         key = (pair[0].key, pair[1].key)
         bounds = {place: own[key] for place, own in enumerate(self._floors) if key in own}
         if not bounds:
             return None
-        branch = _Branch(pair, {}, bounds)
+        branch = _Node(pair, {}, bounds)
         for place, prospect in enumerate(self._prospects):
             alone = [
                 closest
@@ -135,7 +135,7 @@ class PairSearch:
                 branch.solved[place] = min(alone, key=lambda closest: closest.departure)
         return branch if self._may_work_together(branch) else None
 
-    def _solve_one(self, branch: _Branch) -> None:
+    def _solve_one(self, branch: _Node) -> None:
         """Solve the dressing that the pair's rank leans on most."""
         place = max(branch.bounds, key=lambda place: (self._leans(branch, place), -place))
         del branch.bounds[place]
@@ -144,12 +144,12 @@ class PairSearch:
         if closest is not None and (known is None or closest.departure < known.departure):
             branch.solved[place] = closest
 
-    def _leans(self, branch: _Branch, place: int) -> int:
+    def _leans(self, branch: _Node, place: int) -> int:
         known = branch.solved.get(place)
         before = self._prospects[place].departure if known is None else known.departure
         return before - branch.bounds[place]
 
-    def _ranked(self, branch: _Branch) -> tuple[int, int, int, float, PairKey, int, _Branch]:
+    def _ranked(self, branch: _Node) -> tuple[int, int, int, float, PairKey, int, _Node]:
         opened = written = saved = 0
         for place, after in branch.departures():
             before = self._prospects[place].departure
@@ -163,7 +163,7 @@ class PairSearch:
         before = self._prospects[place].departure
         return is_tieable(after, self._at_most) and not is_tieable(before, self._at_most)
 
-    def _may_work_together(self, branch: _Branch) -> bool:
+    def _may_work_together(self, branch: _Node) -> bool:
         """Tell whether a pair may do more than its two do one by one."""
         more = 0
         for place, after in branch.departures():

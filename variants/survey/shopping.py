@@ -74,7 +74,7 @@ class _Entry:
     names: dict[str, None] = field(default_factory=dict)
 
 
-def shopping_list(plan: BatchPlan, prices: Prices) -> tuple[ToBuy, ...]:
+def make_shopping_list(plan: BatchPlan, prices: Prices) -> tuple[ToBuy, ...]:
     """Return what is to be bought so that the flies left over can be tied as well.
 
     Parameters

@@ -15,8 +15,8 @@ from functools import lru_cache
 from variants.design import Request, stock_of
 from variants.model import Box, Dressing
 from variants.rulebook import Rulebook
-from variants.survey.outlook import Outlook, outlook
-from variants.survey.parcels import packed, unpacked
+from variants.survey.outlook import Outlook, assess_dressing
+from variants.survey.pickling import pack, unpack
 
 #: Dressings in a bundle: few enough that workers end together, enough to be worth the journey.
 BUNDLE = 12
@@ -192,7 +192,7 @@ class _Parcels:
         if self._packed is None or self._packed[0] != bundle.box:
             name, box = self._boxes[bundle.box]
             content = (self._dressings, name, box, self._rulebook, self._wishes)
-            self._packed = bundle.box, packed(content)
+            self._packed = bundle.box, pack(content)
         return self._packed[1], bundle.first, bundle.beyond
 
     def work(self, bundle: _Bundle) -> tuple[Outlook, ...]:
@@ -223,7 +223,7 @@ class _Desk:
 
     def judge(self, first: int, beyond: int) -> tuple[Outlook, ...]:
         return tuple(
-            outlook(
+            assess_dressing(
                 self._wishes.request(dressing, self._box),
                 self._name,
                 self._rulebook,
@@ -241,4 +241,4 @@ def judge_bundle(parcel: bytes, first: int, beyond: int) -> tuple[Outlook, ...]:
 
 @lru_cache(maxsize=2)
 def _desk(parcel: bytes) -> _Desk:
-    return _Desk(*unpacked(parcel))
+    return _Desk(*unpack(parcel))

@@ -89,7 +89,7 @@ class _Gathered:
     flies: int = 0
 
 
-def wants_of(
+def find_wants(
     gain: Gain,
     dressings: Sequence[Dressing],
     rulebook: Rulebook,

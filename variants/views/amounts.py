@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from variants.design import DesignProblem, adapted_parts
-from variants.explain.wording import counted, item_words, listed, part_name, printable
+from variants.explain.wording import item_words, join_words, part_name, pluralize, printable
 from variants.geometry import FlyGeometry, Supply, Use, cost_of, dressed_mass_mg, supplies
 from variants.model import Candidate, Trade
 from variants.views.columns import wrap
@@ -24,7 +24,7 @@ def amounts_lines(
     """
     trade = design.rulebook.trade
     name = printable(design.request.base.name)
-    heading = f"{name}, {what}, size {geometry.hook.size}: {counted(flies, 'fly')}"
+    heading = f"{name}, {what}, size {geometry.hook.size}: {pluralize(flies, 'fly')}"
     lines = [*wrap(heading.replace("flys", "flies"), WIDTH), ""]
     for use in uses:
         amount = amount_words(use, flies)
@@ -36,7 +36,7 @@ def amounts_lines(
     lines += supply_lines(uses, trade)
     cost = cost_of(uses)
     if cost.total:
-        unpriced = listed(part_name(trade.parts, part) for part in cost.unpriced or ("",))
+        unpriced = join_words(part_name(trade.parts, part) for part in cost.unpriced or ("",))
         told = f"One fly costs {cost.total:.2f}"
         told += f", without the {unpriced}, whose price is not noted." if cost.unpriced else "."
         lines += wrap(told, WIDTH)
@@ -81,13 +81,13 @@ def supply_lines(uses: Sequence[Use], trade: Trade) -> list[str]:
     supplied = {part for one in found for part in one.parts}
     unknown = [part_name(trade.parts, use.part) for use in held if use.part not in supplied]
     if unknown:
-        names = listed(dict.fromkeys(unknown))
+        names = join_words(dict.fromkeys(unknown))
         lines += wrap(f"Not counted in the box, or not in a unit known: {names}.", WIDTH)
     return lines
 
 
 def _parts(supply: Supply, trade: Trade) -> str:
-    return listed(part_name(trade.parts, part) for part in supply.parts)
+    return join_words(part_name(trade.parts, part) for part in supply.parts)
 
 
 def amounts_json(

@@ -25,7 +25,7 @@ from typing import Any
 
 from variants.design import DesignProblem, RuleConstraint
 from variants.design.search import Ended, SearchResult
-from variants.explain import Conflict, Judgement, Line, PartReason, explain
+from variants.explain import Conflict, Judgement, PartReason, VariantGroup, explain
 from variants.explain.wording import amount_left
 from variants.model import Item, Term, Variant
 from variants.reading import COUNTS
@@ -44,11 +44,11 @@ def proposal_json(
     design: DesignProblem,
     result: SearchResult,
     wanted: int,
-    lines: Sequence[Line] | None = None,
+    lines: Sequence[VariantGroup] | None = None,
 ) -> dict[str, Any]:
     """Return the answer of `propose`; ``lines`` where several variants may share one."""
     if lines is None:
-        lines = tuple(map(Line, result.so_far))
+        lines = tuple(map(VariantGroup, result.so_far))
     like = {other.rank: line.first.rank for line in lines for other in line.others}
     return {
         **_heading(design),

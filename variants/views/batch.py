@@ -7,13 +7,13 @@ from typing import Any
 
 from variants.box import format_amount
 from variants.box.measurable import exactly, measurable
-from variants.explain.changes import changes
-from variants.explain.wording import counted, departure, item_words, part_name, printable
+from variants.explain.changes import find_changes
+from variants.explain.wording import departure_words, item_words, part_name, pluralize, printable
 from variants.geometry import Shortage, Tied, WriteOff
 from variants.model import Item, Trade
 from variants.reading.batches import Batch
-from variants.survey.batches import BatchPlan, Short, Store
-from variants.survey.class_kit import laid_out
+from variants.survey.batches import BatchPlan, Shortfall, Store
+from variants.survey.class_kit import lay_out_kit
 from variants.survey.shopping import ToBuy
 from variants.views.columns import wrap
 from variants.views.shopping import (
@@ -58,8 +58,8 @@ def batch_lines(
     name = printable(batch.name)
     if students:
         name += f", a class of {students}"
-    told = f"{name}: {tied} of {_flies(wanted)} from {counted(items, 'item')}"
-    lines = wrap(f"{told}, departing {departure(plan.allocation.departure)} in all", WIDTH)
+    told = f"{name}: {tied} of {_flies(wanted)} from {pluralize(items, 'item')}"
+    lines = wrap(f"{told}, departing {departure_words(plan.allocation.departure)} in all", WIDTH)
     if plan.allocation.method == "steps":
         told = "Shared out step by step, since there are too many ways to try: not proven the best."
         lines += wrap(told, WIDTH)
@@ -68,7 +68,7 @@ def batch_lines(
         lines += [line for one in plan.tied for line in _tied_lines(one)]
     if students and plan.tied:
         lines += ["", "Laid out for the class"]
-        lines += kit_lines(laid_out(plan.tied), students, trade)
+        lines += kit_lines(lay_out_kit(plan.tied), students, trade)
     if plan.stores:
         lines += ["", "What it takes, the emptiest first"]
         lines += [line for store in plan.stores[:_STORES] for line in _store_lines(store)]
@@ -90,7 +90,9 @@ def _flies(count: int) -> str:
 
 def _tied_lines(one: Tied) -> list[str]:
     name = f"{printable(one.wanted.dressing.name)}, size {one.wanted.size}"
-    told = "; ".join(f"{change.part} {change.words}" for change in changes(one.design, one.variant))
+    told = "; ".join(
+        f"{change.part} {change.words}" for change in find_changes(one.design, one.variant)
+    )
     return wrap(f"{one.count:>4}  {name}: {told or 'as written'}", WIDTH, subsequent_indent=" " * 8)
 
 
@@ -109,7 +111,7 @@ def _told(number: float, item: Item) -> str:
     return format_amount(measurable(exactly(max(0.0, number)), unit), unit)
 
 
-def _short_lines(short: Short, trade: Trade) -> list[str]:
+def _short_lines(short: Shortfall, trade: Trade) -> list[str]:
     name = f"{printable(short.wanted.dressing.name)}, size {short.wanted.size}"
     told = f"{short.count} of {name}: see whynot for what is in the way"
     if short.needs:
@@ -159,7 +161,7 @@ def batch_json(
         "version": VERSION,
         "name": batch.name,
         "students": students,
-        "laid_out": kit_json(laid_out(plan.tied), students or 1),
+        "laid_out": kit_json(lay_out_kit(plan.tied), students or 1),
         "to_buy": shopping_json(bought),
         "method": plan.allocation.method,
         "departure": plan.allocation.departure / 1000,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from variants.box.audit import NOTES, Audit, AuditFinding, FindingKind
-from variants.explain.wording import counted, printable
+from variants.explain.wording import pluralize, printable
 from variants.views.changes import change_words
 from variants.views.columns import wrap
 
@@ -24,7 +24,7 @@ def audit_lines(audit: Audit, name: str) -> list[str]:
     """
     is_gone = any(one.kind is FindingKind.BOX_GONE for one in audit.findings)
     items = "no box" if is_gone else "a box that can't be read"
-    items = items if audit.items is None else counted(audit.items, "item")
+    items = items if audit.items is None else pluralize(audit.items, "item")
     entries = "1 entry" if audit.entries == 1 else f"{audit.entries} entries"
     lines = _wrapped(f"{printable(name)}: {items}, {entries} in its journal")
     if audit.agrees and audit.entries:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from variants.box.columns import Column
 from variants.box.lists import ListRow, StuffList
-from variants.explain.wording import counted, printable
+from variants.explain.wording import pluralize, printable
 from variants.model import Box, Item, plain
 from variants.views.columns import columns, shortened, wrap
 
@@ -81,7 +81,7 @@ def _row_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
     good = [row for row in found.rows if row.item is not None]
     there = {plain(item.id) for item in box.items} if box else set()
     known = [row for row in good if plain(row.values["item"]) in there]
-    told = f"{counted(len(found.rows), 'row')}, {len(good)} understood"
+    told = f"{pluralize(len(found.rows), 'row')}, {len(good)} understood"
     if known:
         told += f", {len(known)} of them in the box by that name"
     lines = wrap(f"{told}; for {printable(name)}{'' if box else ', which is begun'}.", WIDTH)

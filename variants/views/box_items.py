@@ -16,7 +16,7 @@ from variants.box import JournalEntry
 from variants.box.adding import Thing
 from variants.box.finding import Answer
 from variants.box.portions import Portion
-from variants.explain.wording import amount_left, counted, printable
+from variants.explain.wording import amount_left, pluralize, printable
 from variants.model import Item
 from variants.views.columns import wrap
 
@@ -116,7 +116,7 @@ def list_lines(items: Sequence[Item], of: int, gauge: Mapping[int, float]) -> li
     """
     lines = [line for item in items for line in item_lines(item, gauge)]
     gone = sum(item.is_gone for item in items)
-    total = counted(len(items), "item") if len(items) == of else f"{len(items)} of {of} items"
+    total = pluralize(len(items), "item") if len(items) == of else f"{len(items)} of {of} items"
     used = f", {gone} of them used up" if gone else ""
     return [*lines, *([""] if lines else []), f"{total}{used}."]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from variants.explain.derivation import BASE
-from variants.explain.wording import counted, departure, listed, printable
+from variants.explain.wording import departure_words, join_words, pluralize, printable
 from variants.regions import Adaptation, Ancestor, Family, RegionalVariant
 from variants.views.columns import wrap
 from variants.views.region import natural_words, none_lines, variant_lines
@@ -16,8 +16,8 @@ def family_lines(family: Family) -> list[str]:
     """Return the whole answer but the law, line by line."""
     first = family.adaptations[0]
     request = first.design.request
-    told = f"{printable(request.base.name)} for {counted(len(family.adaptations), 'water')}"
-    items = counted(len(request.box.items), "item")
+    told = f"{printable(request.base.name)} for {pluralize(len(family.adaptations), 'water')}"
+    items = pluralize(len(request.box.items), "item")
     lines = wrap(f"{told}, {first.target.style.name}, from {items}", WIDTH)
     for adaptation in family.adaptations:
         lines += ["", *_water_lines(adaptation)]
@@ -49,7 +49,7 @@ def _water_lines(adaptation: Adaptation) -> list[str]:
 
 def _ancestor_lines(family: Family, ancestor: Ancestor) -> list[str]:
     lines = wrap(
-        listed(family.name(place) for place in ancestor.places),
+        join_words(family.name(place) for place in ancestor.places),
         WIDTH,
         initial_indent="  ",
         subsequent_indent="  ",
@@ -58,9 +58,8 @@ def _ancestor_lines(family: Family, ancestor: Ancestor) -> list[str]:
     told = _stuff_words(family.adaptations[first], ancestor.variants[first])
     lines += wrap(told, WIDTH, initial_indent="    ", subsequent_indent="      ")
     for place, one in ancestor.variants.items():
-        numbers = (
-            f"departs {departure(one.departure)}, {departure(one.distance)} from what is asked"
-        )
+        departure, apart = departure_words(one.departure), departure_words(one.distance)
+        numbers = f"departs {departure}, {apart} from what is asked"
         lines += wrap(f"{family.name(place)}: {numbers}", WIDTH, initial_indent="    ")
     return lines
 

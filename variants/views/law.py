@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from variants.explain.wording import listed, printable
+from variants.explain.wording import join_words, printable
 from variants.regions import (
     Caution,
     Cautions,
@@ -39,7 +39,7 @@ def law_sentences(place: Place, told: Cautions) -> list[str]:
     said += [f"The answer depends on which it is. {one}" for one in told.asks]
     said += _looked_up(told.law)
     if told.unknown:
-        said.append(f"Not looked up there: {listed(told.unknown)}.")
+        said.append(f"Not looked up there: {join_words(told.unknown)}.")
     return [*said, told.advice]
 
 
@@ -50,7 +50,7 @@ def _rows(told: Sequence[Caution]) -> list[str]:
         if not _is_silent(one):
             alike.setdefault(one.statute.id, []).append(one)
     return [
-        f"{_status(first)}, {first.place.name}: {listed(map(_name, (first, *rest)))}: "
+        f"{_status(first)}, {first.place.name}: {join_words(map(_name, (first, *rest)))}: "
         f"{says_words(first.statute)} ({written_words(first.statute)})"
         for first, *rest in alike.values()
     ]
@@ -62,7 +62,7 @@ def _looked_up(told: Sequence[Caution]) -> list[str]:
     for one in filter(_is_silent, told):
         silent.setdefault(one.place.name, {})[_name(one)] = None
     return [
-        f"Looked up, {where}: the law does not speak of {listed(stuff)}."
+        f"Looked up, {where}: the law does not speak of {join_words(stuff)}."
         for where, stuff in silent.items()
     ]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from variants.explain.wording import counted, part_name
+from variants.explain.wording import part_name, pluralize
 from variants.geometry import Gauge
 from variants.geometry.targets import Target, inch_fraction
 from variants.model import Trade
@@ -45,7 +45,7 @@ def gauge_lines(
 ) -> list[str]:
     """Return how a gauge reads, how sure that is, and what one reading truly is."""
     told = (
-        f"Your gauge, by {counted(gauge.readings, 'reading')}: it shows"
+        f"Your gauge, by {pluralize(gauge.readings, 'reading')}: it shows"
         f" {gauge.slope:.3f} of the true length {gauge.offset_mm:+.2f} mm."
     )
     if gauge.uncertainty_mm is None:

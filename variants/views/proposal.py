@@ -7,9 +7,16 @@ from types import MappingProxyType
 
 from variants.design import DesignProblem, adapted_counts
 from variants.design.search import Ended, SearchResult
-from variants.explain import Line
-from variants.explain.changes import changes
-from variants.explain.wording import counted, departure, listed, part_name, printable, source_items
+from variants.explain import VariantGroup
+from variants.explain.changes import find_changes
+from variants.explain.wording import (
+    departure_words,
+    join_words,
+    part_name,
+    pluralize,
+    printable,
+    source_items,
+)
 from variants.model import Variant
 from variants.views.columns import wrap
 
@@ -26,13 +33,13 @@ def heading(design: DesignProblem) -> str:
     told = [printable(request.base.name), style, f"{several} {', '.join(map(str, sizes))}"]
     if request.water:
         told.append(f"{request.water} water")
-    told.append(f"from {counted(len(request.box.items), 'item')}")
+    told.append(f"from {pluralize(len(request.box.items), 'item')}")
     return ", ".join(told)
 
 
 def proposal_lines(
     design: DesignProblem,
-    found: Sequence[Line],
+    found: Sequence[VariantGroup],
     names: Mapping[int, Sequence[str]] = MappingProxyType({}),
 ) -> list[str]:
     """Return the whole answer, line by line; ``names`` tells by rank which have one already."""
@@ -43,20 +50,23 @@ def proposal_lines(
             lines += _wrapped(told, 0)
         for other in line.others:
             if own := names.get(other.rank):
-                lines += _wrapped(f"No {other.rank} is the {listed(map(printable, own))}", 4)
+                lines += _wrapped(f"No {other.rank} is the {join_words(map(printable, own))}", 4)
     return lines
 
 
-def others_words(design: DesignProblem, line: Line) -> list[str]:
+def others_words(design: DesignProblem, line: VariantGroup) -> list[str]:
     """Say what else a line holds: the sizes it may be tied in on one row, then each other fly."""
-    told = [or_words(design, line.first, other) for other in line.others
-            if not _is_only_another_size(line.first, other)]
+    told = [
+        or_words(design, line.first, other)
+        for other in line.others
+        if not _is_only_another_size(line.first, other)
+    ]
     sizes = [
         f"{other.chosen['hook'].attributes['size']} (No {other.rank})"
         for other in line.others
         if _is_only_another_size(line.first, other)
     ]
-    return [f"or in size {listed(sizes, 'or')}", *told] if sizes else told
+    return [f"or in size {join_words(sizes, 'or')}", *told] if sizes else told
 
 
 def _is_only_another_size(first: Variant, other: Variant) -> bool:
@@ -80,12 +90,12 @@ def or_words(design: DesignProblem, first: Variant, other: Variant) -> str:
         for part, used in other.chosen.items()
         if used.identity != first.chosen[part].identity
     ]
-    return printable(f"or No {other.rank}, {departure(other.departure)}: {'; '.join(told)}")
+    return printable(f"or No {other.rank}, {departure_words(other.departure)}: {'; '.join(told)}")
 
 
 def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]) -> list[str]:
     lines: list[str] = []
-    for change in changes(design, variant):
+    for change in find_changes(design, variant):
         lines += _wrapped(f"{change.part}: {change.words}", 0)
         if change.from_box:
             lines += _wrapped(change.from_box, 4)
@@ -95,11 +105,11 @@ def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]
             told += f", though a rule is stretched: --explain {variant.rank} tells which"
         lines = _wrapped(told, 0)
     if names:
-        lines += _wrapped(f"this is the {listed(map(printable, names))}", 0)
+        lines += _wrapped(f"this is the {join_words(map(printable, names))}", 0)
     stock = _stock_words(variant)
     if stock:
         lines += _wrapped(stock, 4)
-    first = f"{variant.rank:3}  {departure(variant.departure):>9}  "
+    first = f"{variant.rank:3}  {departure_words(variant.departure):>9}  "
     return [first + lines[0].lstrip(), *lines[1:]]
 
 
@@ -153,7 +163,7 @@ def ending_lines(
     if shown > proven > 0:
         told += "Not proven: the others, closer ones may exist. "
     if result.bound is not None:
-        told += f"Nothing else departs less than {departure(result.bound)}."
+        told += f"Nothing else departs less than {departure_words(result.bound)}."
     return wrap(told, WIDTH)
 
 

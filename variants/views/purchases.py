@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from math import ceil, inf
 from typing import Any
 
-from variants.explain.wording import counted, departure, listed, part_name, printable
+from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
 from variants.geometry.targets import GAUGED, gauge_size, will_do
 from variants.rulebook import LENGTH, Rulebook
 from variants.survey.purchases import Gain, Offer, Purchases
@@ -43,9 +43,8 @@ def purchase_lines(
     """
     if not found.single and not found.sets:
         money = "" if found.budget is None else f" for {found.budget:.2f}"
-        told = (
-            f"Nothing that could be bought{money} brings any of {counted(book, 'dressing')} nearer."
-        )
+        dressings = pluralize(book, "dressing")
+        told = f"Nothing that could be bought{money} brings any of {dressings} nearer."
         return [*wrap(told, WIDTH), *_unpriced_lines(found)]
     lines = ["One purchase", "  Opens  As written  Saves   Price  What"]
     for gain in found.single[:best]:
@@ -61,7 +60,7 @@ def purchase_lines(
     told = (
         "Opens: dressings that could not be tied, or departed too far, and now can."
         " As written: dressings that can now be tied as written. Saves: how much less the"
-        f" others depart, in sum, over {counted(book, 'dressing')}."
+        f" others depart, in sum, over {pluralize(book, 'dressing')}."
         f" {proof_words(found)}"
     )
     return [*lines, "", *wrap(told, WIDTH), *_unpriced_lines(found)]
@@ -70,7 +69,7 @@ def purchase_lines(
 def _unpriced_lines(found: Purchases) -> list[str]:
     if not found.unpriced:
         return []
-    return wrap(f"{counted(found.unpriced, 'purchase')} without a known price left out.", WIDTH)
+    return wrap(f"{pluralize(found.unpriced, 'purchase')} without a known price left out.", WIDTH)
 
 
 def proof_words(found: Purchases) -> str:
@@ -95,7 +94,7 @@ def proof_words(found: Purchases) -> str:
 def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
     price = "" if gain.price is None else f"{gain.price:.2f}"
     head = (
-        f"  {len(gain.opened):>5}  {len(gain.as_written):>10}  {departure(gain.saved):>5}"
+        f"  {len(gain.opened):>5}  {len(gain.as_written):>10}  {departure_words(gain.saved):>5}"
         f"  {price:>6}  "
     )
     several = len(gain.offers) > 1
@@ -119,13 +118,13 @@ def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
 def _names(names: Sequence[str]) -> str:
     shown = [printable(name) for name in names[:_NAMES]]
     rest = len(names) - len(shown)
-    return listed([*shown, f"{rest} more"] if rest else shown)
+    return join_words([*shown, f"{rest} more"] if rest else shown)
 
 
 def want_words(want: Want, rulebook: Rulebook) -> str:
     """Return what to ask for: for which part and hooks, how long or thick, and how much."""
     parts = rulebook.trade.parts
-    told = f"for the {listed(part_name(parts, part) for part in want.parts)}"
+    told = f"for the {join_words(part_name(parts, part) for part in want.parts)}"
     if want.sizes and want.offer.size is None:
         least, most = want.sizes[0], want.sizes[-1]
         told += f" on size {most}" if least == most else f" on sizes {least} to {most}"
@@ -141,7 +140,7 @@ def _least_words(want: Want) -> str:
         told = taken_words(None, want.length_mm, want.mass_mg)
         is_pinch = want.length_mm is None and (want.mass_mg or PINCH_MG) < PINCH_MG
         return f"a pinch ({told})" if is_pinch else told
-    return counted(ceil(want.pieces), "piece" if want.offer.size is None else "hook")
+    return pluralize(ceil(want.pieces), "piece" if want.offer.size is None else "hook")
 
 
 def _measure_words(part: str, attribute: str, spread: Spread, rulebook: Rulebook) -> str:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.explain.wording import counted, listed, printable
+from variants.explain.wording import join_words, pluralize, printable
 from variants.model import Ingredient
 from variants.reading.plain import Inference, PartReading, Reading, Stuff
 from variants.views.columns import shortened, wrap
@@ -33,10 +33,10 @@ def doubts(reading: Reading) -> list[str]:
             says = f"{part.part} “{printable(part.words)}”: {inference.what} by custom:"
             told.append(f"{says} {_why(inference)}")
         if len(part.choices) > 1:
-            others = listed(_choice_words(part), "or")
+            others = join_words(_choice_words(part), "or")
             told.append(f"{part.part}: the author leaves a choice: {others}")
     if reading.unstated:
-        names = listed(part for part, _line in reading.unstated)
+        names = join_words(part for part, _line in reading.unstated)
         told.append(f"given as “none”, that is not used or not known: {names}")
     for unread in reading.unread:
         where = f"line {unread.line}, {unread.field}: “{printable(unread.words)}”"
@@ -46,7 +46,7 @@ def doubts(reading: Reading) -> list[str]:
 
 def summary_lines(readings: Sequence[Reading]) -> list[str]:
     """Return a line for each of several dressings."""
-    lines = [f"{counted(len(readings), 'dressing')} read; --out FOLDER writes them as files", ""]
+    lines = [f"{pluralize(len(readings), 'dressing')} read; --out FOLDER writes them as files", ""]
     for reading in readings:
         lines.append(shortened(f"{reading.confidence:5.2f}  {printable(reading.name)}", WIDTH))
         for unread in reading.unread:
@@ -62,7 +62,7 @@ def summary_lines(readings: Sequence[Reading]) -> list[str]:
 def stuff_lines(words: str, stuff: Stuff) -> list[str]:
     """Return what plain words for one stuff were taken for, and what of them was not."""
     named = [printable(Ingredient(stuff.material, one).words) for one in stuff.colours]
-    taken = listed(named or [printable(stuff.material.name)])
+    taken = join_words(named or [printable(stuff.material.name)])
     lines = wrap(
         f"“{printable(words)}” taken for {taken}"
         + "".join(f"; {_why(one)}" for one in stuff.inferences),
@@ -70,7 +70,7 @@ def stuff_lines(words: str, stuff: Stuff) -> list[str]:
         subsequent_indent="  ",
     )
     if stuff.others:
-        others = listed((printable(one.words) for one in stuff.others), "or")
+        others = join_words((printable(one.words) for one in stuff.others), "or")
         lines += _wrapped(f"it may also mean {others}: ask for that by itself")
     for dark, why in stuff.unread:
         lines += _wrapped(f"NOT UNDERSTOOD “{printable(dark)}”: {printable(why)}")

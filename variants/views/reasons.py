@@ -10,14 +10,14 @@ from variants.explain import (
     NearMiss,
     Obstacle,
     PartReason,
-    own_measures,
+    judge_own_measures,
 )
 from variants.explain.wording import (
-    counted,
-    departure,
-    listed,
+    departure_words,
+    join_words,
     number_words,
     part_name,
+    pluralize,
     printable,
     source_items,
 )
@@ -31,7 +31,7 @@ WIDTH = 80
 def explanation_lines(design: DesignProblem, explanation: Explanation) -> list[str]:
     """Return an explanation, line by line."""
     variant = explanation.variant
-    lines = [f"Variant {variant.rank}, departure {departure(variant.departure)}"]
+    lines = [f"Variant {variant.rank}, departure {departure_words(variant.departure)}"]
     for reason in explanation.parts:
         lines += ["", *_part_lines(design, reason)]
     if explanation.waived:
@@ -45,7 +45,7 @@ def refused_lines(design: DesignProblem) -> list[str]:
     """Return a note for each measure that the dressing states beyond a hard limit."""
     return [
         line
-        for one in own_measures(design)
+        for one in judge_own_measures(design)
         if not isinstance(one.rule, Count)
         for line in _wrapped(f"Note: as written, {own_measure_words(one)}", 0)
     ]
@@ -78,7 +78,7 @@ def _part_lines(design: DesignProblem, reason: PartReason) -> list[str]:
         cost = judgement.finding.cost
         numbers = "; ".join(number_words(number) for number in judgement.finding.numbers)
         kept = "hard, kept" if judgement.rule.is_hard and not cost else "kept"
-        verdict = f"+{departure(cost)}" if cost else kept
+        verdict = f"+{departure_words(cost)}" if cost else kept
         lines += _wrapped(f"{verdict}  {judgement.rule.says} [{judgement.rule.id}]", 4)
         if numbers:
             lines += _wrapped(numbers, 10)
@@ -88,7 +88,7 @@ def _part_lines(design: DesignProblem, reason: PartReason) -> list[str]:
 
 def _term_words(term: Term) -> str:
     source = f" (source: {term.source})" if term.source else ""
-    return f"+{departure(term.cost)}  {term.what}: {term.says}{source}"
+    return f"+{departure_words(term.cost)}  {term.what}: {term.says}{source}"
 
 
 def _wrapped(text: str, indent: int) -> list[str]:
@@ -104,7 +104,7 @@ def conflict_lines(design: DesignProblem, conflict: Conflict) -> list[str]:
     """Return why there is no variant, in trade words."""
     base = printable(design.request.base.name)
     if conflict.empty_parts:
-        names = listed((empty_words(design, part) for part in conflict.empty_parts), "or")
+        names = join_words((empty_words(design, part) for part in conflict.empty_parts), "or")
         return _wrapped(
             f"No variant of {base}: nothing that is left in the box can be the {names}.", 0
         )
@@ -119,7 +119,7 @@ def empty_words(design: DesignProblem, part: str) -> str:
     request = design.request
     name = part_name(design.rulebook.trade.parts, part)
     if part == "hook":
-        name += f" in size {listed(map(str, request.sizes or request.base.sizes), 'or')}"
+        name += f" in size {join_words(map(str, request.sizes or request.base.sizes), 'or')}"
     return f"{name} as written" if part in request.keep else name
 
 
@@ -128,10 +128,10 @@ def obstacle_lines(obstacle: Obstacle) -> list[str]:
     constraint = obstacle.constraint
     if isinstance(constraint, ChangesConstraint):
         return _wrapped(
-            f"- at most {counted(constraint.at_most, 'part')} may change (as you asked)", 2
+            f"- at most {pluralize(constraint.at_most, 'part')} may change (as you asked)", 2
         )
     if not isinstance(constraint, RuleConstraint):
-        return _wrapped(f"- enough must be left for the {listed(constraint.parts)}", 2)
+        return _wrapped(f"- enough must be left for the {join_words(constraint.parts)}", 2)
     lines = _wrapped(f"- {constraint.rule.says} [{constraint.rule.id}]", 2)
     lines += _wrapped(f"source: {constraint.rule.source}", 4)
     if obstacle.nearest:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from variants.explain.changes import changes
-from variants.explain.wording import counted, departure, listed, part_name, printable
+from variants.explain.changes import find_changes
+from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
 from variants.model import Dressing, Natural
-from variants.regions import Adaptation, RegionalVariant, Target
+from variants.regions import Adaptation, RegionalTarget, RegionalVariant
 from variants.views.columns import wrap
 
 WIDTH = 80
@@ -21,7 +21,7 @@ def region_lines(adaptation: Adaptation) -> list[str]:
     """Return the whole answer but the law, line by line."""
     target = adaptation.target
     base = printable(adaptation.design.request.base.name)
-    items = counted(len(adaptation.design.request.box.items), "item")
+    items = pluralize(len(adaptation.design.request.box.items), "item")
     lines = [
         *wrap(f"{base} for {target.place.name}, {target.style.name}, from {items}", WIDTH),
         "",
@@ -36,7 +36,7 @@ def region_lines(adaptation: Adaptation) -> list[str]:
     return [*lines, "", *chart_lines(adaptation), "", *_ending(adaptation)]
 
 
-def target_lines(target: Target, base: Dressing) -> list[str]:
+def target_lines(target: RegionalTarget, base: Dressing) -> list[str]:
     """Return what the water and the natural ask, each with its source."""
     water, natural = target.place.water, target.natural
     of_water = f"The water: {water.speed}, {water.clarity}, {water.surface}"
@@ -45,7 +45,7 @@ def target_lines(target: Target, base: Dressing) -> list[str]:
     lines += wrap(f"The natural: {natural_words(natural)}", WIDTH, subsequent_indent="  ")
     others = [one.name for one in target.place.region.naturals if one is not natural]
     if others:
-        told_of = f"Other naturals, chosen by --natural or --month: {listed(others)}"
+        told_of = f"Other naturals, chosen by --natural or --month: {join_words(others)}"
         lines += wrap(printable(told_of), WIDTH, subsequent_indent="  ")
     lines.append("What they ask:")
     by_source: dict[str, list[str]] = {}
@@ -71,7 +71,7 @@ def natural_words(natural: Natural) -> str:
     return printable(", ".join([*told, *colours]))
 
 
-def asked_of(target: Target, base: Dressing) -> list[tuple[str, str]]:
+def asked_of(target: RegionalTarget, base: Dressing) -> list[tuple[str, str]]:
     """Return what a target asks of a dressing's parts, in words, each with its source."""
     weights, water = target.weights, target.place.water
     shank = target.rulebook.scale[target.hook_size].shank_mm
@@ -85,7 +85,7 @@ def asked_of(target: Target, base: Dressing) -> list[tuple[str, str]]:
     for rule in target.counts_asked(base):
         low, high = rule.range_for({}, water.speed)
         end = {"clear": "the sparse end", "coloured": "the full end"}.get(water.clarity, "")
-        span = counted(high, rule.count[:-1]) if low == high else f"{low} to {high} {rule.count}"
+        span = pluralize(high, rule.count[:-1]) if low == high else f"{low} to {high} {rule.count}"
         words = f"{part_name(parts, rule.part)} {span}"
         words += " of the stiffest feather" if rule.stiffness_scales else ""
         told.append((words + (f", {end}" if end and low != high else ""), rule.source))
@@ -98,7 +98,7 @@ def asked_of(target: Target, base: Dressing) -> list[tuple[str, str]]:
 
 def variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
     """Return a variant with its number, its departure, its distance and what differs."""
-    told = [f"{c.part}: {c.words}" for c in changes(adaptation.design, one.variant)]
+    told = [f"{c.part}: {c.words}" for c in find_changes(adaptation.design, one.variant)]
     lead = " " * _INDENT
     lines = [
         line
@@ -106,9 +106,8 @@ def variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
         for line in wrap(words, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
     ]
     mark = "*" if one is adaptation.chosen else " "
-    first = (
-        f"{one.variant.rank:3}{mark} {departure(one.departure):>9} {departure(one.distance):>9}  "
-    )
+    departure, distance = departure_words(one.departure), departure_words(one.distance)
+    first = f"{one.variant.rank:3}{mark} {departure:>9} {distance:>9}  "
     return [first + lines[0].lstrip(), *lines[1:]]
 
 
@@ -117,12 +116,14 @@ def none_lines(adaptation: Adaptation) -> list[str]:
     empty = adaptation.design.empty_parts
     if empty:
         parts = adaptation.design.rulebook.trade.parts
-        names = listed((part_name(parts, part) for part in empty), "or")
+        names = join_words((part_name(parts, part) for part in empty), "or")
         return wrap(f"No variant: nothing in the box can be the {names} there.", WIDTH)
-    told = f"No variant departs {departure(adaptation.within)} or less and keeps every rule."
+    told = f"No variant departs {departure_words(adaptation.within)} or less and keeps every rule."
     if adaptation.closest is None:
         return wrap(f"{told} None does at all; whynot tells why.", WIDTH)
-    return wrap(f"{told} The closest departs {departure(adaptation.closest)}; see --kin.", WIDTH)
+    return wrap(
+        f"{told} The closest departs {departure_words(adaptation.closest)}; see --kin.", WIDTH
+    )
 
 
 def _ending(adaptation: Adaptation) -> list[str]:
@@ -130,9 +131,11 @@ def _ending(adaptation: Adaptation) -> list[str]:
     assert chosen is not None  # the front is not empty
     front = adaptation.front
     told = (
-        f"The whole front, proven: of all variants that depart {departure(adaptation.within)} or"
-        " less, none is nearer both to the dressing and to what is asked than one of these"
-        f" {len(front)}. The dressing as written is {departure(adaptation.base_distance)} from it."
+        "The whole front, proven: of all variants that depart"
+        f" {departure_words(adaptation.within)} or less, none is nearer both to the dressing and"
+        " to what is asked than one of these"
+        f" {len(front)}. The dressing as written is"
+        f" {departure_words(adaptation.base_distance)} from it."
     )
     if len(front) == 1:
         told = (
@@ -141,7 +144,7 @@ def _ending(adaptation: Adaptation) -> list[str]:
     lines = wrap(told, WIDTH)
     first = f"* Tie No {chosen.variant.rank} first: departure and distance come to least in sum."
     lines += wrap(first, WIDTH, subsequent_indent="  ")
-    for change in changes(adaptation.design, chosen.variant):
+    for change in find_changes(adaptation.design, chosen.variant):
         if change.from_box:
             lines += wrap(f"{change.part}: {change.from_box}", WIDTH,
                           initial_indent="  ", subsequent_indent="    ")  # fmt: skip
@@ -172,11 +175,11 @@ def chart_lines(adaptation: Adaptation) -> list[str]:
     for one in sorted(front, key=lambda one: (one is not chosen, one.variant.rank)):
         mark = f"{one.variant.rank}{'*' if one is chosen else ''}"
         put(one.departure, one.distance, mark, one is chosen)
-    labels = {0: departure(low + span), _CHART_HIGH: departure(low)}
+    labels = {0: departure_words(low + span), _CHART_HIGH: departure_words(low)}
     lines = ["distance to what is asked (o: as written)"]
     lines += [f"{labels.get(at, ''):>6} │{''.join(line)}".rstrip() for at, line in enumerate(rows)]
     lines.append(f"{'':6} └{'─' * (_CHART_WIDE + 2)}")
-    end = departure(most)
+    end = departure_words(most)
     lines.append(f"{'':8}0.00{'departure':^{_CHART_WIDE - 4 - len(end)}}{end}")
     return lines
 
@@ -184,12 +187,11 @@ def chart_lines(adaptation: Adaptation) -> list[str]:
 def distance_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
     """Return what the distance of a variant is made of, term by term with its source."""
     parts = adaptation.target.rulebook.trade.parts
-    lines = [f"Distance to the target {departure(one.distance)}"]
+    lines = [f"Distance to the target {departure_words(one.distance)}"]
     for part, terms in one.terms.items():
         for term in terms:
-            words = (
-                f"+{departure(term.cost)}  {part_name(parts, part)} {term.what.replace('_', ' ')}"
-            )
+            what = f"{part_name(parts, part)} {term.what.replace('_', ' ')}"
+            words = f"+{departure_words(term.cost)}  {what}"
             lines += wrap(f"{words}: {term.says} (source: {term.source})", WIDTH,
                           initial_indent="  ", subsequent_indent=" " * 11)  # fmt: skip
     for part in one.variant.chosen:
@@ -202,9 +204,10 @@ def picture_notes(adaptation: Adaptation) -> list[str]:
     """Return the lines under a picture of the fly to tie first."""
     chosen = adaptation.chosen
     assert chosen is not None  # only a front with variants is drawn
-    told = [f"{c.part}: {c.words}" for c in changes(adaptation.design, chosen.variant)]
+    told = [f"{c.part}: {c.words}" for c in find_changes(adaptation.design, chosen.variant)]
     return [
         f"{adaptation.target.place.name}, {adaptation.target.natural.name}",
-        f"departs {departure(chosen.departure)}, {departure(chosen.distance)} from what is asked",
+        f"departs {departure_words(chosen.departure)},"
+        f" {departure_words(chosen.distance)} from what is asked",
         *(line for one in told for line in wrap(one, _NOTE_WIDTH)),
     ]

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Any
 
-from variants.explain.wording import counted, listed, part_name, printable
+from variants.explain.wording import join_words, part_name, pluralize, printable
 from variants.geometry.measured import Counted, Measured
 from variants.model import Ingredient, Trade
 from variants.reading.prices import Price
-from variants.survey.class_kit import LaidOut
+from variants.survey.class_kit import KitItem
 from variants.survey.shopping import ToBuy
 from variants.views.amounts import taken_words
 from variants.views.columns import wrap
@@ -22,12 +22,12 @@ PINCH_MG = 50.0
 _SLACK = 1e-9
 
 
-def kit_lines(kit: Sequence[LaidOut], students: int, trade: Trade) -> list[str]:
+def kit_lines(kit: Sequence[KitItem], students: int, trade: Trade) -> list[str]:
     """Return what is laid out for a class, and at each place."""
     lines = ["  Flies    In all  Each place  What"]
     for one in kit:
         place = Measured(one.taken.counted, one.taken.amount / students)
-        name = listed(part_name(trade.parts, part) for part in one.parts)
+        name = join_words(part_name(trade.parts, part) for part in one.parts)
         told = f"{name}: {_stuff(one.ingredient, one.size)}"
         amounts = f"{measured_words(one.taken):>8}  {measured_words(place):>10}"
         head = f"  {one.flies:>5}  {amounts}  "
@@ -42,7 +42,7 @@ def shopping_lines(bought: Sequence[ToBuy]) -> list[str]:
         told = _stuff(one.ingredient, one.size)
         if one.price is not None:
             told += f", {_packs_words(one.packs, one.price)}"
-        told += f", for {listed(printable(name) for name in one.names)}"
+        told += f", for {join_words(printable(name) for name in one.names)}"
         if one.ingredient.material.caution:
             told += f". Caution: {printable(one.ingredient.material.caution)}"
         head = f"{measured_words(one.wanting):>11}  "
@@ -81,19 +81,21 @@ def cost_lines(
     told = []
     if tied:
         without = (
-            f", without {listed(unpriced)} of some, whose price is not noted" if unpriced else ""
+            f", without {join_words(unpriced)} of some, whose price is not noted"
+            if unpriced
+            else ""
         )
         told.append(f"What is taken from the box costs {tied:.2f}{without}.")
     if paid:
         unknown = sum(one.cost is None for one in bought)
-        without = f", without {counted(unknown, 'thing')} of unknown price" if unknown else ""
+        without = f", without {pluralize(unknown, 'thing')} of unknown price" if unknown else ""
         told.append(f"What is to be bought costs {paid:.2f}{without}.")
     if students > 1:
         told.append(f"That is {(tied + paid) / students:.2f} for each of {students} students.")
     return wrap(" ".join(told), WIDTH)
 
 
-def kit_json(kit: Sequence[LaidOut], students: int) -> list[dict[str, Any]]:
+def kit_json(kit: Sequence[KitItem], students: int) -> list[dict[str, Any]]:
     """Return what is laid out; amounts in pieces, mm or mg."""
     return [
         {

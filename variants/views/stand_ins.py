@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from variants.explain import Answer, Instead, OtherName, StandIn
-from variants.explain.wording import departure, listed, printable, source_items_of
+from variants.explain import OtherName, StandIn, StandInGroup, StandIns
+from variants.explain.wording import departure_words, join_words, printable, source_items_of
 from variants.model import Material, PartKind, Style
 from variants.views.columns import wrap
 
@@ -25,14 +25,14 @@ _UNFIT = 5
 
 
 def stand_in_lines(
-    answer: Instead, part: PartKind, style: Style, best: int, from_box: bool
+    answer: StandIns, part: PartKind, style: Style, best: int, from_box: bool
 ) -> list[str]:
     """Return the answer, line by line."""
     lines = _wrapped(_heading(answer, part, style, from_box), 0)
     if answer.held:
         lines += ["", *_wrapped(f"In the box as asked for: {source_items_of(answer.held)}", 0)]
     if answer.same:
-        names = listed((_other_name_words(one) for one in answer.same), "or")
+        names = join_words((_other_name_words(one) for one in answer.same), "or")
         lines += ["", *_wrapped(f"The same stuff by another name: {names}.", 0)]
     lines += ["", " No  Distance  Instead"]
     for rank, one in enumerate(answer.answers[:best], start=1):
@@ -42,7 +42,7 @@ def stand_in_lines(
     if answer.shades:
         lines += ["", "The same stuff in another colour:"]
         for shade in answer.shades[:3]:
-            lines += _wrapped(f"{departure(shade.distance)}  {_colour_words(shade)}", 4)
+            lines += _wrapped(f"{departure_words(shade.distance)}  {_colour_words(shade)}", 4)
     if answer.unfit:
         lines += ["", "What does not serve here, though it is tied in at that part:"]
         for unfit in answer.unfit[:_UNFIT]:
@@ -58,7 +58,7 @@ def _other_name_words(name: OtherName) -> str:
     return printable(stuff if colour.lower() in stuff.lower() else f"{stuff}, {colour}")
 
 
-def _heading(answer: Instead, part: PartKind, style: Style, from_box: bool) -> str:
+def _heading(answer: StandIns, part: PartKind, style: Style, from_box: bool) -> str:
     asked = answer.asked
     colour = f"{asked.colour.name} " if asked.colour else ""
     where = "from the box" if from_box else "from the whole table of materials"
@@ -68,15 +68,15 @@ def _heading(answer: Instead, part: PartKind, style: Style, from_box: bool) -> s
     )
 
 
-def _answer_lines(rank: int, answer: Answer, wanted: Material) -> list[str]:
+def _answer_lines(rank: int, answer: StandInGroup, wanted: Material) -> list[str]:
     first = answer.first
-    lead = f"{rank:3}  {departure(first.distance):>8}  "
+    lead = f"{rank:3}  {departure_words(first.distance):>8}  "
     lines = wrap(_stand_in_words(first), WIDTH, initial_indent=lead, subsequent_indent=" " * 17)
     named = dict.fromkeys(one.material.name for one in answer.likewise)
     named.pop(first.material.name, None)
     others = [printable(name) for name in list(named)[:LIKEWISE]]
     if others:
-        lines += _wrapped(f"likewise {listed(others)}", 17)
+        lines += _wrapped(f"likewise {join_words(others)}", 17)
     differences = _difference_words(first, wanted)
     if differences:
         lines += _wrapped(differences, 17)
@@ -113,7 +113,7 @@ def _wrapped(text: str, indent: int) -> list[str]:
     return wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
 
 
-def stand_in_json(answer: Instead, best: int) -> dict[str, Any]:
+def stand_in_json(answer: StandIns, best: int) -> dict[str, Any]:
     """Return the answer; see the module for the shape."""
     asked = answer.asked
     return {

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from variants.explain.wording import counted, departure, listed, part_name, printable
+from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
 from variants.model import PartKind, Trade
-from variants.survey import Block, Outlook, Standing, Survey, Swap
+from variants.survey import Block, Outcome, Outlook, Replacement, Survey
 from variants.views.columns import shortened, wrap
 
 WIDTH = 80
@@ -34,21 +34,21 @@ def survey_lines(
         own = [one for one in survey.outlooks if one.box == name]
         lines += [
             "",
-            *_box_lines(own, f"{printable(name)}, {counted(items, 'item')}", trade, at_most),
+            *_box_lines(own, f"{printable(name)}, {pluralize(items, 'item')}", trade, at_most),
         ]
     if len(boxes) > 1:
         lines += ["", *_comparison(survey, [name for name, _ in boxes])]
     if not survey.is_complete:
-        done = counted(len(survey.outlooks), "answer")
+        done = pluralize(len(survey.outlooks), "answer")
         lines += ["", f"Stopped before the survey was done: {done} so far."]
     return lines[1:]
 
 
 def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int) -> list[str]:
-    written = _standing(outlooks, Standing.AS_WRITTEN)
-    changed = _standing(outlooks, Standing.SUBSTITUTED)
-    blocked = _standing(outlooks, Standing.BLOCKED)
-    far = _standing(outlooks, Standing.TOO_FAR)
+    written = _standing(outlooks, Outcome.AS_WRITTEN)
+    changed = _standing(outlooks, Outcome.SUBSTITUTED)
+    blocked = _standing(outlooks, Outcome.BLOCKED)
+    far = _standing(outlooks, Outcome.TOO_FAR)
     lines = wrap(heading, WIDTH)
     if written:
         lines += ["", "As written"]
@@ -57,7 +57,7 @@ def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most:
         lines += ["", "With substitutions, closest first"]
         lines += [line for one in _by_departure(changed) for line in _changed_lines(one, trade)]
     if far:
-        lines += ["", f"Too far off: more than {departure(at_most)}"]
+        lines += ["", f"Too far off: more than {departure_words(at_most)}"]
         lines += [line for one in _by_departure(far) for line in _changed_lines(one, trade)]
     if blocked:
         lines += ["", "Blocked"]
@@ -66,7 +66,7 @@ def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most:
     return lines
 
 
-def _standing(outlooks: Iterable[Outlook], standing: Standing) -> list[Outlook]:
+def _standing(outlooks: Iterable[Outlook], standing: Outcome) -> list[Outlook]:
     return [one for one in outlooks if one.standing is standing]
 
 
@@ -78,7 +78,7 @@ def _by_departure(outlooks: Iterable[Outlook]) -> list[Outlook]:
 def _line(outlook: Outlook) -> str:
     name = shortened(printable(outlook.dressing), _NAME_WIDTH)
     size = "" if outlook.size is None else f"{outlook.size:>3}"
-    return f"  {departure(outlook.departure or 0):>5} {size:>4}  {name}".rstrip()
+    return f"  {departure_words(outlook.departure or 0):>5} {size:>4}  {name}".rstrip()
 
 
 def _changed_lines(outlook: Outlook, trade: Trade) -> list[str]:
@@ -87,7 +87,7 @@ def _changed_lines(outlook: Outlook, trade: Trade) -> list[str]:
     return wrap(f"{first}: {told}", WIDTH, subsequent_indent=" " * 15)
 
 
-def _swap(swap: Swap, parts: Mapping[str, PartKind]) -> str:
+def _swap(swap: Replacement, parts: Mapping[str, PartKind]) -> str:
     return f"{part_name(parts, swap.part)} {printable(swap.asked)} → {printable(swap.used)}"
 
 
@@ -106,11 +106,11 @@ def _block(block: Block, parts: Mapping[str, PartKind]) -> str:
     rule = f" [{block.rule}]" if block.rule else ""
     if not block.parts:
         return says
-    return f"{listed(part_name(parts, part) for part in block.parts)}: {says}{rule}"
+    return f"{join_words(part_name(parts, part) for part in block.parts)}: {says}{rule}"
 
 
 def _counts(outlooks: Sequence[Outlook]) -> tuple[int, int, int, int]:
-    written, near, far, blocked = (len(_standing(outlooks, one)) for one in Standing)
+    written, near, far, blocked = (len(_standing(outlooks, one)) for one in Outcome)
     return written, near, far, blocked
 
 
@@ -119,7 +119,7 @@ def _total(outlooks: Sequence[Outlook]) -> str:
     told = [f"{written} as written", f"{near} with substitutions"]
     told += [f"{far} too far off"] if far else []
     told += [f"{blocked} blocked"]
-    return f"{counted(len(outlooks), 'dressing')}: {', '.join(told)}."
+    return f"{pluralize(len(outlooks), 'dressing')}: {', '.join(told)}."
 
 
 def _comparison(survey: Survey, boxes: Sequence[str]) -> list[str]:
@@ -147,7 +147,7 @@ def _outlook_json(outlook: Outlook) -> dict[str, Any]:
         "style": outlook.style,
         "box": outlook.box,
         "standing": outlook.standing.value,
-        "too_far": outlook.standing is Standing.TOO_FAR,
+        "too_far": outlook.standing is Outcome.TOO_FAR,
         "size": outlook.size,
         "departure": None if outlook.departure is None else outlook.departure / 1000,
         "substitutions": [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from variants.explain.wording import departure, printable
+from variants.explain.wording import departure_words, printable
 from variants.views.columns import wrap
 
 if TYPE_CHECKING:
@@ -47,4 +47,4 @@ def tree_lines(graph: nx.DiGraph[str], root: str) -> list[str]:
 def _node_words(graph: nx.DiGraph[str], node: str) -> str:
     values = graph.nodes[node]
     box = "" if values["in_box"] else ", not from this box"
-    return f"{printable(values['label'])} ({departure(values['departure'])}{box})"
+    return f"{printable(values['label'])} ({departure_words(values['departure'])}{box})"

@@ -7,8 +7,8 @@ from typing import Any
 
 from variants.design import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
 from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
-from variants.explain.changes import changes
-from variants.explain.wording import counted, departure, part_name, printable
+from variants.explain.changes import find_changes
+from variants.explain.wording import departure_words, part_name, pluralize, printable
 from variants.geometry.targets import GAUGED, gauge_size, span_wanted, will_do
 from variants.model import Variant
 from variants.views.as_json import number_json
@@ -35,10 +35,10 @@ def tieable_lines(design: DesignProblem, variant: Variant, ceiling: int) -> list
     name = printable(design.request.base.name)
     if variant.departure > ceiling:
         lines = wrap(too_far_words(design, variant, ceiling), WIDTH)
-        for change in changes(design, variant):
+        for change in find_changes(design, variant):
             lines += wrap(f"- {change.part}: {change.words}", WIDTH, subsequent_indent="    ")
         return lines
-    told = f"{name} can be tied: the closest variant departs {departure(variant.departure)}."
+    told = f"{name} can be tied: the closest variant departs {departure_words(variant.departure)}."
     return wrap(f"{told} See propose for what differs.", WIDTH)
 
 
@@ -46,8 +46,8 @@ def too_far_words(design: DesignProblem, variant: Variant, ceiling: int) -> str:
     """Say that the nearest that the box gives is another fly."""
     name = printable(design.request.base.name)
     return (
-        f"{name} can't be tied within {departure(ceiling)}: the nearest departs"
-        f" {departure(variant.departure)}, which is another fly."
+        f"{name} can't be tied within {departure_words(ceiling)}: the nearest departs"
+        f" {departure_words(variant.departure)}, which is another fly."
     )
 
 
@@ -100,9 +100,9 @@ def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
             continue
         lines.append(f"  {EFFORTS[effort]}")
         for one in own:
-            far = f"departs {departure(one.variant.departure)}"
+            far = f"departs {departure_words(one.variant.departure)}"
             if one.variant.changed:
-                far += f", {counted(len(one.variant.changed), 'part')} changed"
+                far += f", {pluralize(len(one.variant.changed), 'part')} changed"
             lines += wrap(
                 f"- {printable(one.says)} ({far})",
                 WIDTH,

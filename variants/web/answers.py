@@ -10,12 +10,12 @@ from variants.design import DesignProblem, Domain, Request, TimeUpError, Watch, 
 from variants.design.search import SearchResult, search_within
 from variants.explain import (
     AllConflicts,
-    Line,
     Repair,
-    all_conflicts,
-    lines_of,
-    repairs,
-    search_lines,
+    VariantGroup,
+    find_all_conflicts,
+    find_repairs,
+    group_variants,
+    search_groups,
 )
 from variants.model import Box, Dressing, Variant
 from variants.reading import SizesError, nearest, parse_sizes, shown
@@ -83,11 +83,11 @@ class Answer:
         return self.result.so_far if self.result else ()
 
     @cached_property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[VariantGroup, ...]:
         """The variants, those that look much the same in one line, unless each is asked for."""
         if self.question.listing != "needed":
-            return tuple(map(Line, self.variants))
-        return lines_of(self.design, self.variants)
+            return tuple(map(VariantGroup, self.variants))
+        return group_variants(self.design, self.variants)
 
     def variant(self, number: int) -> Variant:
         """Return a variant by its number; refuse one that there is not."""
@@ -222,7 +222,7 @@ def _compute(
     looked_through: int | None = None
     if box is not None:
         if question.listing == "needed":
-            result, looked_through = search_lines(design, question.show, watch)
+            result, looked_through = search_groups(design, question.show, watch)
         else:
             result = search_within(design, question.show, question.listing == "different", watch)
     return Answer(question, subject, design, result, looked_through, trade, serial)
@@ -262,8 +262,8 @@ def _checked(
 def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:
     watch = Watch(WHYNOT_TIME_LIMIT_S)
     try:
-        why = all_conflicts(answer.design, watch)
-        return why, repairs(answer.design, why, watch)
+        why = find_all_conflicts(answer.design, watch)
+        return why, find_repairs(answer.design, why, watch)
     except TimeUpError:
         raise timed_out() from None
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
-from variants.explain.wording import departure
+from variants.explain.wording import departure_words
 from variants.rulebook import WATERS
 from variants.survey.purchases import Gain, Purchases, find_purchases
 from variants.views.purchases import proof_words
@@ -80,7 +80,7 @@ def _row(gain: Gain) -> Row:
         sorted(cautions),
         len(gain.opened),
         len(gain.as_written),
-        departure(gain.saved),
+        departure_words(gain.saved),
         list(dict.fromkeys([*gain.opened, *gain.as_written])),
     )
 

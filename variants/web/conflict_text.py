@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from variants.design import ChangesConstraint, DesignProblem, RuleConstraint
 from variants.explain import Conflict, NearMiss, Obstacle
-from variants.explain.wording import counted, listed, part_name, source_items
+from variants.explain.wording import join_words, part_name, pluralize, source_items
 from variants.views.reasons import empty_words
 from variants.web.measures import MM, tested_words
 
@@ -41,7 +41,7 @@ def obstacle_text(design: DesignProblem, obstacle: Obstacle, units: str = MM) ->
     """Return one obstacle with its rule, its source and what came nearest."""
     constraint = obstacle.constraint
     if isinstance(constraint, ChangesConstraint):
-        most = counted(constraint.at_most, "part")
+        most = pluralize(constraint.at_most, "part")
         wanting = [
             f"{part_name(design.rulebook.trade.parts, part)}, {design.base[part].words}"
             for part in constraint.parts
@@ -50,7 +50,7 @@ def obstacle_text(design: DesignProblem, obstacle: Obstacle, units: str = MM) ->
         told = f" As written the box has none of: {'; '.join(wanting)}." if wanting else ""
         return ObstacleText(f"At most {most} may change, as you asked.{told}")
     if not isinstance(constraint, RuleConstraint):
-        parts = listed(part_name(design.rulebook.trade.parts, one) for one in constraint.parts)
+        parts = join_words(part_name(design.rulebook.trade.parts, one) for one in constraint.parts)
         return ObstacleText(f"Enough must be left for the {parts}.")
     rule = constraint.rule
     nearest = _nearest_words(obstacle.nearest, units) if obstacle.nearest else ""

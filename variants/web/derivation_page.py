@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from starlette.responses import Response
 
-from variants.explain.wording import departure, part_name
+from variants.explain.wording import departure_words, part_name
 from variants.web.answers import Answer
 from variants.web.context import Context, get, see_other
 from variants.web.document_response import document_response
@@ -86,7 +86,7 @@ def _kin(
     return Kin(
         node,
         values["label"].capitalize() if not is_base else values["label"],
-        departure(values["departure"]),
+        departure_words(values["departure"]),
         values["in_box"],
         answer.question.link("/variant", n=rank) if rank else "",
         picture_link(answer, rank if variant else None) if has_picture else "",
@@ -110,14 +110,14 @@ def _steps(answer: Answer, edge: dict[str, Any]) -> list[Step]:
 
 def walk(context: Context) -> Response:
     """Show the derivation as a drawing to walk through, on a page of its own."""
-    from variants.explain.derivation import BASE, descent
+    from variants.explain.derivation import BASE, trace_descent
     from variants.pictures.charts import fly_pictures
     from variants.web.documents import derivation_html
 
     answer = context.answers.answer(context.question)
     if not answer.variants:
         return see_other(context.question.link("/derivation"))
-    whole = descent(answer.design, answer.variants)
+    whole = trace_descent(answer.design, answer.variants)
     pictures = fly_pictures(answer.design, answer.trade.layout, whole)
     html = derivation_html(answer.design, whole.graph, BASE, answer.variants, pictures)
     return document_response(html)

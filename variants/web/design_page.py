@@ -10,9 +10,9 @@ from starlette.responses import Response
 
 from variants.design import DesignProblem, TimeUpError, Watch
 from variants.design.search import Ended
-from variants.explain import Line
-from variants.explain.changes import changes
-from variants.explain.wording import departure, part_name, source_items, written_words
+from variants.explain import VariantGroup
+from variants.explain.changes import find_changes
+from variants.explain.wording import departure_words, part_name, source_items, written_words
 from variants.model import Part, Trade, Variant
 from variants.rulebook import WATERS
 from variants.views.proposal import cautions, ending_lines, or_words
@@ -185,15 +185,16 @@ def _usually(size: int, count: int) -> str:
     return f", {size} first" if count > 1 else ""
 
 
-def card(answer: Answer, line: Line) -> Card:
+def card(answer: Answer, line: VariantGroup) -> Card:
     """Return what the list tells of a variant, and of those that look much the same."""
     variant = line.first
     told = [
-        ChangeLine(one.part, one.words, one.from_box) for one in changes(answer.design, variant)
+        ChangeLine(one.part, one.words, one.from_box)
+        for one in find_changes(answer.design, variant)
     ]
     return Card(
         variant.rank,
-        departure(variant.departure),
+        departure_words(variant.departure),
         told,
         "" if told else _stock(variant),
         answer.question.link("/variant", n=variant.rank),
@@ -273,7 +274,7 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
     place = answer.trade.places.get(answer.question.on)
     if place is None or variants is None:
         return []
-    from variants.regions import cautions_at
+    from variants.regions import find_cautions_at
     from variants.views.law import law_sentences
 
     parts = [
@@ -281,7 +282,7 @@ def law_told(answer: Answer, variants: Iterable[Variant] | None) -> list[str]:
         for variant in variants
         for part, candidate in variant.chosen.items()
     ]
-    return law_sentences(place, cautions_at(parts, answer.trade.law, place))
+    return law_sentences(place, find_cautions_at(parts, answer.trade.law, place))
 
 
 ROUTES = [get("/design", design, is_work=True)]

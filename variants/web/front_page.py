@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
-from variants.explain.wording import counted, listed
+from variants.explain.wording import join_words, pluralize
 from variants.model import Dressing, Trade
 from variants.web.context import Context, get
 from variants.web.errors import fault_lines
@@ -58,13 +58,13 @@ def front(context: Context) -> Response:
         own_styles=[one for one in trade.styles.values() if one.id in _styles(books.dressings)],
         leaf=leaf,
         leaves=leaves,
-        books=listed([str(one) for one in context.sources.book_paths])
+        books=join_words([str(one) for one in context.sources.book_paths])
         if context.sources.book_paths
         else "",
         unreadable=[
             line for one in books.unreadable if one.problem for line in fault_lines(one.problem)
         ],
-        left_out=counted(sum(one.left_out for one in books.files), "dressing"),
+        left_out=pluralize(sum(one.left_out for one in books.files), "dressing"),
         is_left_out=any(one.left_out for one in books.files),
         text=fields.get("text", ""),
         sizes=fields.get("sizes", ""),

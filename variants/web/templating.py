@@ -11,7 +11,7 @@ from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from variants import __version__
-from variants.explain.wording import counted, departure, printable
+from variants.explain.wording import departure_words, pluralize, printable
 from variants.web.measures import MM, length_words
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def templates() -> Environment:
         lstrip_blocks=True,
         finalize=_shown,
     )
-    made.filters |= {"departure": departure, "counted": counted}
+    made.filters |= {"departure": departure_words, "counted": pluralize}
     return made
 
 

@@ -9,9 +9,9 @@ from http import HTTPStatus
 from starlette.responses import Response
 
 from variants.design import stock_of
-from variants.explain.wording import counted, departure, listed, part_name
+from variants.explain.wording import departure_words, join_words, part_name, pluralize
 from variants.rulebook import WATERS
-from variants.survey import Block, Outlook, Standing, Wishes, outlook
+from variants.survey import Block, Outcome, Outlook, Wishes, assess_dressing
 from variants.web.answers import known_place
 from variants.web.context import Context, get, own_path, post, see_other
 from variants.web.design_page import WATER_WORDS
@@ -28,10 +28,10 @@ STANDINGS = {
     "blocked": "not at all",
 }
 _OF = {
-    "written": Standing.AS_WRITTEN,
-    "substituted": Standing.SUBSTITUTED,
-    "far": Standing.TOO_FAR,
-    "blocked": Standing.BLOCKED,
+    "written": Outcome.AS_WRITTEN,
+    "substituted": Outcome.SUBSTITUTED,
+    "far": Outcome.TOO_FAR,
+    "blocked": Outcome.BLOCKED,
 }
 #: So many lines of one kind are shown; a filter shows the others.
 _MOST_LINES = 300
@@ -106,7 +106,7 @@ def tieable(context: Context) -> Response:
             for done, (key, dressing) in enumerate(books.dressings.items()):
                 job.step(done, len(books.dressings))
                 request = asked.wishes.request(dressing, box)
-                job.parts.append((key, outlook(request, "box", rulebook, stock, ceiling)))
+                job.parts.append((key, assess_dressing(request, "box", rulebook, stock, ceiling)))
             job.step(len(books.dressings), len(books.dressings))
 
         key = "tieable", asked, snapshot.version, books.serial, trade.serial
@@ -130,7 +130,7 @@ def tieable(context: Context) -> Response:
 def _total(outlooks: list[Outlook]) -> str:
     counts = {name: sum(one.standing is _OF[name] for one in outlooks) for name in STANDINGS}
     told = [f"{n} {STANDINGS[name]}" for name, n in counts.items() if n or name != "far"]
-    return f"{counted(len(outlooks), 'dressing')}: {', '.join(told)}"
+    return f"{pluralize(len(outlooks), 'dressing')}: {', '.join(told)}"
 
 
 def _fitting(
@@ -168,7 +168,7 @@ def _line(context: Context, one: Outlook, question: Question) -> Line:
         one.dressing,
         trade.styles[one.style].name,
         one.size,
-        "" if one.departure is None else departure(one.departure),
+        "" if one.departure is None else departure_words(one.departure),
         [(part_name(trade.parts, swap.part), swap.asked, swap.used) for swap in one.swaps],
         [_block_words(context, block) for block in one.blocks],
         question.link("/design"),
@@ -180,7 +180,7 @@ def _block_words(context: Context, block: Block) -> str:
     parts = context.sources.trade.rulebook.trade.parts
     if not block.parts:
         return block.says
-    return f"{listed(part_name(parts, part) for part in block.parts)}: {block.says}"
+    return f"{join_words(part_name(parts, part) for part in block.parts)}: {block.says}"
 
 
 def stop(context: Context, form: Mapping[str, str]) -> Response:

@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from variants.design import adapted_counts
 from variants.explain import Judgement, PartReason, explain
-from variants.explain.wording import departure, part_name, source_items
+from variants.explain.wording import departure_words, part_name, source_items
 from variants.model import Candidate, Term
 from variants.reading import COUNTS
 from variants.views.proposal import cautions
@@ -75,7 +75,7 @@ def variant(context: Context) -> Response:
         "variant.html",
         dressing=answer.subject.dressing,
         rank=found.rank,
-        departs=departure(found.departure),
+        departs=departure_words(found.departure),
         links=_links(question, answer, number),
         base_picture=picture_link(answer, None),
         base_alt=describe(answer, None),
@@ -122,7 +122,7 @@ def told_part(answer: Answer, reason: PartReason, units: str) -> ToldPart:
         used.way.value,
         used.is_changed,
         used.is_changed or bool(adapted_counts(used)),
-        departure(cost) if cost else "",
+        departure_words(cost) if cost else "",
         reason.asked.words,
         used.words,
         source_items(used),
@@ -144,7 +144,7 @@ def _without(question: Question, used: Candidate) -> list[tuple[str, str]]:
 
 
 def _told_term(term: Term) -> ToldTerm:
-    return ToldTerm(departure(term.cost), term.what, term.says, term.source)
+    return ToldTerm(departure_words(term.cost), term.what, term.says, term.source)
 
 
 def _told_rule(judgement: Judgement, units: str) -> ToldRule:
@@ -152,7 +152,7 @@ def _told_rule(judgement: Judgement, units: str) -> ToldRule:
     kept = "must, kept" if rule.is_hard and not cost else "kept"
     return ToldRule(
         rule.id,
-        f"+{departure(cost)}" if cost else kept,
+        f"+{departure_words(cost)}" if cost else kept,
         rule.says,
         "; ".join(tested_words(number, units) for number in judgement.finding.numbers),
         rule.source,

@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from variants.design import DesignProblem
 from variants.explain import AllConflicts, Effort, Obstacle, Repair, nearest_miss
-from variants.explain.wording import counted, departure
+from variants.explain.wording import departure_words, pluralize
 from variants.views.reasons import empty_words
 from variants.views.whynot import EFFORTS, MOST_SHOWN, purchase_words, too_far_words
 from variants.web.answers import Answer
@@ -50,7 +50,7 @@ def whynot(context: Context) -> Response:
         return context.page(
             "whynot.html",
             dressing=answer.subject.dressing,
-            closest=departure(nearest.departure),
+            closest=departure_words(nearest.departure),
             too_far=too_far_words(answer.design, nearest, ceiling) if is_far else "",
             empty=[],
             conflicts=[],
@@ -91,9 +91,9 @@ def _efforts(answer: Answer, ways: Sequence[Repair]) -> list[Efforts]:
 
 
 def _way_out(answer: Answer, repair: Repair) -> WayOut:
-    far = f"departs {departure(repair.variant.departure)}"
+    far = f"departs {departure_words(repair.variant.departure)}"
     if repair.variant.changed:
-        far += f", {counted(len(repair.variant.changed), 'part')} changed"
+        far += f", {pluralize(len(repair.variant.changed), 'part')} changed"
     purchases = [purchase_words(answer.design, one) for one in repair.purchases]
     return WayOut(repair.says, far, purchases, _link(answer, repair))
 

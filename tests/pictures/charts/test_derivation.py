@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.real import example, example_box, propose
-from variants.explain.derivation import BASE, descent
+from variants.explain.derivation import BASE, trace_descent
 from variants.geometry import load_layout
 from variants.pictures import draw_fly
 from variants.pictures.charts import derivation_svg, fly_pictures
@@ -89,7 +89,7 @@ def test_departure_is_distance(graph: nx.DiGraph) -> None:
 
 def test_the_picture_holds_every_fly_once() -> None:
     design, found = propose(example("ferrymans-dun"), example_box(), best=12, different=True)
-    whole = descent(design, found)
+    whole = trace_descent(design, found)
     svg = derivation_svg(whole.graph, BASE, fly_pictures(design, LAYOUT, whole), "a <plain> & name")
     root = ET.fromstring(svg)
     ns = "{http://www.w3.org/2000/svg}"

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 from tests.real import example, example_box, propose, rulebook
-from variants.explain.derivation import BASE, descent
+from variants.explain.derivation import BASE, trace_descent
 from variants.geometry import load_layout
 from variants.model import Box
 from variants.pictures import draw_fly
@@ -60,6 +60,6 @@ def derivation_page(which: str = "ferrymans-dun", best: int = 8, name: str | Non
     if name is not None:
         base = replace(base, name=name)
     design, found = propose(base, example_box(), best=best, different=True)
-    whole = descent(design, found)
+    whole = trace_descent(design, found)
     pictures = fly_pictures(design, LAYOUT, whole)
     return derivation_html(design, whole.graph, BASE, found, pictures)

@@ -12,7 +12,7 @@ from tests.real import propose, rulebook
 from tests.strategies.flies import dressings, held, rows
 from tests.web.documents.flies import LAYOUT
 from tests.web.documents.html import ids, read, references, text
-from variants.explain.derivation import BASE, descent
+from variants.explain.derivation import BASE, trace_descent
 from variants.model import Dressing
 from variants.pictures import draw_fly
 from variants.pictures.charts import box_svg, departure_svg, fly_pictures
@@ -42,7 +42,7 @@ def test_any_fly_under_any_name(
     read(box_svg(stock, rulebook().trade, name).join(["<!DOCTYPE html><title>x</title>", ""]))
     if found:
         assert departure_svg(design, found)
-        whole = descent(design, found)
+        whole = trace_descent(design, found)
         pictures = fly_pictures(design, LAYOUT, whole)
         root = read(derivation_html(design, whole.graph, BASE, found, pictures))
         assert references(root) <= set(ids(root))

@@ -1,8 +1,8 @@
 """The graph of how variants descend from their base, one substitution at a time; and kin."""
 
-from variants.explain.derivation.branches import Branch, branched
+from variants.explain.derivation.branches import Branch, derive_branches
 from variants.explain.derivation.exports import EXPORTS
-from variants.explain.derivation.graph import BASE, Descent, Known, derive, descent
+from variants.explain.derivation.graph import BASE, Descent, KnownDressing, derive, trace_descent
 from variants.explain.derivation.kin import Kin, Names, find_kin
 
 __all__ = [
@@ -11,10 +11,10 @@ __all__ = [
     "Branch",
     "Descent",
     "Kin",
-    "Known",
+    "KnownDressing",
     "Names",
-    "branched",
     "derive",
-    "descent",
+    "derive_branches",
     "find_kin",
+    "trace_descent",
 ]

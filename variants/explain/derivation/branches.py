@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import networkx as nx
 
 from variants.design import DesignProblem
-from variants.explain.derivation.graph import Descent, Known, add_node, add_steps, base_of
+from variants.explain.derivation.graph import Descent, KnownDressing, add_node, add_steps, base_of
 from variants.explain.derivation.steps import NodeKey, Pathfinder
 from variants.model import Candidate
 
@@ -35,10 +35,10 @@ class Branch:
     design: DesignProblem
     start: Mapping[str, Candidate]
     chosen: Mapping[str, Candidate]
-    known: Known
+    known: KnownDressing
 
 
-def branched(design: DesignProblem, branches: Sequence[Branch]) -> Descent:
+def derive_branches(design: DesignProblem, branches: Sequence[Branch]) -> Descent:
     """Return the derivation that branches make.
 
     Parameters

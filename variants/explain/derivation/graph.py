@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import networkx as nx
 
 from variants.design import DesignProblem, Domain
-from variants.explain.derivation.steps import NodeKey, Pathfinder, Step
+from variants.explain.derivation.steps import DerivationStep, NodeKey, Pathfinder
 from variants.model import Candidate, Variant
 
 BASE = "base"
@@ -48,17 +48,17 @@ def derive(design: DesignProblem, variants: Iterable[Variant]) -> nx.DiGraph[str
         Node ``"base"`` is the dressing as written; ``"v1"``, ``"v2"`` … are the variants by rank;
         ``"s1"`` … are dressings in between. Every node is reached from the base.
     """
-    return descent(design, variants).graph
+    return trace_descent(design, variants).graph
 
 
-def descent(design: DesignProblem, variants: Iterable[Variant]) -> Descent:
+def trace_descent(design: DesignProblem, variants: Iterable[Variant]) -> Descent:
     """Return the derivation of variants, and what every dressing in it is made of."""
     graph: nx.DiGraph[str] = nx.DiGraph()
     finder = Pathfinder(design)
     names: dict[NodeKey, str] = {}
     variants = tuple(variants)
     known = {
-        finder.key(one.chosen): Known(
+        finder.key(one.chosen): KnownDressing(
             f"v{one.rank}", f"variant {one.rank}", one.rank, one.departure
         )
         for one in reversed(variants)
@@ -72,7 +72,7 @@ def descent(design: DesignProblem, variants: Iterable[Variant]) -> Descent:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownDressing:
     """A dressing of a derivation that has a name of its own: the base, or a variant.
 
     Attributes
@@ -93,13 +93,13 @@ class Known:
     in_box: bool | None = True
 
 
-def _variant(one: Variant) -> Known:
-    return Known(f"v{one.rank}", f"variant {one.rank}", one.rank, one.departure)
+def _variant(one: Variant) -> KnownDressing:
+    return KnownDressing(f"v{one.rank}", f"variant {one.rank}", one.rank, one.departure)
 
 
-def base_of(design: DesignProblem) -> Known:
+def base_of(design: DesignProblem) -> KnownDressing:
     """Return the dressing as written."""
-    return Known(BASE, design.request.base.name, None, 0, None)
+    return KnownDressing(BASE, design.request.base.name, None, 0, None)
 
 
 def add_steps(
@@ -107,7 +107,7 @@ def add_steps(
     names: dict[NodeKey, str],
     finder: Pathfinder,
     chosen: Mapping[str, Candidate],
-    known: Mapping[NodeKey, Known],
+    known: Mapping[NodeKey, KnownDressing],
     dressings: dict[str, Mapping[str, Candidate]],
 ) -> None:
     """Add the steps from the finder's base, which the graph has, to a dressing."""
@@ -124,7 +124,7 @@ def add_node(
     names: dict[NodeKey, str],
     finder: Pathfinder,
     dressing: Mapping[str, Candidate],
-    known: Mapping[NodeKey, Known],
+    known: Mapping[NodeKey, KnownDressing],
 ) -> str:
     """Add a dressing, unless the graph has it, and return the name of its node."""
     key = finder.key(dressing)
@@ -134,7 +134,7 @@ def add_node(
     if own is None:
         between = sum(node.startswith("s") for node in graph) + 1
         departure = finder.departure(dressing)
-        own = Known(f"s{between}", f"in between {between}", None, departure, None)
+        own = KnownDressing(f"s{between}", f"in between {between}", None, departure, None)
     names[key] = own.name
     finder.known.add(key)
     graph.add_node(
@@ -159,7 +159,7 @@ def _is_held(domain: Sequence[Candidate], candidate: Candidate) -> bool:
 
 
 def _add_edge(
-    graph: nx.DiGraph[str], finder: Pathfinder, step: Step, before: str, after: str
+    graph: nx.DiGraph[str], finder: Pathfinder, step: DerivationStep, before: str, after: str
 ) -> None:
     changes = [
         f"{part}: {step.before[part].words} → {step.after[part].words}" for part in step.parts

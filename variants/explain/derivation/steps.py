@@ -22,7 +22,7 @@ NodeKey = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class DerivationStep:
     """One substitution, or several that rules tie together.
 
     Attributes
@@ -64,7 +64,7 @@ class Pathfinder:
         own = sum(candidate.cost for candidate in dressing.values())
         return own + sum(term.cost for term in rule_terms(self.design, dressing))
 
-    def steps(self, variant: Mapping[str, Candidate]) -> list[Step]:
+    def steps(self, variant: Mapping[str, Candidate]) -> list[DerivationStep]:
         """Return the steps from the base to a variant, fewest first, sharing what is known."""
         base = self.design.base
         differing = tuple(
@@ -130,13 +130,13 @@ class Pathfinder:
         lattice: Lattice,
         before: int,
         after: int,
-    ) -> Step:
+    ) -> DerivationStep:
         bits = [bit for bit in range(len(differing)) if (after & ~before) >> bit & 1]
         tied_by: dict[str, Rule] = {}
         if len(bits) > 1:
             for bit in bits:
                 tied_by.update({rule.id: rule for rule in lattice.broken(before | 1 << bit)})
-        return Step(
+        return DerivationStep(
             tuple(differing[bit] for bit in bits),
             self._state(variant, differing, before),
             self._state(variant, differing, after),

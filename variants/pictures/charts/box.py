@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from variants.explain.wording import counted, item_words
+from variants.explain.wording import item_words, pluralize
 from variants.model import Box, Colour, Item, Trade
 from variants.pictures.charts.look import LIGHT
 from variants.pictures.charts.svg import Element, Sheet
@@ -141,5 +141,5 @@ def _described(
             f"{len(cells[row, column])} {column}" for column in columns if (row, column) in cells
         ]
         told.append(f"{row}: {', '.join(held)}")
-    total = counted(sum(map(len, cells.values())), "thing")
+    total = pluralize(sum(map(len, cells.values())), "thing")
     return f"{total} in the box. {'; '.join(told)}."

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from variants.design import DesignProblem
 from variants.explain import explain
-from variants.explain.changes import changes
-from variants.explain.wording import departure, part_name
+from variants.explain.changes import find_changes
+from variants.explain.wording import departure_words, part_name
 from variants.model import Variant
 from variants.pictures.charts.letters import wrapped
 from variants.pictures.charts.look import LIGHT
@@ -68,8 +68,8 @@ def departure_svg(design: DesignProblem, variants: Sequence[Variant]) -> str:
         for place, part in enumerate(parts):
             _cell(sheet, row, _LEFT + place * _COLUMN, y + 2, part,
                   shares[variant.rank].get(part, {}), most)  # fmt: skip
-        sheet.words(row, total_x, y + 14, departure(variant.departure), 15, font_weight="600")
-        told = "; ".join(f"{one.part}: {one.words}" for one in changes(design, variant))
+        sheet.words(row, total_x, y + 14, departure_words(variant.departure), 15, font_weight="600")
+        told = "; ".join(f"{one.part}: {one.words}" for one in find_changes(design, variant))
         lines = wrapped(told or "as written", _NOTE, width - _LEFT - 20)
         for number, line in enumerate(lines):
             sheet.words(row, _LEFT, y + 36 + number * _LINE, line, _NOTE, font_style="italic",
@@ -100,12 +100,13 @@ def _described(
     told = []
     for variant in variants:
         own = [
-            f"{part_name(parts, part)} {departure(sum(share.values()))}"
+            f"{part_name(parts, part)} {departure_words(sum(share.values()))}"
             for part, share in shares[variant.rank].items()
             if sum(share.values())
         ]
         told.append(
-            f"variant {variant.rank} departs {departure(variant.departure)}: {', '.join(own) or 0}"
+            f"variant {variant.rank} departs {departure_words(variant.departure)}: "
+            f"{', '.join(own) or 0}"
         )
     return "; ".join(told) + "."
 
@@ -132,4 +133,4 @@ def _cell(
         if wide:
             sheet.box(group, at, y, wide, _BAR, stroke=LIGHT["ink"], stroke_width=1, **_FILLS[kind])
             at += wide
-    sheet.words(group, at + 6, y + 12, departure(total), 13)
+    sheet.words(group, at + 6, y + 12, departure_words(total), 13)

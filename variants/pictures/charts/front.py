@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from variants.explain.wording import departure
+from variants.explain.wording import departure_words
 from variants.pictures import Picture
 from variants.pictures.charts.look import LIGHT
 from variants.pictures.charts.svg import Sheet
@@ -109,7 +109,8 @@ class _Chart:
 
 
 def _words(rank: int, departs: int, distance: int) -> str:
-    return f"variant {rank} departs {departure(departs)}, {departure(distance)} from what is asked"
+    departure, apart = departure_words(departs), departure_words(distance)
+    return f"variant {rank} departs {departure}, {apart} from what is asked"
 
 
 def _described(adaptation: Adaptation) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 import networkx as nx
 
 from variants.design import DesignProblem
-from variants.explain.derivation import BASE, Descent, descent
+from variants.explain.derivation import BASE, Descent, trace_descent
 from variants.model import Variant
 from variants.pictures.notebook.fly import our_layout
 
@@ -41,7 +41,7 @@ class Derivation(Graph):  # type: ignore[misc]
 
 def derivation(design: DesignProblem, variants: Iterable[Variant]) -> Derivation:
     """Return the derivation of variants, able to show itself."""
-    whole = descent(design, variants)
+    whole = trace_descent(design, variants)
     graph = Derivation(whole.graph)
     graph.design, graph.whole = design, whole
     return graph

@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from variants.model import Attributes, Fly
 from variants.rulebook.colours import delta_e
-from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there, told_as
+from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, attribute_words, is_there
 from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
 
 #: The attribute that is compared by CIEDE2000 rather than by equality.
@@ -85,7 +85,7 @@ class Agree(Rule):
         one, other = fly[self.first][self.attribute], fly[self.second][self.attribute]
         if self.attribute == SHADE:
             return (Number("difference of shade (CIEDE2000)", difference, None, self.within),)
-        words, unit = told_as(self.attribute)
+        words, unit = attribute_words(self.attribute)
         return (
             Number(f"{self.first} {words}", _shown(one), unit=unit),
             Number(f"{self.second} {words}", _shown(other), unit=unit),

@@ -158,10 +158,10 @@ class Rule(ABC):
         return Finding(True, True, round(self.weight * share * THOUSANDTHS), numbers)
 
 
-def told_as(attribute: str) -> tuple[str, str]:
+def attribute_words(attribute: str) -> tuple[str, str]:
     """Return an attribute in words, and its unit.
 
-    >>> told_as("thickness_mm"), told_as("web")
+    >>> attribute_words("thickness_mm"), attribute_words("web")
     (('thickness', 'mm'), ('web', ''))
     """
     for ending, unit in _UNITS.items():

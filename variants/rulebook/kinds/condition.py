@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from variants.model import Attributes, Fly, Value
-from variants.rulebook.kinds.base import Number, is_there, told_as
+from variants.rulebook.kinds.base import Number, attribute_words, is_there
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ class Condition:
             value = "yes" if value else "no"
         elif value is None:
             value = "not known"
-        words, unit = told_as(self.attribute)
+        words, unit = attribute_words(self.attribute)
         return Number(f"{self.part} {words}", value, self.at_least, self.at_most, unit)
 
 

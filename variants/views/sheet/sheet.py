@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 from variants.design import DesignProblem, adapted_counts, idle_counts
 from variants.explain import PartReason, explain
-from variants.explain.wording import as_written, departure, item_words, part_name
+from variants.explain.wording import as_written, departure_words, item_words, part_name
 from variants.geometry import Layout, fly_geometry, uses_of
 from variants.model import Attributes, Candidate, Part, Variant, asked_name
-from variants.regions import Cautions, LawOfTheLand, Place, cautions_at
+from variants.regions import Cautions, LawOfTheLand, Place, find_cautions_at
 from variants.views.law import water_asks
 from variants.views.sheet.kit import KitLine, kit_of
 from variants.views.sheet.steps import Step, steps_of, stuff_words
@@ -155,14 +155,14 @@ def bench_sheet(
         hook=f"gape {hook.gape_mm:.1f}, shank {hook.shank_mm:.1f}, wire {hook.wire_mm:.2f} mm",
         water=design.request.water or "",
         which=as_written(design) if variant is None else f"variant {variant.rank}",
-        departure=departure(0 if variant is None else variant.departure),
+        departure=departure_words(0 if variant is None else variant.departure),
         lines=tuple(_lines(design, chosen)),
         steps=steps_of(geometry, chosen, design.rulebook, layout, table),
         substitutions=() if variant is None else tuple(_substitutions(design, variant)),
         materials=tuple(_material_cautions(parts)),
         place=place.name if place is not None else "",
         asks=tuple(water_asks(place)) if place is not None else (),
-        cautions=cautions_at(parts, law, place),
+        cautions=find_cautions_at(parts, law, place),
         kit=kit_of(uses, trade, students, flies_each),
         students=students,
         flies_each=flies_each,
@@ -244,11 +244,11 @@ def _reasons(reason: PartReason) -> Iterable[tuple[str, str, str]]:
     if len(trifles) < 2:
         trifles = []
     for cost, says, source in told[: len(told) - len(trifles)]:
-        yield f"+{departure(cost)}", says, source
+        yield f"+{departure_words(cost)}", says, source
     if trifles:
         says = "; ".join(says for _, says, _ in trifles)
         sources = dict.fromkeys(source for *_, source in trifles if source)
-        yield f"+{departure(sum(cost for cost, *_ in trifles))}", says, "; ".join(sources)
+        yield f"+{departure_words(sum(cost for cost, *_ in trifles))}", says, "; ".join(sources)
 
 
 def _material_cautions(parts: Iterable[Part]) -> list[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from variants.design import DesignProblem, adapted_counts
 from variants.explain import explain
-from variants.explain.wording import departure, number_words, part_name, source_items
+from variants.explain.wording import departure_words, number_words, part_name, source_items
 from variants.model import Variant
 from variants.pictures import Picture
 from variants.pictures.charts import (
@@ -100,7 +100,7 @@ def _steps(
     while at.parent is not None:
         further = graph.edges[at.parent, at.name]["departure"]
         sign = "−" if further < 0 else "+"
-        departs = f"{sign}{departure(abs(further))}"
+        departs = f"{sign}{departure_words(abs(further))}"
         steps.append({"words": edge_words(graph, at.parent, at.name), "departs": departs})
         at = arrangement[at.parent]
     return steps[::-1]
@@ -133,15 +133,15 @@ def _why(design: DesignProblem, variant: Variant | None) -> dict[str, list[dict[
     for reason in explain(design, variant).parts if variant is not None else ():
         part = part_name(design.rulebook.trade.parts, reason.part)
         reasons += [
-            {"part": part, "cost": f"+{departure(term.cost)}", "says": f"{term.what}: {term.says}",
-             "source": term.source}
+            {"part": part, "cost": f"+{departure_words(term.cost)}",
+             "says": f"{term.what}: {term.says}", "source": term.source}
             for term in reason.terms
             if term.cost
         ]  # fmt: skip
         for one in reason.judgements:
             told = {"part": part, "says": one.rule.says, "source": one.rule.source}
             if one.finding.cost:
-                reasons.append({**told, "cost": f"+{departure(one.finding.cost)}"})
+                reasons.append({**told, "cost": f"+{departure_words(one.finding.cost)}"})
             numbers = "; ".join(map(number_words, one.finding.numbers))
             rules.append({**told, "numbers": numbers[:1].upper() + numbers[1:]})
     return {"reasons": reasons, "rules": rules}

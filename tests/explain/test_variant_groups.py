@@ -7,7 +7,7 @@ import pytest
 from tests.real import box, example, example_box, fly, rulebook
 from variants.design import Request, build_problem
 from variants.design.search import find_needed, search
-from variants.explain import lines_of, search_lines
+from variants.explain import group_variants, search_groups
 
 PARTS = {
     "hook": "hook-dry-standard",
@@ -30,8 +30,8 @@ ROWS = (
 
 def test_flies_that_differ_by_a_thread_are_one_line() -> None:
     design = build_problem(Request(fly(PARTS), box(ROWS)), rulebook())
-    result, _ = search_lines(design, 2)
-    lines = lines_of(design, result.so_far)
+    result, _ = search_groups(design, 2)
+    lines = group_variants(design, result.so_far)
     bodies = [line.first.chosen["body"].ingredients[0].material.id for line in lines]
     assert bodies[0] == "mole-dubbing"
     assert len(set(bodies)) == 2
@@ -48,7 +48,7 @@ def test_what_is_listed_is_proven_and_numbered_as_every_command_counts(name: str
     design = build_problem(
         Request(example(name), example_box(), missing=frozenset({"body"})), rulebook()
     )
-    result, looked_through = search_lines(design, 4)
+    result, looked_through = search_groups(design, 4)
     assert looked_through is None
     shown = result.so_far
     assert [one.rank for one in shown] == list(range(1, len(shown) + 1))
@@ -56,7 +56,7 @@ def test_what_is_listed_is_proven_and_numbered_as_every_command_counts(name: str
     assert shown[0].departure == search(design, 1).variants[0].departure
     again = find_needed(design, len(shown))
     assert [one.departure for one in again] == [one.departure for one in shown]
-    lines = lines_of(design, shown)
+    lines = group_variants(design, shown)
     assert len(lines) <= 4
     assert sorted(
         one.rank for line in lines for one in (line.first, *line.others)
@@ -65,5 +65,5 @@ def test_what_is_listed_is_proven_and_numbered_as_every_command_counts(name: str
 
 def test_what_the_box_gives_as_written_stands_alone() -> None:
     design = build_problem(Request(example("bellringer"), example_box()), rulebook())
-    result, _ = search_lines(design, 5)
+    result, _ = search_groups(design, 5)
     assert [one.departure for one in result.so_far] == [0]

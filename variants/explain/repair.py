@@ -48,7 +48,7 @@ class Repair:
     variant: Variant
 
 
-def tried(
+def try_repair(
     design: DesignProblem,
     request: Request,
     effort: Effort,

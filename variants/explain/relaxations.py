@@ -18,7 +18,7 @@ Found = TypeVar("Found")
 
 
 @dataclass(frozen=True, slots=True)
-class Ease:
+class Relaxation:
     """One thing that could be done.
 
     Attributes
@@ -38,9 +38,9 @@ class Ease:
     purchases: tuple[Purchase, ...] = ()
 
 
-def fewest(
-    eases: Sequence[Ease], tried: Callable[[Sequence[Ease]], Found | None]
-) -> tuple[tuple[Ease, ...], Found] | None:
+def find_minimal_relaxation(
+    eases: Sequence[Relaxation], tried: Callable[[Sequence[Relaxation]], Found | None]
+) -> tuple[tuple[Relaxation, ...], Found] | None:
     """Return things to do of which none could be spared, and what they give.
 
     Parameters

@@ -18,16 +18,16 @@ if TYPE_CHECKING:
     from pint import Quantity, Unit
 
 
-def packed(content: object) -> bytes:
-    """Return objects as bytes that `unpacked` makes whole again, in any process."""
+def pack(content: object) -> bytes:
+    """Return objects as bytes that `unpack` makes whole again, in any process."""
     parcel = io.BytesIO()
     _Packer(parcel, protocol=pickle.HIGHEST_PROTOCOL).dump(content)
     return parcel.getvalue()
 
 
 @uncollected()
-def unpacked(parcel: bytes) -> Any:
-    """Return what `packed` was given. Bytes of unknown origin must not come here."""
+def unpack(parcel: bytes) -> Any:
+    """Return what `pack` was given. Bytes of unknown origin must not come here."""
     return pickle.loads(parcel)
 
 

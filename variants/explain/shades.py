@@ -16,14 +16,14 @@ from variants.explain.dyeing import (
     BLEACHED,
     COMMON,
     UNDYED,
-    dyed_on,
-    lightest,
-    nearest_made,
-    takes_dye,
-    times_sold,
+    can_dye,
+    count_sold,
+    dye_over,
+    find_lightest_shade,
+    find_nearest_made,
 )
 from variants.model import Box, Colour, Item, Material, Term
-from variants.rulebook import METALLIC, SOLID, TOGETHER, Likeness, delta_e, wound_together
+from variants.rulebook import METALLIC, SOLID, TOGETHER, Likeness, delta_e, wind_together
 
 #: Classes of stuff that are bleached before they are dyed pale (common practice).
 _BLEACHED = frozenset({"hair", "fur dubbing"})
@@ -50,10 +50,10 @@ class Shade:
     @property
     def seen(self) -> Colour:
         """The colour that is seen on the fly."""
-        return wound_together(self.colours)
+        return wind_together(self.colours)
 
 
-def shades_on_offer(
+def find_shades(
     likeness: Likeness,
     material: Material,
     wanted: tuple[Colour, ...],
@@ -103,7 +103,7 @@ def _in_shops(
     if material.dyes_well:
         for colour in others:
             no_dye = colour.marking in UNDYED
-            for dye in nearest_made(likeness, colour)[:1] if no_dye else [colour]:
+            for dye in find_nearest_made(likeness, colour)[:1] if no_dye else [colour]:
                 if dye.id not in material.colours:
                     shades += _dyed(likeness, material, own, dye, dyed_as_sold)
     elif ANY in material.colours:
@@ -123,13 +123,13 @@ def _sold(likeness: Likeness, own: list[Colour], wanted: Colour) -> Iterator[Col
     What is spun, drawn or enamelled comes in colours and is not dyed: in common metal's where it is
     metal anyhow, never in a natural stuff's own, and never clear unless its row says so.
     """
-    sold = times_sold(likeness)
+    sold = count_sold(likeness)
     is_metal = wanted.marking == METALLIC and any(one.marking == METALLIC for one in own)
     if is_metal and sold[wanted.id] >= COMMON:
         yield wanted
         return
     taken = {one.id for one in own}
-    yield from (one for one in nearest_made(likeness, wanted) if one.id not in taken)
+    yield from (one for one in find_nearest_made(likeness, wanted) if one.id not in taken)
 
 
 def _dyed(
@@ -150,7 +150,7 @@ def _dyed(
     grounds = _grounds(own, wanted.hexes[0], is_sold)
     if not grounds and material.kind in _BLEACHED:
         bleached = likeness.trade.colours[BLEACHED]
-        if takes_dye(bleached.hexes[0], wanted.hexes[0]):
+        if can_dye(bleached.hexes[0], wanted.hexes[0]):
             grounds = {SOLID: bleached}
             terms = (
                 _term(likeness, scale, "bleached, then dyed"),
@@ -158,10 +158,10 @@ def _dyed(
                      likeness.tables.scale_sources["bleach"]),
             )  # fmt: skip
     for marking, ground in grounds.items():
-        yield Shade((dyed_on(ground, wanted, wanted.hexes[0]),), terms)
+        yield Shade((dye_over(ground, wanted, wanted.hexes[0]),), terms)
         for shade in wanted.hexes[1:] if marking == SOLID and is_sold else ():
-            if ground is None or takes_dye(lightest(ground), shade):
-                yield Shade((dyed_on(ground, wanted, shade),), terms)
+            if ground is None or can_dye(find_lightest_shade(ground), shade):
+                yield Shade((dye_over(ground, wanted, shade),), terms)
 
 
 def _grounds(own: list[Colour], shade: str, is_sold: bool) -> dict[str, Colour | None]:
@@ -172,7 +172,7 @@ def _grounds(own: list[Colour], shade: str, is_sold: bool) -> dict[str, Colour |
     grounds: dict[str, Colour | None] = {} if own or not is_sold else {SOLID: None}
     for one in own:
         is_dyed = one.marking not in UNDYED and bool(one.hexes)
-        if is_dyed and takes_dye(lightest(one), shade):
+        if is_dyed and can_dye(find_lightest_shade(one), shade):
             grounds.setdefault(one.marking, one)
     return grounds
 

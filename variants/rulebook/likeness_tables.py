@@ -16,11 +16,11 @@ from variants.rulebook.likeness_profiles import (
     MEASURES,
     MOST,
     SCALES,
-    Caution,
     LikenessTables,
     Need,
     Profile,
     Property,
+    RestrictionCost,
     SameStuff,
 )
 
@@ -62,7 +62,7 @@ class _Reader:
         self.profiles: dict[str, Profile] = {}
         self.scales: dict[str, float] = {}
         self.scale_sources: dict[str, str] = {}
-        self.cautions: dict[str, Caution] = {}
+        self.cautions: dict[str, RestrictionCost] = {}
         self.same: dict[tuple[str, str], SameStuff] = {}
         self.last: Fields | None = None
 
@@ -134,7 +134,7 @@ class _Reader:
         fields.text("says", None)
 
     def _caution(self, fields: Fields) -> None:
-        made = Caution(
+        made = RestrictionCost(
             id=fields.choice("id", ("protected", "restricted"), None),
             cost=fields.whole("cost", 0, 1000) or 0,
             says=fields.text("says", None),

@@ -28,7 +28,7 @@ _AND = " and "
 
 
 @dataclass(frozen=True, slots=True)
-class When:
+class FlyTest:
     """The tests of one row: conditions on parts, and whether it speaks of the line.
 
     Attributes
@@ -43,7 +43,7 @@ class When:
     is_of_line: bool = False
 
 
-def read_when(text: str, trade: Trade) -> When:
+def read_fly_test(text: str, trade: Trade) -> FlyTest:
     """Return the tests of a cell.
 
     Raises
@@ -55,10 +55,10 @@ def read_when(text: str, trade: Trade) -> When:
     --------
     >>> from variants.rulebook import load_rulebook
     >>> trade = load_rulebook().trade
-    >>> (one,) = read_when("hook points over 1", trade).conditions
+    >>> (one,) = read_fly_test("hook points over 1", trade).conditions
     >>> (one.part, one.attribute, one.at_least > 1)
     ('hook', 'points', True)
-    >>> read_when("line flies over 3", trade).is_of_line
+    >>> read_fly_test("line flies over 3", trade).is_of_line
     True
     """
     conditions = []
@@ -70,13 +70,13 @@ def read_when(text: str, trade: Trade) -> When:
         if part == LINE:
             if attribute not in OF_LINE:
                 raise ValueError(f"'{attribute}' is not said of a line")
-            return When(is_of_line=True)
+            return FlyTest(is_of_line=True)
         if part != ANY and part not in trade.parts:
             raise ValueError(f"'{part}' is no part of a fly")
         if attribute not in ATTRIBUTES:
             raise ValueError(f"'{attribute}' is no attribute")
         conditions.append(_condition("" if part == ANY else part, attribute, test))
-    return When(tuple(conditions))
+    return FlyTest(tuple(conditions))
 
 
 def _condition(part: str, attribute: str, test: re.Match[str]) -> Condition:
