@@ -12,12 +12,12 @@ from openpyxl import Workbook, load_workbook
 
 from tests.real import EXAMPLES, rulebook
 from variants.box import BoxStore
-from variants.box.adding import Adding, adding_with
-from variants.box.cells import price_cell, sizes_cell
-from variants.box.columns import read_column_words
-from variants.box.exporting import csv_bytes, table_of, workbook
-from variants.box.lists import ListReader, StuffList
-from variants.box.portions import portion, read_sold_as
+from variants.box.export import load_table, to_csv, to_workbook
+from variants.box.list_cells import normalize_price, normalize_sizes
+from variants.box.list_columns import read_column_words
+from variants.box.list_import import ImportedList, ListReader
+from variants.box.new_item import ItemParser, load_item_parser
+from variants.box.sold_as import convert_sold_amount, read_sold_as
 from variants.reading import InputError
 from variants.reading.plain import load_glossary
 from variants.reading.sizes import parse_sizes
@@ -35,7 +35,7 @@ def reader() -> ListReader:
     )
 
 
-def listed(tmp_path: Path, text: str, **more: object) -> StuffList:
+def listed(tmp_path: Path, text: str, **more: object) -> ImportedList:
     path = tmp_path / "list.csv"
     path.write_text(text, encoding="utf-8")
     return reader().read(path, **more)  # type: ignore[arg-type]
@@ -116,7 +116,7 @@ def test_merged_header_cells_of_a_workbook_are_understood(tmp_path: Path) -> Non
     ],
 )
 def test_sizes_are_read_however_they_are_written(text: str, sizes: tuple[int, ...]) -> None:
-    assert parse_sizes(sizes_cell(text)[0]) == sizes
+    assert parse_sizes(normalize_sizes(text)[0]) == sizes
 
 
 def test_a_size_made_a_date_is_told(tmp_path: Path) -> None:
@@ -135,7 +135,7 @@ def test_a_size_made_a_date_is_told(tmp_path: Path) -> None:
     ],
 )
 def test_prices_lose_their_currency(text: str, price: str) -> None:
-    assert price_cell(text) == price
+    assert normalize_price(text) == price
 
 
 @pytest.mark.parametrize(
@@ -155,7 +155,7 @@ def test_prices_lose_their_currency(text: str, price: str) -> None:
 )
 def test_amounts_may_be_told_as_stuff_is_sold(material: str, said: str, amount: str) -> None:
     stuff = rulebook().trade.material_names[material]
-    assert portion(said, stuff, read_sold_as(FOLDERS)).amount == amount
+    assert convert_sold_amount(said, stuff, read_sold_as(FOLDERS)).amount == amount
 
 
 def test_what_columns_are_can_be_told(tmp_path: Path) -> None:
@@ -210,14 +210,14 @@ def test_a_columns_name_is_guarded_as_cells_are_and_keeps_its_capitals(tmp_path:
     assert store.row("a")["my ref"] == "A7"
     for separator in (",", ";", "\t"):
         out = tmp_path / "out.csv"
-        out.write_bytes(csv_bytes(table_of(store.path), separator))
+        out.write_bytes(to_csv(load_table(store.path), separator))
         (names, _) = csv.reader(out.read_text("utf-8-sig").splitlines(), delimiter=separator)
         assert names[-2:] == ["My Ref", f"'{RUNS}"]
-        assert table_of(out) == table_of(store.path)
-    book = load_workbook(io.BytesIO(workbook(table_of(store.path))))
+        assert load_table(out) == load_table(store.path)
+    book = load_workbook(io.BytesIO(to_workbook(load_table(store.path))))
     assert [cell.value for cell in book.active[1]][-2:] == ["My Ref", f"'{RUNS}"]
     store.correct("a", {"MY REF": "A8", RUNS: "y", "Shelf No": "3"})
-    assert table_of(store.path)[0][-3:] == ["My Ref", f"'{RUNS}", "Shelf No"]
+    assert load_table(store.path)[0][-3:] == ["My Ref", f"'{RUNS}", "Shelf No"]
     assert store.row("a")["my ref"] == "A8"
     store.undo()
     assert store.row("a")["my ref"] == "A7"
@@ -269,7 +269,7 @@ def test_words_become_what_they_say(tmp_path: Path, said: str, material: str, co
     # Whatever was made of the words is told before it is written.
     told = " ".join(" ".join(import_lines(found, None, "box.csv")).split())
     assert f"“{said} 14” is taken for {', '.join(filter(None, (material, colour)))}" in told
-    thing = adding().thing({"item": said, "sizes": "14"}, None)
+    thing = adding().parse({"item": said, "sizes": "14"}, None)
     assert thing.cells["material"] == material
     assert thing.cells.get("colour", "") == colour
 
@@ -280,12 +280,12 @@ def test_what_is_not_sure_is_asked_and_not_guessed(tmp_path: Path, said: str) ->
     assert OPEN[said] in " ".join(map(str, found.faults))
     assert found.rows[0].item is None
     with pytest.raises(InputError, match=f"{OPEN[said]}|does not tell which material"):
-        adding().thing({"item": said, "sizes": "14"}, None)
+        adding().parse({"item": said, "sizes": "14"}, None)
 
 
 @cache
-def adding() -> Adding:
-    return adding_with(rulebook(), [])
+def adding() -> ItemParser:
+    return load_item_parser(rulebook(), [])
 
 
 def test_the_head_of_a_drawer_does_not_make_one_thing_of_all_in_it(tmp_path: Path) -> None:
@@ -300,8 +300,8 @@ def test_the_head_of_a_drawer_does_not_make_one_thing_of_all_in_it(tmp_path: Pat
     assert "'hook' names 14 stuffs: which is 'old tin'?" in str(found.faults[0])
     assert "is hen neck hackle by its name, and rabbit fur by its material" in str(found.faults[2])
     with pytest.raises(InputError, match="'hook' does not tell which material"):
-        adding().thing({"item": "old tin", "material": "hook", "sizes": "12"}, None)
-    jig = adding().thing({"item": "jig hook", "material": "hook", "sizes": "12"}, None)
+        adding().parse({"item": "old tin", "material": "hook", "sizes": "12"}, None)
+    jig = adding().parse({"item": "jig hook", "material": "hook", "sizes": "12"}, None)
     assert jig.item.material.name == "jig hook"
 
 

@@ -19,7 +19,7 @@ from variants.box.box_text import BoxText
 from variants.box.changes import apply_changes
 from variants.box.journal import Journal, replay
 from variants.box.journal_entry import JournalEntry
-from variants.box.measurable import step_of
+from variants.box.rounding import measuring_step
 from variants.box.transaction import BoxState
 from variants.model import plain
 from variants.reading import InputError
@@ -268,7 +268,7 @@ def test_no_amount_is_told_finer_or_coarser_than_it_is_measured(
         stock = subtract(stock, f"{use} {unit}")
         assert stock.exact == exact
         told = Decimal(stock.cell.split()[0])
-        step = step_of(unit)
+        step = measuring_step(unit)
         assert abs(told - exact) <= max(step / 2, step if unit in ("hooks", "feathers") else 0)
         assert (told == 0) == (exact == 0) or exact < step / 200
 

@@ -362,8 +362,8 @@ def _words(own: Path) -> None:
 
 
 def _box_words(own: Path) -> None:
-    from variants.box.columns import read_column_words
-    from variants.box.portions import read_sold_as
+    from variants.box.list_columns import read_column_words
+    from variants.box.sold_as import read_sold_as
 
     read_column_words([own])
     read_sold_as([own])

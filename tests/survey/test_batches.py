@@ -11,7 +11,7 @@ import pytest
 
 from tests.real import EXAMPLES, box, example, example_box, fly, rulebook
 from variants.box import BoxStore, read_journal
-from variants.box.measurable import step_of
+from variants.box.rounding import measuring_step
 from variants.design.search import search
 from variants.geometry import load_layout
 from variants.geometry.bench import _change as change
@@ -95,7 +95,9 @@ def test_what_is_taken_is_written_off_and_the_box_still_reads(tmp_path: Path) ->
         if was is None or item.amount is None:
             continue
         gone = float((was - item.amount).magnitude)
-        step = float(step_of(f"{was.units:~}" if not was.check("[piece]") else f"{was.units}"))
+        step = float(
+            measuring_step(f"{was.units:~}" if not was.check("[piece]") else f"{was.units}")
+        )
         assert gone == pytest.approx(taken.get(item.id, 0.0), abs=step / 2 + 1e-9)
     assert [entry.what for entry in read_journal(path)] == ["begun", "batch"]
 

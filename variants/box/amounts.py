@@ -1,7 +1,7 @@
-"""Sums on the amounts of a box, cell by cell: ``25 feathers`` less ``2 feathers``.
+"""Arithmetic on the amounts of a box, cell by cell: ``25 feathers`` less ``2 feathers``.
 
-The unit stays the one that the cell is written in, and so does its decimal sign. What is written is
-what can be measured; the exact amount goes along with it.
+The unit and the decimal sign of the cell stay. What is written is rounded to what can be measured;
+the exact amount goes along with it, into the journal.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from variants.box.measurable import exactly, measurable, number_words
+from variants.box.rounding import format_number, round_to_measurable, to_decimal
 from variants.reading import shown
 from variants.reading.sheets import decimal_points
 from variants.units import UnitError, parse_quantity
@@ -27,7 +27,7 @@ _DECIMAL_COMMA = re.compile(r"[0-9],[0-9]")
 
 
 class AmountError(ValueError):
-    """A sum that can't be done.
+    """A calculation that makes no sense.
 
     Attributes
     ----------
@@ -57,7 +57,7 @@ def parse_cell(cell: str) -> Quantity[float]:
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """An amount of an item: as its cell tells it, and exactly.
+    """An amount of an item: rounded in its cell, and exact.
 
     Attributes
     ----------
@@ -72,7 +72,7 @@ class Amount:
 
 
 def parse_amount(cell: str, exact: Decimal | None = None) -> Amount:
-    """Return what a cell holds, exactly where that is known.
+    """Return the amount in a cell; the exact one where it is known.
 
     Raises
     ------
@@ -80,7 +80,7 @@ def parse_amount(cell: str, exact: Decimal | None = None) -> Amount:
         When it is no measure.
     """
     quantity = parse_cell(cell)
-    return Amount(cell, exactly(float(quantity.magnitude)) if exact is None else exact)
+    return Amount(cell, to_decimal(float(quantity.magnitude)) if exact is None else exact)
 
 
 def subtract(amount: Amount, taken: str) -> Amount:
@@ -136,7 +136,7 @@ def subtract_number(amount: Amount, number: float) -> Amount:
     >>> subtract_number(parse_amount("12 feathers"), 8.6).cell
     '3.5 feathers'
     """
-    return _round_amount(amount.exact - exactly(number), amount.cell)
+    return _round_amount(amount.exact - to_decimal(number), amount.cell)
 
 
 def _convert(said: str, cell: str) -> Decimal:
@@ -145,7 +145,7 @@ def _convert(said: str, cell: str) -> Decimal:
     if quantity.dimensionality != like.dimensionality:
         remedy = f"tell it in a unit that the box counts it in: it holds {cell}"
         raise AmountError(f"{shown(said)} can't be set against {shown(cell)}", remedy)
-    return exactly(float(quantity.to(like.units).magnitude))
+    return to_decimal(float(quantity.to(like.units).magnitude))
 
 
 def _round_amount(number: Decimal, cell: str) -> Amount:
@@ -153,7 +153,7 @@ def _round_amount(number: Decimal, cell: str) -> Amount:
     match = _UNIT.search(cell)
     unit = match[0].strip() if match else ""
     exact = max(Decimal(0), number)
-    told = format_amount(measurable(exact, unit), unit)
+    told = format_amount(round_to_measurable(exact, unit), unit)
     return Amount(told.replace(".", ",", 1) if _DECIMAL_COMMA.search(cell) else told, exact)
 
 
@@ -169,7 +169,7 @@ def format_amount(number: Decimal, unit: str) -> str:
         bare = unit.removesuffix("es") if unit.endswith("ches") else unit.removesuffix("s")
         plural = f"{bare}es" if bare.endswith("ch") else f"{bare}s"
         unit = bare if number == 1 else plural
-    return f"{number_words(number)} {unit}"
+    return f"{format_number(number)} {unit}"
 
 
 def with_unit(said: str, cell: str) -> str:

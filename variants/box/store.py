@@ -16,7 +16,7 @@ from variants.box.journal import BY_HAND, read_journal
 from variants.box.journal_entry import JournalEntry
 from variants.box.operations import UNDO, Plan
 from variants.box.paths import real_path
-from variants.box.rows import box_column, checked_item
+from variants.box.row import normalize_column, read_item
 from variants.box.transaction import BoxState
 from variants.model import Box, Origin, Trade
 from variants.reading import Fault, InputError, box_of, shown
@@ -127,7 +127,7 @@ class BoxStore:
             When a value is wrong or there is such an item, with the column.
         """
         row = {name: cell for name, cell in self._cells(values).items() if cell}
-        checked_item(row, self.trade)
+        read_item(row, self.trade)
         plan = partial(operations.plan_add, row=row)
         return self._transact(plan, ADD, note, version, may_begin=True)
 
@@ -225,7 +225,7 @@ class BoxStore:
         def plan(state: BoxState, file: str) -> Plan:
             made = operations.plan_correct(state, file, item, cells)
             row = state.text.row(made.changes[0].item)
-            checked_item(row | {name.lower(): cell for name, cell in cells.items()}, self.trade)
+            read_item(row | {name.lower(): cell for name, cell in cells.items()}, self.trade)
             return made
 
         return self._transact(plan, CORRECT, note, version)
@@ -294,7 +294,7 @@ class BoxStore:
         """Return cells by column: Flykin's columns in lower case, the owner's as written."""
         cells: dict[str, str] = {}
         for name, cell in values.items():
-            column = box_column(name.strip())
+            column = normalize_column(name.strip())
             if not column.isprintable() or not column:
                 problem = f"{shown(name)} is no name of a column"
                 raise InputError([Fault(Origin(self.name), problem, "write a word or two")])

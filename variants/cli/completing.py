@@ -172,11 +172,11 @@ def _dressings(incomplete: str) -> Iterator[CompletionItem]:
 
 def _items(incomplete: str) -> Iterator[CompletionItem]:
     """Yield the items of the box that the line or FLYKIN_BOX names."""
-    from variants.box.exporting import table_of
+    from variants.box.export import load_table
     from variants.model import plain
 
     box = next(iter(_values_of("--box")), os.environ.get("FLYKIN_BOX", ""))
-    header, *rows = table_of(box)
+    header, *rows = load_table(box)
     columns = [name.lower() for name in header]
     for row in rows:
         cells = dict(zip(columns, row, strict=True))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from variants.box import format_amount
-from variants.box.measurable import exactly, measurable
+from variants.box.rounding import round_to_measurable, to_decimal
 from variants.explain.changes import find_changes
 from variants.explain.wording import departure_words, item_words, part_name, pluralize, printable
 from variants.geometry import Shortage, Tied, WriteOff
@@ -108,7 +108,7 @@ def _told(number: float, item: Item) -> str:
         return f"{number:.3g}"
     units = item.amount.units
     unit = f"{units}" if item.amount.check("[piece]") else f"{units:~}"
-    return format_amount(measurable(exactly(max(0.0, number)), unit), unit)
+    return format_amount(round_to_measurable(to_decimal(max(0.0, number)), unit), unit)
 
 
 def _short_lines(short: Shortfall, trade: Trade) -> list[str]:

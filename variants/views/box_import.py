@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from variants.box.columns import Column
-from variants.box.lists import ListRow, StuffList
+from variants.box.list_columns import ListColumn
+from variants.box.list_import import ImportedList, ListRow
 from variants.explain.wording import pluralize, printable
 from variants.model import Box, Item, plain
 from variants.views.columns import columns, shortened, wrap
@@ -23,7 +23,7 @@ _HOW = {
 
 
 def import_lines(
-    found: StuffList,
+    found: ImportedList,
     box: Box | None,
     name: str,
     alike: Mapping[int, Sequence[Item]] | None = None,
@@ -32,7 +32,7 @@ def import_lines(
 
     Parameters
     ----------
-    found : StuffList
+    found : ImportedList
     box : Box or None
         As it stands; None where it would be begun.
     name : str
@@ -63,7 +63,7 @@ def _alike_lines(alike: Mapping[int, Sequence[Item]]) -> list[str]:
     return lines
 
 
-def _column_lines(column: Column, rows: tuple[ListRow, ...]) -> list[str]:
+def _column_lines(column: ListColumn, rows: tuple[ListRow, ...]) -> list[str]:
     theirs = shortened(printable(column.header), _THEIRS)
     ours = shortened(printable(column.target), _OURS) if column.target else "left out"
     how = "" if not column.target else _HOW[column.how]
@@ -77,7 +77,7 @@ def _column_lines(column: Column, rows: tuple[ListRow, ...]) -> list[str]:
     return told
 
 
-def _row_lines(found: StuffList, box: Box | None, name: str) -> list[str]:
+def _row_lines(found: ImportedList, box: Box | None, name: str) -> list[str]:
     good = [row for row in found.rows if row.item is not None]
     there = {plain(item.id) for item in box.items} if box else set()
     known = [row for row in good if plain(row.values["item"]) in there]

@@ -13,9 +13,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from variants.box import JournalEntry
-from variants.box.adding import Thing
-from variants.box.finding import Answer
-from variants.box.portions import Portion
+from variants.box.item_search import ItemMatch
+from variants.box.new_item import NewItem
+from variants.box.sold_as import SoldAmount
 from variants.explain.wording import amount_left, pluralize, printable
 from variants.model import Item
 from variants.views.columns import wrap
@@ -122,7 +122,7 @@ def list_lines(items: Sequence[Item], of: int, gauge: Mapping[int, float]) -> li
 
 
 def found_lines(
-    answers: Sequence[Answer], best: int, asked: str, gauge: Mapping[int, float]
+    answers: Sequence[ItemMatch], best: int, asked: str, gauge: Mapping[int, float]
 ) -> list[str]:
     """Return what was found in a box, what was asked for first."""
     exact = [one for one in answers if not one.why]
@@ -138,7 +138,7 @@ def found_lines(
     return lines
 
 
-def _section(answers: Sequence[Answer], best: int, gauge: Mapping[int, float]) -> list[str]:
+def _section(answers: Sequence[ItemMatch], best: int, gauge: Mapping[int, float]) -> list[str]:
     lines: list[str] = []
     for one in answers[:best]:
         more = [f"dE {one.apart:.1f} from it"] if one.apart else []
@@ -188,7 +188,7 @@ def list_json(items: Iterable[Item], box: str) -> dict[str, Any]:
     return {"version": 1, "box": box, "items": [item_json(item) for item in items]}
 
 
-def found_json(answers: Iterable[Answer], best: int, box: str) -> dict[str, Any]:
+def found_json(answers: Iterable[ItemMatch], best: int, box: str) -> dict[str, Any]:
     """Return what was found; see the module for the shape."""
     told = [
         {**item_json(one.item), "score": round(one.score), "apart": one.apart, "why": list(one.why)}
@@ -197,7 +197,7 @@ def found_json(answers: Iterable[Answer], best: int, box: str) -> dict[str, Any]
     return {"version": 1, "box": box, "items": told}
 
 
-def added_lines(thing: Thing, entry: JournalEntry, gauge: Mapping[int, float]) -> list[str]:
+def added_lines(thing: NewItem, entry: JournalEntry, gauge: Mapping[int, float]) -> list[str]:
     """Return what was put into the box, what was taken for what, and what is like it."""
     lines = item_lines(thing.item, gauge)
     for told in thing.portions:
@@ -206,10 +206,10 @@ def added_lines(thing: Thing, entry: JournalEntry, gauge: Mapping[int, float]) -
         blend = thing.blend
         near = f"{printable(blend.nearest.name)} comes nearest, dE {blend.apart:.1f} off"
         lines += _told(f"The blend's shade is computed as {blend.shade}; {near}.")
-    return [*lines, *alike_lines(thing.alike), *entry_lines(entry)]
+    return [*lines, *alike_lines(thing.duplicates), *entry_lines(entry)]
 
 
-def portion_lines(told: Portion) -> list[str]:
+def portion_lines(told: SoldAmount) -> list[str]:
     """Return what an amount was taken to be, and what that rests on."""
     if told.sold_as is None:
         return []

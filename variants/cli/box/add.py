@@ -36,26 +36,26 @@ def command(
              --box box.csv
     """
     from variants.box import BoxStore
-    from variants.box.adding import adding_with
+    from variants.box.new_item import load_item_parser
     from variants.rulebook import load_rulebook
     from variants.views.box_items import added_lines
 
-    adding = adding_with(load_rulebook(folders), [Path(folder) for folder in folders])
+    parser = load_item_parser(load_rulebook(folders), [Path(folder) for folder in folders])
     cells = cells_of(options)
     if name:
         cells["item"] = joined(name)
     is_asked = sys.stdin.isatty() if ask is None else ask
-    store = BoxStore(box, adding.trade)
+    store = BoxStore(box, parser.trade)
     held = store.read() if Path(box).exists() else None
     if is_asked:
         from variants.cli.box.asking import asked_cells
 
-        cells = asked_cells(cells, adding)
-    new = adding.thing(cells, held.box if held else None)
-    if is_asked and new.alike and not click.confirm(_another(new.alike), default=True):
+        cells = asked_cells(cells, parser)
+    new = parser.parse(cells, held.box if held else None)
+    if is_asked and new.duplicates and not click.confirm(_another(new.duplicates), default=True):
         raise click.Abort
     entry = store.add(new.cells, version=held.version if held else None)
-    click.echo("\n".join(added_lines(new, entry, adding.rulebook.gauge)))
+    click.echo("\n".join(added_lines(new, entry, parser.rulebook.gauge)))
 
 
 def _another(alike: Any) -> str:

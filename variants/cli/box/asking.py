@@ -8,7 +8,8 @@ from typing import Any
 
 import click
 
-from variants.box.adding import Adding, named
+from variants.box import make_name
+from variants.box.new_item import ItemParser
 from variants.model import Material, plain
 from variants.reading import InputError
 
@@ -19,46 +20,46 @@ _QUESTIONS = {
 }
 
 
-def asked_cells(cells: Mapping[str, str], adding: Adding) -> dict[str, str]:
+def asked_cells(cells: Mapping[str, str], parser: ItemParser) -> dict[str, str]:
     """Return the cells of a new thing, those that lack asked for at the terminal.
 
     Parameters
     ----------
     cells : mapping of column to cell
         What is known already is not asked for.
-    adding : Adding
+    parser : ItemParser
     """
-    told = adding.filled(cells)
-    material = _material(told, adding)
+    told = parser.complete(cells)
+    material = _material(told, parser)
     told["material"] = material.name
     if "colour" not in told and "blend" not in told and material.colours:
-        told["colour"] = _colour(material, adding)
+        told["colour"] = _colour(material, parser)
     if "sizes" not in told and "length" not in told:
-        told |= _measures(material, told, adding)
+        told |= _measures(material, told, parser)
     for name, question in _QUESTIONS.items():
         if name not in told:
             told[name] = _until_right(
                 lambda question=question: _ask(question),  # type: ignore[misc]
-                lambda cell, name=name: adding.thing({**_base(told, adding), name: cell}, None),  # type: ignore[misc]
+                lambda cell, name=name: parser.parse({**_base(told, parser), name: cell}, None),  # type: ignore[misc]
             )
     if "item" not in told:
-        told["item"] = _ask("What do you call it", default=named(told))
+        told["item"] = _ask("What do you call it", default=make_name(told))
     return told
 
 
-def _base(told: Mapping[str, str], adding: Adding) -> dict[str, str]:
+def _base(told: Mapping[str, str], parser: ItemParser) -> dict[str, str]:
     """Return cells that are right, to try another with."""
     base = {name: told[name] for name in ("item", "material", "sizes") if told.get(name)}
     return {"item": "it", **base}
 
 
-def _material(told: Mapping[str, str], adding: Adding) -> Material:
+def _material(told: Mapping[str, str], parser: ItemParser) -> Material:
     text = told.get("material", "")
-    found = adding.material(text) if text else None
+    found = parser.find_material(text) if text else None
     said = text or told.get("item", "")
-    names = sorted({material.name for material in adding.trade.materials.values()})
+    names = sorted({material.name for material in parser.trade.materials.values()})
     while found is None:
-        near = adding.near(said) if said else ()
+        near = parser.near_materials(said) if said else ()
         if near:
             click.echo(f"“{said}” does not tell which material it is. Near it:")
             for number, name in enumerate(near, start=1):
@@ -66,22 +67,22 @@ def _material(told: Mapping[str, str], adding: Adding) -> Material:
         said = _ask("Which material (a name, or a number)", names=names, needed=True)
         if said.isdigit() and 1 <= int(said) <= len(near):
             said = near[int(said) - 1]
-        found = adding.material(said)
+        found = parser.find_material(said)
     return found
 
 
-def _colour(material: Material, adding: Adding) -> str:
-    trade = adding.trade
+def _colour(material: Material, parser: ItemParser) -> str:
+    trade = parser.trade
     natural = trade.colours.get(material.natural_colour or "")
     names = sorted({colour.name for colour in trade.colours.values()})
     return _until_right(
         lambda: _ask("Colour", default=natural.name if natural else "", names=names),
-        lambda cell: adding.thing({"item": "it", "material": material.name, "colour": cell,
+        lambda cell: parser.parse({"item": "it", "material": material.name, "colour": cell,
                                    "sizes": "14"}, None),
     )  # fmt: skip
 
 
-def _measures(material: Material, told: Mapping[str, str], adding: Adding) -> dict[str, str]:
+def _measures(material: Material, told: Mapping[str, str], parser: ItemParser) -> dict[str, str]:
     """Ask for what a hook must have, and a feather for winding should have."""
     if "hook" in material.functions:
         question = "Hook size"
@@ -96,7 +97,7 @@ def _measures(material: Material, told: Mapping[str, str], adding: Adding) -> di
 
     answer = _until_right(
         lambda: _ask(question, needed="hook" in material.functions),
-        lambda cell: adding.thing({"item": "it", "material": material.name, **cells(cell)}, None),
+        lambda cell: parser.parse({"item": "it", "material": material.name, **cells(cell)}, None),
     )
     return cells(answer) if answer else {}
 

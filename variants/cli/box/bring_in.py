@@ -12,7 +12,7 @@ from variants.cli.box.options import box_option
 from variants.cli.group import InputRefused
 
 if TYPE_CHECKING:
-    from variants.box.lists import ListReader
+    from variants.box.list_import import ListReader
 
 
 @click.command("import", short_help="Take a spreadsheet into the box, looked at first.")
@@ -40,7 +40,7 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
       flykin box import examples/lists/shed.csv --box box.csv --dry-run
     """
     from variants.box import BoxStore
-    from variants.box.finding import Likes
+    from variants.box.item_search import DuplicateIndex
     from variants.rulebook import load_rulebook
     from variants.views.box_import import import_lines
     from variants.views.box_items import entry_lines
@@ -52,8 +52,8 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
     )
     store = BoxStore(box, rulebook.trade)
     held = store.read() if Path(box).exists() else None
-    likes = Likes(held.box if held else None)
-    alike = {row.line: likes.of(row.item) for row in found.rows if row.item is not None}
+    duplicates = DuplicateIndex(held.box if held else None)
+    alike = {row.line: duplicates.find(row.item) for row in found.rows if row.item is not None}
     click.echo("\n".join(import_lines(found, held.box if held else None, box, alike)))
     good = [row.values for row in found.rows if row.item is not None]
     if found.faults and not (options["leave_out"] and good):
@@ -74,9 +74,9 @@ def command(file: str, box: str, folders: tuple[str, ...], **options: Any) -> No
 
 
 def _reader(trade: Any, folders: tuple[str, ...]) -> ListReader:
-    from variants.box.columns import read_column_words
-    from variants.box.lists import ListReader
-    from variants.box.portions import read_sold_as
+    from variants.box.list_columns import read_column_words
+    from variants.box.list_import import ListReader
+    from variants.box.sold_as import read_sold_as
     from variants.reading.plain import load_glossary
     from variants.rulebook import own_rules_folder
 

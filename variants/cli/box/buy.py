@@ -30,7 +30,7 @@ def command(
       flykin box buy "dry hooks 14" 2 packets --price 6.50 --box examples/box.csv
     """
     from variants.box import BoxStore
-    from variants.box.portions import portion, read_sold_as
+    from variants.box.sold_as import convert_sold_amount, read_sold_as
     from variants.rulebook import load_rulebook, own_rules_folder
     from variants.views.box_items import entry_lines, portion_lines
     from variants.views.changes import change_lines
@@ -41,7 +41,7 @@ def command(
     sold_as = read_sold_as([own_rules_folder(), *map(Path, folders)])
     there = held.box.item(store.row(item)["item"])
     said = joined(amount)
-    told = portion(said, there.material, sold_as) if there else None
+    told = convert_sold_amount(said, there.material, sold_as) if there else None
     entry = store.buy(
         item, told.amount if told else said, price=price, note=note, version=held.version
     )

@@ -26,7 +26,7 @@ def command(
              --box examples/box.csv
     """
     from variants.box import BoxStore
-    from variants.box.adding import adding_with
+    from variants.box.new_item import load_item_parser
     from variants.rulebook import load_rulebook
     from variants.views.box_items import entry_lines, portion_lines
     from variants.views.changes import change_lines
@@ -36,15 +36,15 @@ def command(
         cells["item"] = rename
     if not cells:
         raise click.UsageError("Say what is to be set right, such as --amount '40 feathers'.")
-    adding = adding_with(load_rulebook(folders), [Path(folder) for folder in folders])
-    store = BoxStore(box, adding.trade)
+    parser = load_item_parser(load_rulebook(folders), [Path(folder) for folder in folders])
+    store = BoxStore(box, parser.trade)
     held = store.read()
     row = store.row(item)
-    material = adding.material(cells.get("material") or row["material"])
+    material = parser.find_material(cells.get("material") or row["material"])
     told = []
     for name in ("amount", "price_for"):
         if cells.get(name) and material is not None:
-            found = adding.portion(cells[name], material)
+            found = parser.convert_amount(cells[name], material)
             cells[name] = found.amount
             told += portion_lines(found)
     entry = store.correct(item, cells, version=held.version)

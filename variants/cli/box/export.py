@@ -27,7 +27,7 @@ def command(out: str, separator: str, force: bool, box: str, folders: tuple[str,
       flykin box export box.xlsx --box examples/box.csv
     """
     from variants.box import write_bytes_atomically
-    from variants.box.exporting import csv_bytes, table_of, workbook
+    from variants.box.export import load_table, to_csv, to_workbook
     from variants.reading import read_box
     from variants.rulebook import load_rulebook
 
@@ -39,8 +39,8 @@ def command(out: str, separator: str, force: bool, box: str, folders: tuple[str,
     if target.suffix.lower() not in (".csv", ".xlsx"):
         raise click.BadParameter("name a file that ends in .csv or .xlsx", param_hint="OUT")
     held = read_box(box, load_rulebook(folders).trade)
-    table = table_of(box)
+    table = load_table(box)
     is_book = target.suffix.lower() == ".xlsx"
-    raw = workbook(table) if is_book else csv_bytes(table, SEPARATORS[separator])
+    raw = to_workbook(table) if is_book else to_csv(table, SEPARATORS[separator])
     write_bytes_atomically(target, raw)
     click.echo(f"{out}: {len(held.items)} items")

@@ -36,8 +36,8 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
     """
     from pathlib import Path
 
-    from variants.box import colour_named
-    from variants.box.finding import Finder, Wanted
+    from variants.box import read_colour
+    from variants.box.item_search import ItemQuery, ItemSearch
     from variants.reading import read_box
     from variants.reading.plain import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder
@@ -50,17 +50,17 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
     trade = rulebook.trade
     held = read_box(box, trade)
     material, part = told["material"], told["part"]
-    wanted = Wanted(
+    wanted = ItemQuery(
         words=said,
         material=entry_named("--material", material, trade.material_names, "material")
         if material
         else None,
-        colour=colour_named(told["colour"], trade, "--colour") if told["colour"] else None,
+        colour=read_colour(told["colour"], trade, "--colour") if told["colour"] else None,
         within=options["within"],
         part=entry_named("--for", part, trade.part_names, "part of a fly") if part else None,
         size=options["size"],
     )
-    finder = Finder(rulebook, load_glossary([own_rules_folder(), *map(Path, folders)], trade))
+    finder = ItemSearch(rulebook, load_glossary([own_rules_folder(), *map(Path, folders)], trade))
     answers = finder.find(held, wanted)
     if options["as_json"]:
         import json

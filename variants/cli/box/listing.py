@@ -38,7 +38,7 @@ def command(box: str, folders: tuple[str, ...], **options: Any) -> None:
     """
     from pathlib import Path
 
-    from variants.box.finding import Finder, Wanted
+    from variants.box.item_search import ItemQuery, ItemSearch
     from variants.reading import read_box
     from variants.reading.plain import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder
@@ -46,14 +46,14 @@ def command(box: str, folders: tuple[str, ...], **options: Any) -> None:
     rulebook = load_rulebook(folders)
     trade = rulebook.trade
     held = read_box(box, trade)
-    wanted = Wanted(
+    wanted = ItemQuery(
         material=_named("--material", options["material"], trade.material_names, "material"),
         colour=_named("--colour", options["colour"], trade.colour_names, "colour"),
         within=options["within"],
         part=_named("--for", options["part"], trade.part_names, "part of a fly"),
         size=options["size"],
     )
-    finder = Finder(rulebook, load_glossary([own_rules_folder(), *map(Path, folders)], trade))
+    finder = ItemSearch(rulebook, load_glossary([own_rules_folder(), *map(Path, folders)], trade))
     found = {one.item.id for one in finder.find(held, wanted) if not one.why}
     known = {material.kind for material in trade.materials.values()}
     family = _family(options["family"], known, {item.material.kind for item in held.items})

@@ -13,7 +13,7 @@ _FINEST = 100
 
 
 @dataclass(frozen=True, slots=True)
-class Blended:
+class BlendShade:
     """A blend's shade.
 
     Attributes
@@ -31,7 +31,7 @@ class Blended:
     apart: float
 
 
-def blended(parts: Sequence[BlendPart], trade: Trade) -> Blended | None:
+def compute_blend_shade(parts: Sequence[BlendPart], trade: Trade) -> BlendShade | None:
     """Return the shade of a blend; None where the colour of a part is not known.
 
     Parameters
@@ -46,4 +46,4 @@ def blended(parts: Sequence[BlendPart], trade: Trade) -> Blended | None:
     shade = blend_shade(shades, [round(part.parts * _FINEST) for part in parts])
     plain_ones = [colour for colour in trade.colours.values() if len(colour.hexes) == 1]
     near = min(plain_ones, key=lambda colour: (delta_e(shade, colour.hexes[0]), colour.id))
-    return Blended(shade, near, delta_e(shade, near.hexes[0]))
+    return BlendShade(shade, near, delta_e(shade, near.hexes[0]))

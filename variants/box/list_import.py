@@ -1,4 +1,4 @@
-"""Someone's list of stuff as rows of a box: read, understood as far as it goes, nothing written.
+"""The import of someone's list as rows of a box; nothing is written.
 
 A spreadsheet comes in; out come its columns with what each is taken for, the rows as a box would
 hold them, what was guessed at, and what was not understood. Columns that a box does not know are
@@ -15,12 +15,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from variants.box.cells import amount_cell, measure_cell, price_cell, sizes_cell
-from variants.box.columns import FROM, PARTED, TO, UNIT, Header, header_of
-from variants.box.naming import name_of, names_apart
-from variants.box.portions import SoldAs
-from variants.box.rows import checked_item
-from variants.box.stuffs import Stuff, kind_named, may_be, stuff_named
+from variants.box.item_names import make_name, make_names_unique
+from variants.box.list_cells import (
+    normalize_amount,
+    normalize_measure,
+    normalize_price,
+    normalize_sizes,
+)
+from variants.box.list_columns import FROM, PARTED, TO, UNIT, ListHeader, find_header
+from variants.box.material_matching import MaterialMatch, find_kind, match_material, shares_word
+from variants.box.row import read_item
+from variants.box.sold_as import SoldAs
 from variants.model import Item, Material, Origin, Trade, plain
 from variants.reading import Fault, InputError, nearest, shown, shown_name
 from variants.reading.plain import Glossary
@@ -66,11 +71,11 @@ class ListRow:
 
 
 @dataclass(frozen=True, slots=True)
-class StuffList:
-    """A list of stuff, understood as far as it goes."""
+class ImportedList:
+    """A list as it was understood."""
 
     name: str
-    header: Header
+    header: ListHeader
     rows: tuple[ListRow, ...]
 
     @property
@@ -80,7 +85,7 @@ class StuffList:
 
 
 class ListReader:
-    """Reads lists.
+    """Reads lists of materials and tools.
 
     Parameters
     ----------
@@ -110,7 +115,7 @@ class ListReader:
         told: Mapping[str, str] | None = None,
         fill: Iterable[str] = (),
         sheet: str = "",
-    ) -> StuffList:
+    ) -> ImportedList:
         """Read a list.
 
         Parameters
@@ -131,7 +136,7 @@ class ListReader:
         """
         name = shown_name(path)
         rows = _rows(read_sheet(path, sheet), name)
-        header = self._with_units(header_of(rows, self.words, told or {}, name), rows)
+        header = self._with_units(find_header(rows, self.words, told or {}, name), rows)
         found: list[ListRow] = []
         above: dict[str, str] = {}
         names: set[str] = set()
@@ -144,10 +149,10 @@ class ListReader:
             above = values
             if any(values.values()):
                 found.append(self._row(line, values, header, name, names))
-        _tell_apart(found)
-        return StuffList(name, header, tuple(found))
+        _make_unique(found)
+        return ImportedList(name, header, tuple(found))
 
-    def _with_units(self, header: Header, rows: Sequence[tuple[int, list[str]]]) -> Header:
+    def _with_units(self, header: ListHeader, rows: Sequence[tuple[int, list[str]]]) -> ListHeader:
         """Return a header with the column that holds nothing but units taken for that."""
         if any(column.target == UNIT for column in header.columns):
             return header
@@ -165,24 +170,24 @@ class ListReader:
         return header
 
     def _row(
-        self, line: int, cells: dict[str, str], header: Header, name: str, names: set[str]
+        self, line: int, cells: dict[str, str], header: ListHeader, name: str, names: set[str]
     ) -> ListRow:
         row = ListRow(line, {})
         units = {column.target: column.unit for column in header.columns}
-        material = self._stuff(cells, row)
+        material = self._complete(cells, row)
         row.doubts += [
             f"“{said}” is taken for {', '.join(what)}" for said, what in row.taken.items()
         ]
-        for target, cell in _joined(cells).items():
+        for target, cell in _join_ranges(cells).items():
             unit = units.get(target) or units.get(f"{target}{FROM}", "")
             row.values[target] = self._cell(target, cell, unit, cells, material, row)
         if not row.values.get("item"):
-            row.values["item"] = name_of(row.values, names)
+            row.values["item"] = make_name(row.values, names)
             row.doubts.append(f"named “{row.values['item']}”")
         names.add(plain(row.values["item"]))
         row.values = {target: cell for target, cell in row.values.items() if cell}
         try:
-            row.item = checked_item(row.values, self.trade, name)
+            row.item = read_item(row.values, self.trade, name)
         except InputError as problem:
             row.faults = tuple(
                 Fault(
@@ -200,14 +205,14 @@ class ListReader:
         remedy = f"say it in the column {field}"
         return Fault(Origin(name, row.line, field), row.open[field], remedy, near)
 
-    def _stuff(self, cells: dict[str, str], row: ListRow) -> Material | None:
-        """Settle the material and the colour, by the words of the item where no column says."""
-        by_item = stuff_named(cells.get("item", ""), self.glossary)
+    def _complete(self, cells: dict[str, str], row: ListRow) -> Material | None:
+        """Fill in the material and the colour, by the words of the item where no column says."""
+        by_item = match_material(cells.get("item", ""), self.glossary)
         material = self._material(cells, by_item, row)
         if material is not None and not self._is_named(cells.get("material", ""), material):
             cells["material"] = material.name
         if cells.get("material"):
-            by_item = stuff_named(cells.get("item", ""), self.glossary, material)
+            by_item = match_material(cells.get("item", ""), self.glossary, material)
         self._colour(cells, by_item, material, row)
         numbers = _HOOK_SIZE.findall(cells.get("item", ""))
         is_sized = any(cells.get(f"sizes{end}") for end in ("", FROM, TO))
@@ -220,13 +225,15 @@ class ListReader:
     def _is_named(self, text: str, material: Material) -> bool:
         return self.trade.material_names.get(plain(text)) is material
 
-    def _material(self, cells: dict[str, str], by_item: Stuff, row: ListRow) -> Material | None:
+    def _material(
+        self, cells: dict[str, str], by_item: MaterialMatch, row: ListRow
+    ) -> Material | None:
         told, item = cells.get("material", ""), cells.get("item", "")
         words = told or item
-        kind = kind_named(words, self.trade)
+        kind = find_kind(words, self.trade)
         if kind:
             # The head of a drawer: what lies in it, the item has to tell.
-            named = by_item.material if by_item.is_settled and told else None
+            named = by_item.material if by_item.is_unique and told else None
             if named in kind:
                 row.taken[item] = [named.name]
                 return named
@@ -237,39 +244,39 @@ class ListReader:
             return None
         named = self.trade.material_names.get(plain(words))
         if named is None:
-            stuff = by_item if not told else stuff_named(told, self.glossary)
-            if not stuff.is_settled:
+            match = by_item if not told else match_material(told, self.glossary)
+            if not match.is_unique:
                 # What is told and not known at all, the reader of boxes refuses with what is near.
-                if words and (stuff.open or not told):
-                    why = f": {'; '.join(stuff.open)}" if stuff.open else ""
+                if words and (match.open or not told):
+                    why = f": {'; '.join(match.open)}" if match.open else ""
                     row.open["material"] = f"{shown(words)} does not tell which material it is{why}"
-                    choices = tuple(one.name for one in stuff.choices[:3])
+                    choices = tuple(one.name for one in match.choices[:3])
                     row.near = choices or nearest(plain(words), self.trade.material_names)
                 return None
-            named = stuff.material
-            if told and stuff.open_colour and not cells.get("colour"):
-                row.open["colour"] = "; ".join(stuff.open_colour)
-            elif told and stuff.colour is not None and not cells.get("colour"):
-                cells["colour"] = stuff.colour.name
+            named = match.material
+            if told and match.open_colour and not cells.get("colour"):
+                row.open["colour"] = "; ".join(match.open_colour)
+            elif told and match.colour is not None and not cells.get("colour"):
+                cells["colour"] = match.colour.name
             row.taken[words] = [named.name] if named else []
         elif " " not in words.strip() and words not in (named.id, named.name):
             # One word heads a whole drawer: what it was taken for is told.
             row.taken[words] = [named.name]
-        other = by_item.material if by_item.is_settled else None
-        if told and named and other and other.kind != named.kind and not may_be(item, named):
+        other = by_item.material if by_item.is_unique else None
+        if told and named and other and other.kind != named.kind and not shares_word(item, named):
             says = f"{shown(item)} is {other.name} by its name, and {named.name} by its material"
             row.open["material"] = says
             return None
         return named
 
     def _colour(
-        self, cells: dict[str, str], by_item: Stuff, material: Material | None, row: ListRow
+        self, cells: dict[str, str], by_item: MaterialMatch, material: Material | None, row: ListRow
     ) -> None:
         colour = cells.get("colour", "")
         if colour:
             if not self._is_colour(colour):
-                stuff = stuff_named(colour, self.glossary)
-                named = None if stuff.unknown or stuff.open_colour else stuff.colour
+                match = match_material(colour, self.glossary)
+                named = None if match.unknown or match.open_colour else match.colour
                 if named is not None:
                     cells["colour"] = named.name
                     row.doubts.append(f"“{colour}” is taken for {named.name}")
@@ -298,14 +305,14 @@ class ListReader:
     ) -> str:
         told, doubt = cell, ""
         if target == "sizes":
-            told, doubt = sizes_cell(cell) if cell else ("", "")
+            told, doubt = normalize_sizes(cell) if cell else ("", "")
         elif target in _MEASURES:
-            told = measure_cell(cell, unit)
+            told = normalize_measure(cell, unit)
         elif target in ("amount", "price_for"):
             unit = (cells.get(UNIT, "") if target == "amount" else "") or unit
-            told, doubt = amount_cell(cell, unit, material, self.sold_as)
+            told, doubt = normalize_amount(cell, unit, material, self.sold_as)
         elif target == "price":
-            told = price_cell(cell)
+            told = normalize_price(cell)
         if doubt:
             row.doubts.append(f"{target} {told}: {doubt}")
         return told
@@ -329,7 +336,7 @@ def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
     return found
 
 
-def _by_target(cells: Sequence[str], header: Header) -> dict[str, str]:
+def _by_target(cells: Sequence[str], header: ListHeader) -> dict[str, str]:
     return {
         column.target: cells[column.place] if column.place < len(cells) else ""
         for column in header.columns
@@ -337,7 +344,7 @@ def _by_target(cells: Sequence[str], header: Header) -> dict[str, str]:
     }
 
 
-def _joined(cells: Mapping[str, str]) -> dict[str, str]:
+def _join_ranges(cells: Mapping[str, str]) -> dict[str, str]:
     """Return cells with the two ends of a range made one, and without the unit."""
     joined = {
         target: cell
@@ -355,9 +362,9 @@ def _joined(cells: Mapping[str, str]) -> dict[str, str]:
     return joined
 
 
-def _tell_apart(rows: Sequence[ListRow]) -> None:
-    """Give rows that bear one name names of their own, and say so."""
-    names = names_apart([row.values for row in rows])
+def _make_unique(rows: Sequence[ListRow]) -> None:
+    """Give rows with one name different names, and note it as a doubt."""
+    names = make_names_unique([row.values for row in rows])
     alike = Counter(plain(row.values["item"]) for row in rows)
     for name, row in zip(names, rows, strict=True):
         was = row.values["item"]

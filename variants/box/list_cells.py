@@ -1,4 +1,4 @@
-"""The cells of someone's list put as a box writes them: sizes, measures, amounts, prices.
+"""The cells of someone's list normalised to what a box writes: sizes, measures, amounts, prices.
 
 A text comes in as it stands in a list; what a box would write goes out, with a doubt where it was
 guessed at. What is not understood is handed on as it is, for the reader of boxes to refuse.
@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from variants.box.amounts import format_amount
-from variants.box.measurable import is_never_parted
-from variants.box.portions import SoldAs, portion
+from variants.box.rounding import is_whole_unit
+from variants.box.sold_as import SoldAs, convert_sold_amount
 from variants.model import Material
 from variants.reading.sheets import decimal_points
 from variants.units import unit_names
@@ -30,10 +30,10 @@ _DAY_MONTH = re.compile(
 A_DATE = "a spreadsheet made a date of it"
 
 
-def sizes_cell(text: str) -> tuple[str, str]:
+def normalize_sizes(text: str) -> tuple[str, str]:
     """Return hook sizes as a box writes them, and a doubt.
 
-    >>> sizes_cell("#12 to #16"), sizes_cell("12/14"), sizes_cell("14-Dec")
+    >>> normalize_sizes("#12 to #16"), normalize_sizes("12/14"), normalize_sizes("14-Dec")
     (('12-16', ''), ('12, 14', ''), ('12-14', 'a spreadsheet made a date of it'))
     """
     ends = _date_ends(text.strip())
@@ -63,17 +63,17 @@ def _date_ends(text: str) -> tuple[int, int] | None:
     return None
 
 
-def measure_cell(text: str, unit: str) -> str:
+def normalize_measure(text: str, unit: str) -> str:
     """Return a length or thickness with its unit, which the header may have stated.
 
-    >>> measure_cell("6,5 - 8", "mm"), measure_cell("9mm", "")
+    >>> normalize_measure("6,5 - 8", "mm"), normalize_measure("9mm", "")
     ('6.5 - 8 mm', '9mm')
     """
     told = decimal_points(text.strip())
     return f"{told} {unit}" if unit and _BARE.fullmatch(told) else told
 
 
-def amount_cell(
+def normalize_amount(
     text: str, unit: str, material: Material | None, table: Sequence[SoldAs]
 ) -> tuple[str, str]:
     """Return an amount with its unit, and a doubt.
@@ -102,7 +102,7 @@ def amount_cell(
         if number and word.lower() in unit_names():
             told = f"{number} {word.lower()}"
     if material is not None:
-        found = portion(told, material, table)
+        found = convert_sold_amount(told, material, table)
         if found.sold_as is not None:
             doubt = f"“{found.said}”, estimated: {found.sold_as.says} [{found.sold_as.source}]"
         told = found.amount
@@ -115,15 +115,15 @@ def _usual_unit(material: Material, table: Sequence[SoldAs]) -> str:
     One hook is a hook; one hen cape is no feather, and one marabou may be a packet.
     """
     for sold_as in table:
-        if material.kind in sold_as.classes and is_never_parted(sold_as.unit):
+        if material.kind in sold_as.classes and is_whole_unit(sold_as.unit):
             return sold_as.unit
     return ""
 
 
-def price_cell(text: str) -> str:
+def normalize_price(text: str) -> str:
     """Return a price without its currency.
 
-    >>> price_cell("£3.50"), price_cell("3,50 €")
+    >>> normalize_price("£3.50"), normalize_price("3,50 €")
     ('3.50', '3.50')
     """
     match = _PRICE.fullmatch(text.strip())

@@ -1,4 +1,4 @@
-"""One row of a box by itself: whether it can be read, told without a line of any file."""
+"""One row of a box by itself: read, with its faults located by column only."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from variants.reading.recipes import blend
 from variants.reading.sheets import comma_text, guarded
 
 
-def box_column(name: str) -> str:
-    """Return a column's name as a box spells it; one of the owner's own as it is.
+def normalize_column(name: str) -> str:
+    """Return the name of a column in lower case where it is ours; the owner's own as it is.
 
-    >>> box_column("Colour"), box_column("My Ref")
+    >>> normalize_column("Colour"), normalize_column("My Ref")
     ('colour', 'My Ref')
     """
     return name.lower() if name.lower() in COLUMNS else name
 
 
-def checked_item(values: Mapping[str, str], trade: Trade, where: str = "the item") -> Item:
-    """Return the item that a row holds.
+def read_item(values: Mapping[str, str], trade: Trade, where: str = "the item") -> Item:
+    """Read the item of a row.
 
     Parameters
     ----------
@@ -56,8 +56,8 @@ def checked_item(values: Mapping[str, str], trade: Trade, where: str = "the item
     return replace(item, origin=Origin(where))
 
 
-def colour_named(text: str, trade: Trade, where: str) -> Colour:
-    """Return the colour that a cell names: of the tables, a hex value, or L*a*b* as measured.
+def read_colour(text: str, trade: Trade, where: str) -> Colour:
+    """Read the colour in a cell: of the tables, a hex value, or L*a*b* as measured.
 
     Raises
     ------
@@ -73,8 +73,8 @@ def colour_named(text: str, trade: Trade, where: str) -> Colour:
     return found
 
 
-def recipe_named(text: str, trade: Trade, where: str) -> tuple[BlendPart, ...]:
-    """Return what goes into a blend, from its text.
+def read_recipe(text: str, trade: Trade, where: str) -> tuple[BlendPart, ...]:
+    """Read the recipe of a blend.
 
     Raises
     ------

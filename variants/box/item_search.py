@@ -1,8 +1,7 @@
-"""Things in a box by what someone calls them: "do I own something like this, and where?"
+"""Search in a box by words: "do I own something like this, and where?"
 
 Words come in, in any spelling, number and trade name, with a colour, a part of a fly or a size
-where it matters; the items that answer come out, best first, each with why. What only comes near is
-told apart from what was asked for.
+where it matters; the items that match come out, best first. A near match says why it is no more.
 """
 
 from __future__ import annotations
@@ -29,8 +28,8 @@ _SAYS_NOTHING = frozenset({"a", "an", "the", "of", "for", "in", "and", "with", "
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
-    """What is looked for; what is not stated does not matter.
+class ItemQuery:
+    """What to search for; what is not stated does not matter.
 
     Attributes
     ----------
@@ -54,8 +53,8 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
-    """One item that answers.
+class ItemMatch:
+    """One item that matches.
 
     Attributes
     ----------
@@ -74,8 +73,8 @@ class Answer:
     why: tuple[str, ...] = ()
 
 
-class Finder:
-    """Looks things up in a box.
+class ItemSearch:
+    """Searches a box.
 
     Parameters
     ----------
@@ -88,13 +87,13 @@ class Finder:
         self.rulebook = rulebook
         self.glossary = glossary
 
-    def find(self, box: Box, wanted: Wanted) -> list[Answer]:
-        """Return what answers, what was asked for first, then what comes near."""
-        asked = self._asked(wanted.words)
-        found = self._answers(box, wanted, asked)
+    def find(self, box: Box, query: ItemQuery) -> list[ItemMatch]:
+        """Return the items that match a query, the exact matches first, then the near ones."""
+        asked = self._parse_query(query.words)
+        found = self._match_all(box, query, asked)
         if not found and len(asked) > 1:
-            # Nothing answers to all the words: what answers to most of them comes near.
-            found = self._answers(box, wanted, asked, lenient=True)
+            # Nothing matches all the words: what matches most of them comes near.
+            found = self._match_all(box, query, asked, lenient=True)
             most = max((one.score for one in found), default=0.0)
             found = [one for one in found if one.score >= most]
         return sorted(
@@ -108,13 +107,13 @@ class Finder:
             ),
         )
 
-    def _answers(
-        self, box: Box, wanted: Wanted, asked: Sequence[_Phrase], *, lenient: bool = False
-    ) -> list[Answer]:
+    def _match_all(
+        self, box: Box, query: ItemQuery, asked: Sequence[_Phrase], *, lenient: bool = False
+    ) -> list[ItemMatch]:
         return [
-            answer
+            match
             for item in box.items
-            if (answer := self._answer(item, wanted, asked, lenient)) is not None
+            if (match := self._match(item, query, asked, lenient)) is not None
         ]
 
     def suits(self, item: Item, size: int) -> bool:
@@ -122,30 +121,30 @@ class Finder:
         if item.sizes is not None:
             return size in item.sizes
         if item.length_mm is not None and "hackle" in item.material.functions:
-            wanted = self.rulebook.gauge.get(size)
-            return wanted is None or item.length_mm[0] <= wanted <= item.length_mm[1]
+            query = self.rulebook.gauge.get(size)
+            return query is None or item.length_mm[0] <= query <= item.length_mm[1]
         return "hook" not in item.material.functions
 
-    def _answer(
-        self, item: Item, wanted: Wanted, asked: Sequence[_Phrase], lenient: bool
-    ) -> Answer | None:
-        if wanted.part and not item.material.functions & wanted.part.functions:
+    def _match(
+        self, item: Item, query: ItemQuery, asked: Sequence[_Phrase], lenient: bool
+    ) -> ItemMatch | None:
+        if query.part and not item.material.functions & query.part.functions:
             return None
-        if wanted.size is not None and not self.suits(item, wanted.size):
+        if query.size is not None and not self.suits(item, query.size):
             return None
         why: list[str] = []
         apart = None
-        if wanted.colour is not None:
-            apart = _apart(wanted.colour, item.colour)
-            if apart is None or apart > wanted.within:
+        if query.colour is not None:
+            apart = _difference(query.colour, item.colour)
+            if apart is None or apart > query.within:
                 return None
-        if wanted.material is not None and item.material.id != wanted.material.id:
-            if item.material.kind != wanted.material.kind:
+        if query.material is not None and item.material.id != query.material.id:
+            if item.material.kind != query.material.kind:
                 return None
-            why.append(f"{item.material.name}, not {wanted.material.name}")
+            why.append(f"{item.material.name}, not {query.material.name}")
         score = 100.0
         if asked:
-            told = _Told.of(item, self.glossary)
+            told = _ItemWords.of(item, self.glossary)
             fits = [self._fit(phrase, item, told) for phrase in asked]
             missed = [phrase for phrase, fit in zip(asked, fits, strict=True) if not fit.score]
             if missed and (not lenient or len(missed) == len(fits)):
@@ -153,9 +152,9 @@ class Finder:
             why += [f"nothing about “{' '.join(phrase.words)}”" for phrase in missed]
             score = sum(fit.score for fit in fits) / len(fits)
             why += [fit.why for fit in fits if fit.why]
-        return Answer(item, score, apart, tuple(why))
+        return ItemMatch(item, score, apart, tuple(why))
 
-    def _asked(self, words: str) -> tuple[_Phrase, ...]:
+    def _parse_query(self, words: str) -> tuple[_Phrase, ...]:
         """Return the phrases that a text names, each with what the trade means by it."""
         pieces = self.glossary.vocabulary.pieces(tokens_of(words[:200]))
         found = []
@@ -167,7 +166,7 @@ class Finder:
             found.append(_Phrase(tokens, tuple(senses)))
         return tuple(found)
 
-    def _fit(self, phrase: _Phrase, item: Item, told: _Told) -> _Fit:
+    def _fit(self, phrase: _Phrase, item: Item, told: _ItemWords) -> _Fit:
         """Return how well a phrase fits an item: by what it means, by its words, by its shade."""
         best = _Fit(told.by_words(phrase.words))
         for sense in phrase.senses:
@@ -178,24 +177,24 @@ class Finder:
         if best.score:
             return best
         for colour in phrase.colours(self.glossary):
-            apart = _apart(colour, item.colour)
+            apart = _difference(colour, item.colour)
             if apart is not None and apart <= _NEAR_SHADE:
                 name = item.colour.name if item.colour else ""
                 return _Fit(_BY_PLACE - apart, f"{name}, dE {apart:.0f} from {colour.name}")
         return best
 
 
-class Likes:
-    """The items of a box by what they are, so that the like of one is found at once."""
+class DuplicateIndex:
+    """The items of a box by what they are, to find duplicates of another."""
 
     def __init__(self, box: Box | None) -> None:
         self._items: dict[tuple[object, ...], list[Item]] = {}
         for item in box.items if box else ():
-            self._items.setdefault(_facts(item), []).append(item)
+            self._items.setdefault(_identity(item), []).append(item)
 
-    def of(self, item: Item) -> list[Item]:
+    def find(self, item: Item) -> list[Item]:
         """Return the items that are the same stuff, in colour, size and measure, by other names."""
-        return [other for other in self._items.get(_facts(item), []) if other.id != item.id]
+        return [other for other in self._items.get(_identity(item), []) if other.id != item.id]
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,13 +217,13 @@ class _Phrase:
 
 
 @dataclass(frozen=True)
-class _Told:
+class _ItemWords:
     """All words that tell of an item, by how much each counts."""
 
     words: tuple[tuple[frozenset[str], int], ...]
 
     @classmethod
-    def of(cls, item: Item, glossary: Glossary) -> _Told:
+    def of(cls, item: Item, glossary: Glossary) -> _ItemWords:
         """Gather an item's words as the trade spells them."""
         colour = item.colour
         named = [item.id]
@@ -263,10 +262,10 @@ class _Told:
 
 
 def _words(texts: Iterable[str], glossary: Glossary) -> frozenset[str]:
-    return frozenset(word for text in texts for word in _spelt(text, glossary))
+    return frozenset(word for text in texts for word in _normalize_words(text, glossary))
 
 
-def _spelt(text: str, glossary: Glossary) -> list[str]:
+def _normalize_words(text: str, glossary: Glossary) -> list[str]:
     tokens: tuple[Token, ...] = glossary.vocabulary.spelt(tokens_of(text))
     return [word for token in tokens for word in phrase_of(token.word)]
 
@@ -281,11 +280,11 @@ def _likeness(word: str, known: str) -> float:
     return float(fuzz.ratio(word, known, score_cutoff=_ALIKE))
 
 
-def _apart(wanted: Colour, found: Colour | None) -> float | None:
+def _difference(wanted: Colour, found: Colour | None) -> float | None:
     return colour_difference(wanted, found) if found is not None else None
 
 
-def _facts(item: Item) -> tuple[object, ...]:
+def _identity(item: Item) -> tuple[object, ...]:
     return (
         *item.make,
         item.blend,

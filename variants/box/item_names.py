@@ -1,4 +1,4 @@
-"""Names for things of a list: for one that has none, and for those that share one."""
+"""Names for items: for one that has none, and for those that share one."""
 
 from __future__ import annotations
 
@@ -7,12 +7,15 @@ from collections.abc import Set as AbstractSet
 
 from variants.model import plain
 
-#: By these, in this order, things of one name are told apart.
-_APART = ("colour", "sizes", "length", "thickness", "side", "place")
+#: By these, in this order, items of one name are distinguished.
+_DISTINCTIVE = ("colour", "sizes", "length", "thickness", "side", "place")
 
 
-def name_of(values: Mapping[str, str], taken: AbstractSet[str]) -> str:
-    """Return a name for a thing that its owner gave none: what it is, and a number if need be.
+def make_name(values: Mapping[str, str], taken: AbstractSet[str] = frozenset()) -> str:
+    """Return a name for an item that has none: what it is, and a number if the name is taken.
+
+    >>> make_name({"material": "hen cape", "colour": "blue dun", "sizes": "12-16"})
+    'hen cape blue dun 12-16'
 
     Parameters
     ----------
@@ -27,20 +30,21 @@ def name_of(values: Mapping[str, str], taken: AbstractSet[str]) -> str:
     return _numbered(" ".join(words.split()) or "thing", taken)
 
 
-def names_apart(rows: Sequence[Mapping[str, str]]) -> list[str]:
-    """Return a name for each of several things: its own, or with what tells it from its likes.
+def make_names_unique(rows: Sequence[Mapping[str, str]]) -> list[str]:
+    """Return a name for each of several items: its own, or one with what distinguishes it.
 
-    >>> names_apart([{"item": "cape", "colour": "brown"}, {"item": "cape", "colour": "black"}])
+    >>> capes = [{"item": "cape", "colour": "brown"}, {"item": "cape", "colour": "black"}]
+    >>> make_names_unique(capes)
     ['cape brown', 'cape black']
     """
-    called: dict[str, list[int]] = {}
+    by_name: dict[str, list[int]] = {}
     for place, row in enumerate(rows):
-        called.setdefault(plain(row["item"]), []).append(place)
+        by_name.setdefault(plain(row["item"]), []).append(place)
     found = [row["item"] for row in rows]
-    taken = {name for name, alike in called.items() if len(alike) == 1}
-    for alike in (places for places in called.values() if len(places) > 1):
+    taken = {name for name, alike in by_name.items() if len(alike) == 1}
+    for alike in (places for places in by_name.values() if len(places) > 1):
         names = [found[place] for place in alike]
-        for column in _APART:
+        for column in _DISTINCTIVE:
             if len(set(map(plain, names))) < len(names):
                 cells = [rows[place].get(column, "") for place in alike]
                 names = [_longer(*pair) for pair in zip(names, cells, strict=True)]

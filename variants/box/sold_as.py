@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from variants.box.amounts import format_amount
-from variants.box.measurable import exactly, measurable
+from variants.box.rounding import round_to_measurable, to_decimal
 from variants.model import Material, plain
 from variants.reading import Faults, Fields, read_table
 from variants.units import parse_quantity, unit_names
@@ -52,8 +52,8 @@ class SoldAs:
 
 
 @dataclass(frozen=True, slots=True)
-class Portion:
-    """An amount as the box holds it, and what it rests on where it is an estimate."""
+class SoldAmount:
+    """An amount as the box holds it, and the row of the table where it was estimated."""
 
     amount: str
     said: str
@@ -99,8 +99,8 @@ def _sold_as(fields: Fields) -> SoldAs | None:
     )
 
 
-def portion(text: str, material: Material, table: Sequence[SoldAs]) -> Portion:
-    """Return an amount as the box holds it.
+def convert_sold_amount(text: str, material: Material, table: Sequence[SoldAs]) -> SoldAmount:
+    """Convert an amount as it is sold to the units of the box.
 
     Parameters
     ----------
@@ -111,17 +111,17 @@ def portion(text: str, material: Material, table: Sequence[SoldAs]) -> Portion:
     table : sequence of SoldAs
     """
     said = " ".join(text.split())
-    count, what = _counted(said)
+    count, what = _split_count(said)
     if count is None or not what or what in unit_names():
-        return Portion(said, said)
+        return SoldAmount(said, said)
     for sold_as in table:
         if plain(what) in sold_as.names and material.kind in sold_as.classes:
-            number = exactly(count * sold_as.number)
+            number = to_decimal(count * sold_as.number)
             # An estimate is no better for half a feather.
             is_whole = is_counted(sold_as.unit)
-            number = round(number, 0) if is_whole else measurable(number, sold_as.unit)
-            return Portion(format_amount(number, sold_as.unit), said, sold_as)
-    return Portion(said, said)
+            number = round(number, 0) if is_whole else round_to_measurable(number, sold_as.unit)
+            return SoldAmount(format_amount(number, sold_as.unit), said, sold_as)
+    return SoldAmount(said, said)
 
 
 def is_counted(unit: str) -> bool:
@@ -129,7 +129,7 @@ def is_counted(unit: str) -> bool:
     return bool(parse_quantity(f"1 {unit}").check("[piece]"))
 
 
-def _counted(text: str) -> tuple[float | None, str]:
+def _split_count(text: str) -> tuple[float | None, str]:
     """Return the number that an amount begins with, and the rest."""
     words = text.lower().split() if len(text) <= _LONGEST else []
     number = Fraction(1)

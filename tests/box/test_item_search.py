@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.real import example_box, rulebook
-from variants.box.adding import adding_with
-from variants.box.finding import Answer, Finder, Wanted
+from variants.box.item_search import ItemMatch, ItemQuery, ItemSearch
+from variants.box.new_item import load_item_parser
 from variants.model import Box
 from variants.reading import InputError
 from variants.reading.plain import load_glossary
@@ -19,12 +19,12 @@ from variants.rulebook.colours import colour_difference
 
 
 @cache
-def finder() -> Finder:
-    return Finder(rulebook(), load_glossary([own_rules_folder()], rulebook().trade))
+def finder() -> ItemSearch:
+    return ItemSearch(rulebook(), load_glossary([own_rules_folder()], rulebook().trade))
 
 
-def found(words: str, **more: object) -> list[Answer]:
-    return finder().find(example_box(), Wanted(words=words, **more))  # type: ignore[arg-type]
+def found(words: str, **more: object) -> list[ItemMatch]:
+    return finder().find(example_box(), ItemQuery(words=words, **more))  # type: ignore[arg-type]
 
 
 def names(words: str) -> list[str]:
@@ -97,7 +97,7 @@ def test_a_size_asks_for_what_suits_it() -> None:
 def test_a_material_that_is_not_there_brings_its_kind() -> None:
     mole = rulebook().trade.materials["mole-dubbing"]
     box = Box(tuple(item for item in example_box().items if item.material.id != mole.id))
-    answers = finder().find(box, Wanted(material=mole))
+    answers = finder().find(box, ItemQuery(material=mole))
     assert answers
     assert all(one.why and one.item.material.kind == mole.kind for one in answers)
 
@@ -116,22 +116,22 @@ def test_any_words_are_answered_or_not(words: str) -> None:
 
 
 def test_the_like_is_pointed_out() -> None:
-    thing = adding_with(rulebook(), []).thing(
+    thing = load_item_parser(rulebook(), []).parse(
         {"item": "another", "material": "cock cape", "colour": "cree", "sizes": "10-16"},
         example_box(),
     )
     cree = example_box().item("cock neck cree")
     assert cree is not None
     is_same = cree.sizes == thing.item.sizes
-    assert [one.id for one in thing.alike] == (["cock neck cree"] if is_same else [])
-    again = adding_with(rulebook(), []).thing(
+    assert [one.id for one in thing.duplicates] == (["cock neck cree"] if is_same else [])
+    again = load_item_parser(rulebook(), []).parse(
         {"item": "third", "material": "dry fly hook", "sizes": "12"}, example_box()
     )
-    assert {"dry hooks 12", "dry hooks 12 second packet"} == {one.id for one in again.alike}
+    assert {"dry hooks 12", "dry hooks 12 second packet"} == {one.id for one in again.duplicates}
 
 
 def test_a_blend_gets_its_shade_and_can_be_made_again() -> None:
-    thing = adding_with(rulebook(), []).thing(
+    thing = load_item_parser(rulebook(), []).parse(
         {"item": "mine", "blend": "1 rabbit, black + 1 mole, white", "amount": "4 pinches"}, None
     )
     black = rulebook().trade.colours["black"].hexes[0]
@@ -149,4 +149,4 @@ def test_a_blend_gets_its_shade_and_can_be_made_again() -> None:
 
 def test_a_name_that_leaves_the_material_open_is_refused_with_the_nearest() -> None:
     with pytest.raises(InputError, match="does not tell which material"):
-        adding_with(rulebook(), []).thing({"item": "olive packet"}, None)
+        load_item_parser(rulebook(), []).parse({"item": "olive packet"}, None)

@@ -29,7 +29,7 @@ _ENDS = {"from": FROM, "min": FROM, "low": FROM, "to": TO, "max": TO, "high": TO
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class ListColumn:
     """One column of a list.
 
     Attributes
@@ -54,12 +54,12 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Header:
+class ListHeader:
     """Where the header of a list stands, and its columns."""
 
     line: int
     lines: int
-    columns: tuple[Column, ...]
+    columns: tuple[ListColumn, ...]
 
 
 def read_column_words(folders: Sequence[Path]) -> dict[str, str]:
@@ -85,12 +85,12 @@ def read_column_words(folders: Sequence[Path]) -> dict[str, str]:
     return words
 
 
-def header_of(
+def find_header(
     rows: Sequence[tuple[int, Sequence[str]]],
     words: Mapping[str, str],
     told: Mapping[str, str],
     name: str,
-) -> Header:
+) -> ListHeader:
     """Find the header of a list and match its columns.
 
     Parameters
@@ -111,7 +111,9 @@ def header_of(
     """
     best, most = 0, 0
     for place, (_, cells) in enumerate(rows[:_TOP]):
-        known = {target for cell in cells if (target := _exact(cell, words, told)) is not None}
+        known = {
+            target for cell in cells if (target := _exact_target(cell, words, told)) is not None
+        }
         if len(known) > most:
             best, most = place, len(known)
     if not rows or most < 2:
@@ -121,29 +123,29 @@ def header_of(
     names, lines = list(cells), 1
     below = rows[best + 1][1] if best + 1 < len(rows) else ()
     if _is_second_row(cells, below):
-        names, lines = _together(cells, below), 2
-    columns = _matched(names, words, told)
+        names, lines = _join_headers(cells, below), 2
+    columns = _match_columns(names, words, told)
     headers = [column.header for column in columns]
     for header, target in told.items():
         if plain(header) not in map(plain, headers):
             near = nearest(header, [one for one in headers if one])
             raise InputError([Fault(Origin(name, line), f"no column {shown(header)}", "", near)])
-        if target and box_target(target) not in TARGETS and plain(target) in words:
+        if target and normalize_target(target) not in TARGETS and plain(target) in words:
             problem = f"{shown(target)} is no column of a box"
             raise InputError([Fault(Origin(name, line), problem, f"write {words[plain(target)]}")])
-    return Header(line, lines, columns)
+    return ListHeader(line, lines, columns)
 
 
-def _exact(cell: str, words: Mapping[str, str], told: Mapping[str, str]) -> str | None:
+def _exact_target(cell: str, words: Mapping[str, str], told: Mapping[str, str]) -> str | None:
     by_user = {plain(header): target for header, target in told.items()}
-    name, _unit = _without_unit(cell)
+    name, _unit = _split_unit(cell)
     return by_user.get(plain(cell)) or words.get(plain(cell)) or words.get(plain(name))
 
 
-def _without_unit(cell: str) -> tuple[str, str]:
+def _split_unit(cell: str) -> tuple[str, str]:
     """Return a header less the unit it ends with, and that.
 
-    >>> _without_unit("Length (mm)"), _without_unit("Weight in g"), _without_unit("Place")
+    >>> _split_unit("Length (mm)"), _split_unit("Weight in g"), _split_unit("Place")
     (('Length', 'mm'), ('Weight', 'g'), ('Place', ''))
     """
     text = " ".join(cell.split())
@@ -163,22 +165,22 @@ def _is_second_row(cells: Sequence[str], below: Sequence[str]) -> bool:
     return ends >= 2 and len(told) < len([cell for cell in cells if cell]) + ends
 
 
-def _together(cells: Sequence[str], below: Sequence[str]) -> list[str]:
+def _join_headers(cells: Sequence[str], below: Sequence[str]) -> list[str]:
     names: list[str] = []
     last = ""
     for above, cell in zip_longest(cells, below, fillvalue=""):
         last = above or (last if cell else "")
-        base, unit = _without_unit(last)
+        base, unit = _split_unit(last)
         joined = f"{base} {cell} ({unit})" if unit else f"{last} {cell}"
         names.append(joined.strip() if cell else above)
     return names
 
 
-def _matched(
+def _match_columns(
     names: Sequence[str], words: Mapping[str, str], told: Mapping[str, str]
-) -> tuple[Column, ...]:
+) -> tuple[ListColumn, ...]:
     by_user = {plain(header): target for header, target in told.items()}
-    columns: dict[int, Column] = {}
+    columns: dict[int, ListColumn] = {}
     taken: set[str] = set()
     # What the user said goes before what is certain, that before what is likely.
     for stage in ("told", "exact", "like"):
@@ -191,43 +193,47 @@ def _matched(
                 taken.add(column.target)
     for place, name in enumerate(names):
         if place not in columns and name:
-            columns[place] = Column(place, name, _own(name, taken))
+            columns[place] = ListColumn(place, name, _own_name(name, taken))
             taken.add(columns[place].target)
     return tuple(columns[place] for place in sorted(columns))
 
 
 def _column(
     place: int, name: str, words: Mapping[str, str], by_user: Mapping[str, str], stage: str
-) -> Column | None:
-    bare, unit = _without_unit(name)
+) -> ListColumn | None:
+    bare, unit = _split_unit(name)
     if stage == "told":
         target = by_user.get(plain(name))
-        return None if target is None else Column(place, name, box_target(target), unit, "told")
-    key = _ended(plain(bare))
+        return (
+            None
+            if target is None
+            else ListColumn(place, name, normalize_target(target), unit, "told")
+        )
+    key = _normalize_end(plain(bare))
     if stage == "exact":
-        target = words.get(plain(name)) or words.get(key) or _end_of(key, words)
+        target = words.get(plain(name)) or words.get(key) or _find_range_end(key, words)
         if target is None:
             return None
         unit = unit or (plain(bare) if plain(bare) in unit_names() else "")
-        return Column(place, name, target, unit, "same" if key == target else "word")
+        return ListColumn(place, name, target, unit, "same" if key == target else "word")
     from rapidfuzz import fuzz, process
 
     found = process.extractOne(key, list(words), scorer=fuzz.ratio, score_cutoff=_ALIKE)
-    return None if found is None else Column(place, name, words[found[0]], unit, "like")
+    return None if found is None else ListColumn(place, name, words[found[0]], unit, "like")
 
 
-def box_target(name: str) -> str:
+def normalize_target(name: str) -> str:
     """Return what a user calls a column as a list's reader spells it; his own as it is."""
     return name.lower() if name.lower() in TARGETS else name
 
 
-def _ended(name: str) -> str:
+def _normalize_end(name: str) -> str:
     """Return a name whose last word says which end it is, in the words of the table."""
     *first, last = name.split() or [""]
     return " ".join([*first, _ENDS[last].strip()]) if first and last in _ENDS else name
 
 
-def _end_of(name: str, words: Mapping[str, str]) -> str | None:
+def _find_range_end(name: str, words: Mapping[str, str]) -> str | None:
     """Return the column for one end of a range: "for hooks from" is where the sizes begin."""
     for end in (FROM, TO):
         base = words.get(name.removesuffix(end)) if name.endswith(end) else None
@@ -236,7 +242,7 @@ def _end_of(name: str, words: Mapping[str, str]) -> str | None:
     return None
 
 
-def _own(name: str, taken: set[str]) -> str:
+def _own_name(name: str, taken: set[str]) -> str:
     """Return a name for a column of the owner's own that no other one bears."""
     base = " ".join(name.split())
     number, own = 2, base

@@ -16,8 +16,8 @@ _MARK = b"\xef\xbb\xbf"
 Table = list[list[str]]
 
 
-def table_of(box: str | Path) -> Table:
-    """Return the rows of a box, the header first, with every column that is there.
+def load_table(box: str | Path) -> Table:
+    """Read the rows of a box, the header first, with every column that is there.
 
     Raises
     ------
@@ -33,18 +33,18 @@ def table_of(box: str | Path) -> Table:
     return [[guarded(name) for name in BoxText(text).columns], *cells]
 
 
-def csv_bytes(table: Sequence[Sequence[str]], separator: str = ",") -> bytes:
+def to_csv(table: Sequence[Sequence[str]], separator: str = ",") -> bytes:
     """Return a table as CSV in UTF-8, with the mark by which spreadsheets know it."""
-    written = io.StringIO(newline="")
-    plainly = csv.writer(written, delimiter=separator, lineterminator="\r\n")
-    quoted = csv.writer(written, delimiter=separator, lineterminator="\r\n", quoting=csv.QUOTE_ALL)
+    text = io.StringIO(newline="")
+    minimal = csv.writer(text, delimiter=separator, lineterminator="\r\n")
+    quoted = csv.writer(text, delimiter=separator, lineterminator="\r\n", quoting=csv.QUOTE_ALL)
     for row in table:
         # A first cell that begins as a comment does is put in quotation marks.
-        (quoted if row and row[0].startswith("#") else plainly).writerow(row)
-    return _MARK + written.getvalue().encode("utf-8")
+        (quoted if row and row[0].startswith("#") else minimal).writerow(row)
+    return _MARK + text.getvalue().encode("utf-8")
 
 
-def workbook(table: Sequence[Sequence[str]]) -> bytes:
+def to_workbook(table: Sequence[Sequence[str]]) -> bytes:
     """Return a table as a workbook of one sheet; every cell is text, so nothing in it is run.
 
     Raises

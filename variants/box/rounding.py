@@ -22,43 +22,43 @@ _NOTHING = Decimal("1e-6")
 _FINER = 2
 
 
-def exactly(number: float) -> Decimal:
-    """Return the decimal number that a measure was told as.
+def to_decimal(number: float) -> Decimal:
+    """Return a float as a decimal of 12 digits, without the noise of binary.
 
-    >>> exactly(0.1 + 0.2)
+    >>> to_decimal(0.1 + 0.2)
     Decimal('0.3')
     """
     return Decimal(f"{number:.12g}")
 
 
 @cache
-def step_of(unit: str) -> Decimal:
-    """Return the finest step in which an amount in a unit is told.
+def measuring_step(unit: str) -> Decimal:
+    """Return the step to which an amount in a unit is rounded.
 
-    >>> [str(step_of(unit)) for unit in ("g", "m", "cm", "feathers", "hooks", "pinch")]
+    >>> [str(measuring_step(unit)) for unit in ("g", "m", "cm", "feathers", "hooks", "pinch")]
     ['0.01', '0.1', '1', '0.5', '1', '0.1']
     """
     one = parse_quantity(f"1 {unit}")
     for kind, (fine, step) in _FINEST.items():
         if one.check(kind):
-            in_unit = exactly(step / float(one.to(fine).magnitude))
+            in_unit = to_decimal(step / float(one.to(fine).magnitude))
             return min(Decimal(1), Decimal(1).scaleb(in_unit.adjusted()))
-    return _WHOLE if is_never_parted(unit) else _HALF
+    return _WHOLE if is_whole_unit(unit) else _HALF
 
 
 @cache
-def is_never_parted(unit: str) -> bool:
+def is_whole_unit(unit: str) -> bool:
     """Tell whether a unit counts things that are used whole: hooks, beads."""
     return str(parse_quantity(f"1 {unit}").units) in _NEVER_PARTED
 
 
-def measurable(number: Decimal, unit: str) -> Decimal:
-    """Return an amount as it is told; what is left at all is never told as nothing.
+def round_to_measurable(number: Decimal, unit: str) -> Decimal:
+    """Return an amount rounded to what can be measured; more than nothing never becomes nothing.
 
-    >>> [str(measurable(Decimal(n), "g")) for n in ("1.199648833", "0.004", "0")]
+    >>> [str(round_to_measurable(Decimal(n), "g")) for n in ("1.199648833", "0.004", "0")]
     ['1.20', '0.004', '0']
     """
-    step = step_of(unit)
+    step = measuring_step(unit)
     if number < step * _NOTHING:
         return Decimal(0)
     told = _rounded(number, step)
@@ -73,10 +73,10 @@ def _rounded(number: Decimal, step: Decimal) -> Decimal:
     return (number / step).quantize(Decimal(1), ROUND_HALF_EVEN) * step
 
 
-def number_words(number: Decimal) -> str:
+def format_number(number: Decimal) -> str:
     """Return a number without noughts at its end.
 
-    >>> number_words(Decimal("1.20")), number_words(Decimal(100))
+    >>> format_number(Decimal("1.20")), format_number(Decimal(100))
     ('1.2', '100')
     """
     told = f"{number:f}"
