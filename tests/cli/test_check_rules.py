@@ -144,22 +144,82 @@ def test_a_part_and_a_style_of_ones_own_are_told_what_no_table_says_of_them(own:
     assert "the style two-hackles: customary.tsv names no hook for it" in told
 
 
-@pytest.mark.parametrize("name", ["draw", "amounts", "sheet"])
-def test_a_part_without_a_place_is_a_clear_error(own: Path, name: str) -> None:
-    done = CliRunner().invoke(flykin, [name, str(own.parent / "two.toml"), "--rules", str(own)])
-    assert done.exit_code == 2
-    assert "geometry/places.tsv: no row tells where the front-hackle" in done.stderr
+def run(own: Path, *words: str) -> str:
+    done = CliRunner().invoke(flykin, [*words, "--rules", str(own)])
+    assert done.exit_code == 0, done.output
+    return done.stdout
 
 
-def test_a_part_with_a_place_is_reckoned_listed_and_told_as_not_drawn(own: Path) -> None:
+def test_a_part_of_ones_own_is_drawn_reckoned_listed_and_told_by_its_kind(own: Path) -> None:
+    two = str(own.parent / "two.toml")
+    assert 'data-part="front-hackle" data-manner="collar"' in run(own, "draw", two)
+    assert "3 turns of stem" in run(own, "amounts", two)
+    assert "by the stem and wind it, 3 turns" in run(own, "sheet", two)
+    assert "front hackle" in run(own, "explain", "front hackle")
+
+
+def test_a_part_lies_where_its_own_row_says(own: Path) -> None:
     columns = "style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource\n"
     row = "two-hackles\tfront-hackle\t\t0.94\t1\t90\t1.5\tgape\tcommon practice\n"
+    two = str(own.parent / "two.toml")
+    before = run(own, "draw", two)
     write(own / "geometry" / "places.tsv", columns + row)
-    said = {
-        name: CliRunner().invoke(flykin, [name, str(own.parent / "two.toml"), "--rules", str(own)])
-        for name in ("draw", "amounts", "sheet")
-    }
-    assert {name: done.exit_code for name, done in said.items()} == dict.fromkeys(said, 0)
-    assert "not drawn: front hackle" in said["draw"].stdout
-    assert "3 turns of stem" in said["amounts"].stdout
-    assert "no table tells how" in said["sheet"].stdout
+    assert run(own, "draw", two) != before
+
+
+PART = "id\tname\ttying_order\tfunctions\tsays\tsource\n"
+FRONT = "front-body\tfront body\t101\tbody\tthe front half of a body in two\tcommon practice\n"
+FRONT_PLACE = """\
+style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource
+any\tfront-body\t\t0.40\t0.62\t0\t\t\tcommon practice
+"""
+
+
+def test_a_part_that_serves_as_a_body_is_a_second_body_of_any_style(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    write(own / "parts.tsv", PART + FRONT)
+    write(own / "geometry" / "places.tsv", FRONT_PLACE)
+    before, _front = DRESSING.replace("two hackles", "dry upright").split("[part.front-hackle]")
+    front = '[part.front-body]\nmaterial = "rabbit fur"\ncolour = "black"\n'
+    write(tmp_path / "two.toml", before + front)
+    two = str(tmp_path / "two.toml")
+    svg = run(own, "draw", two)
+    assert svg.count('data-part="body"') == svg.count('data-part="front-body"') == 1
+    amounts = run(own, "amounts", two)
+    assert "front body" in amounts
+    assert amounts.count("mm3 packed to 0.28") == 2
+    assert "front body" in run(own, "sheet", two)
+
+
+LIKE = """\
+id = "{id}"
+name = "{name}"
+says = "As tied on one river."
+source = "common practice"
+like = "soft-hackle"
+"""
+
+
+def test_a_style_of_one_file_answers_by_the_rules_of_the_style_it_is_like(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    write(own / "styles" / "beck.toml", LIKE.format(id="beck-spider", name="beck spider"))
+    assert "the style beck-spider:" not in check(own).stdout
+    mine = tmp_path / "mine.toml"
+    soft = Path("examples/dressings/bellringer.toml").read_text(encoding="utf-8")
+    write(tmp_path / "ours.toml", soft)
+    write(mine, soft.replace('style = "soft hackle"', 'style = "beck spider"'))
+    for words in (
+        ("propose", "{}", "--box", "examples/box.csv", "--json"),
+        ("amounts", "{}", "--box", "examples/box.csv"),
+        ("sheet", "{}", "--box", "examples/box.csv", "--json"),
+        ("draw", "{}"),
+    ):
+        answers = [
+            run(own, *(word.format(path) for word in words))
+            for path in (tmp_path / "ours.toml", mine)
+        ]
+        told = [
+            one.replace("beck-spider", "soft-hackle").replace("beck spider", "soft hackle")
+            for one in answers
+        ]
+        assert told[0].replace("ours.toml", "mine.toml") == told[1]

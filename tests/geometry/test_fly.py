@@ -69,7 +69,7 @@ def test_variants_are_laid_out_with_the_lengths_that_the_rules_tested() -> None:
 def test_every_part_of_every_style_has_its_place(style: str) -> None:
     for part in rulebook().trade.styles[style].parts:
         if part.part not in ("head",):
-            place = LAYOUT.place(style, part.part)
+            place = LAYOUT.place([style], [part.part])
             assert place.rear <= place.front
             assert place.source
 

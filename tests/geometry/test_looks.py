@@ -34,7 +34,7 @@ def test_every_style_has_a_manner_for_its_hackles() -> None:
     for style in TRADE.styles.values():
         for part in style.parts:
             if part.part in ("hackle", "palmer", "collar"):
-                assert LOOKS.hackle(style.id, part.part, {}).source
+                assert LOOKS.hackle([style.id], [part.part], {}).source
 
 
 def test_every_family_of_colour_has_a_hatching() -> None:
@@ -47,8 +47,8 @@ def test_every_family_of_colour_has_a_hatching() -> None:
 
 
 def test_what_tells_most_of_a_stuff_is_taken_first() -> None:
-    assert LOOKS.feather("tail", "rooster-neck-dry", "rooster hackle").manner == "fibres"
-    assert LOOKS.feather("wing", "rooster-neck-dry", "rooster hackle").manner == "tip"
+    assert LOOKS.feather(["tail"], "rooster-neck-dry", "rooster hackle").manner == "fibres"
+    assert LOOKS.feather(["wing"], "rooster-neck-dry", "rooster hackle").manner == "tip"
     assert LOOKS.texture("tinsel-oval-gold", "tinsel", "segmented").manner == "wound"
     assert LOOKS.texture("tinsel-flat-gold", "tinsel", "flat").manner == "banded"
 

@@ -24,7 +24,7 @@ from variants.design.request import Request
 from variants.design.stock import Stock, stock_of
 from variants.design.uncollected import uncollected
 from variants.design.watch import Watch
-from variants.model import Attributes, Candidate, Dressing, Fly
+from variants.model import Attributes, Candidate, Dressing, Fly, Trade
 from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
 
 #: So many of the flies that an author allows are held against the rules, the first ones.
@@ -147,7 +147,10 @@ def build_problem(
     base = request.base
     style = rulebook.trade.styles[base.style]
     trade_rules = [
-        one for rule in rulebook.rules_for(style.id, request.water) for one in _apart(rule, base)
+        one
+        for rule in rulebook.rules_for(style.id, request.water)
+        for told in (rule, *_about_alike(rule, base, rulebook.trade))
+        for one in _apart(told, base)
     ]
     counted = {} if request.water else own_counts_against(trade_rules, base)
     rules = adapted_rules(trade_rules, base, rulebook, counted)
@@ -175,6 +178,15 @@ def build_problem(
     scarce = [part.id for part in base.parts if builder.is_scarce(part)]
     constraints += _limits(request, tuple(domains), scarce)
     return DesignProblem(request, rulebook, domains, tuple(constraints), written, in_force, waived)
+
+
+def _about_alike(rule: Rule, base: Dressing, trade: Trade) -> Iterator[Rule]:
+    """Yield a rule once more for each part of the dressing that is like one that it names."""
+    for part in base.parts:
+        kin = trade.part_kind(part.id).kin if trade.part_kind(part.id).like else ()
+        named = next((one for one in kin if one in rule.parts), None)
+        if named is not None and part.id not in rule.parts and not isinstance(rule, Lawful):
+            yield rule.about(part.id, named)
 
 
 def _apart(rule: Rule, base: Dressing) -> tuple[Rule, ...]:

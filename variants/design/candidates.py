@@ -314,7 +314,7 @@ class DomainBuilder:
     @cached_property
     def _tied(self) -> dict[str, int]:
         """Place in the tying order by part."""
-        return {kind.part: place for place, kind in enumerate(self.style.parts)}
+        return self.style.tying_order
 
 
 def _way(way: Way, dressed: Attributes) -> Way:

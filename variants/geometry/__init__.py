@@ -7,7 +7,7 @@ that the rules test, laid out on the hook.
 from variants.geometry.bench import Shortage, Tied, WriteOff, bench_order, find_write_off
 from variants.geometry.cheapest import cheapest_first
 from variants.geometry.cost import Cost, cost_of
-from variants.geometry.fly import NOT_LAID, fly_geometry
+from variants.geometry.fly import fly_geometry
 from variants.geometry.gauge import Gauge, corrected, read_gauge
 from variants.geometry.layout import Layout, load_layout
 from variants.geometry.looks import (
@@ -37,7 +37,6 @@ __all__ = [
     "ANY",
     "BARBED",
     "BARBLESS",
-    "NOT_LAID",
     "BendLook",
     "Cone",
     "Cost",

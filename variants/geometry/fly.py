@@ -6,25 +6,30 @@ their attributes; a `FlyGeometry` comes out. Lengths are those that the rules te
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from variants.design import DesignProblem, idle_counts
-from variants.geometry.layout import Layout, Position
+from variants.geometry.layout import Layout, Position, Proportion
 from variants.geometry.shapes import FlyGeometry, HookShape, PartShape
 from variants.geometry.solids import Cone
 from variants.geometry.when import stuffs_of
-from variants.model import STANDARD_HOOK, Attributes, Build, Candidate, Variant
+from variants.model import (
+    FRAME,
+    HEAD,
+    HOOK,
+    STANDARD_HOOK,
+    THREAD,
+    WOUND_OVER,
+    Attributes,
+    Build,
+    Candidate,
+    Variant,
+)
 from variants.rulebook import LENGTH, Measure
 from variants.units import thread_diameter_mm
 
-#: Parts that are built round the shank and so have a body of their own.
-BUILT = ("weight", "underbody", "tag", "tip", "butt", "body", "thorax", "bead", "head")
-#: Parts wound over the body, or in front of it, that take their core from what lies there.
-WOUND_OVER = ("rib", "body-coating", "palmer", "hackle", "collar")
 #: Counts that rules choose or dressings state.
 COUNTS = ("turns", "turns_behind", "turns_front", "fibres", "strands", "pairs")
-#: The hook is laid out first, the thread goes everywhere, and the head ends the fly.
-NOT_LAID = ("hook", "thread", "head")
 _USUAL_DENSITY = 1.38
 #: What is seen of the thread behind a bead (common practice: as little as will hold).
 _COLLAR_MM = 0.3
@@ -66,18 +71,21 @@ class _Drafter:
     ) -> None:
         self.design, self.layout = design, layout
         self.chosen = {part: one for part, one in chosen.items() if one.ingredients}
-        self.style = design.request.base.style
-        self.stuffs = stuffs_of(self.chosen, design.rulebook.trade.hook_models)
+        trade = design.rulebook.trade
+        self.style = trade.styles[design.request.base.style]
+        self.kinds = {part: trade.part_kind(part) for part in (*self.chosen, HEAD)}
+        self.stuffs = stuffs_of(self.chosen, trade.hook_models, trade.parts)
         self.water = design.request.water
         self.hook = self._hook_shape()
         self.thread_mm = self._thread_mm()
         # Two layers of thread lie on the bare wire before anything else is tied in.
         self.core_mm = self.hook.wire_mm + 2 * self.thread_mm
-        printed = layout.proportion(self.style, "head", "length")
+        printed = self._proportion(HEAD, "length")
         self.head_mm = (printed.nominal if printed else 1.0) * self.hook.eye_mm
         # A bead sits at the eye; what is whipped behind it is a narrow collar of thread.
         self.bead_mm = 0.0
-        if "bead" in self.chosen:
+        self.bead = next((part for part, kind in self.kinds.items() if kind.form == "bead"), "")
+        if self.bead:
             self.head_mm = min(self.head_mm, _COLLAR_MM)
             self.bead_mm = self._bead_mm()
         self.cones: dict[str, Cone] = {}
@@ -88,7 +96,8 @@ class _Drafter:
         return max(0.0, self.hook.shank_mm - self.bead_mm - self.head_mm)
 
     def _bead_mm(self) -> float:
-        across = self._strand_mm("bead") or (self._place("bead").length or 0.5) * self.hook.gape_mm
+        usual = (self._place(self.bead).length or 0.5) * self.hook.gape_mm
+        across = self._strand_mm(self.bead) or usual
         # No bead is longer than the shank has room for beside the head.
         return min(across, 0.9 * self.hook.shank_mm - self.head_mm)
 
@@ -96,18 +105,23 @@ class _Drafter:
         return max(0.0, place.front - place.rear) * self._working_mm
 
     def geometry(self) -> FlyGeometry:
-        style = self.design.rulebook.trade.styles[self.style]
-        order = [part.part for part in style.parts if part.part in self.chosen]
-        built = [part for part in order if part in BUILT and part != "head"]
+        order = [
+            part
+            for part in self.style.in_tying_order(self.chosen)
+            if self.kinds[part].form not in FRAME
+        ]
+        built = [part for part in order if self.kinds[part].is_built]
         # The underbody lies under the body, whichever is tied first.
-        for part in sorted(built, key=lambda part: part not in ("weight", "underbody")):
+        for part in sorted(built, key=lambda part: self.kinds[part].form != "underlay"):
             self.cones[part] = self._cone(part)
-        shapes = {part: self._shape(part) for part in order if part not in NOT_LAID}
-        shapes["head"] = self._head()
-        return FlyGeometry(self.style, self.hook, self.thread_mm, self.core_mm, shapes)
+        shapes = {part: self._shape(part) for part in order}
+        shapes[HEAD] = self._head()
+        return FlyGeometry(
+            self.style.id, self.hook, self.thread_mm, self.core_mm, shapes, self.style.kin
+        )
 
     def _hook_shape(self) -> HookShape:
-        hook = self.chosen.get("hook")
+        hook = self.chosen.get(HOOK)
         told = hook.attributes if hook else {}
         sizes = [told.get(name) for name in ("gape_mm", "shank_mm", "wire_mm", "eye_mm")]
         numbers = [float(one) for one in sizes if isinstance(one, int | float)]
@@ -120,11 +134,11 @@ class _Drafter:
         return HookShape(size, gape, shank, wire, eye, model.eye, model.bend, model.is_barbed)
 
     def _thread_mm(self) -> float:
-        thread = self.chosen.get("thread")
+        thread = self.chosen.get(THREAD)
         told = thread.attributes if thread else {}
         denier, density = told.get("denier"), told.get("density_g_cm3")
         if not isinstance(denier, int | float):
-            usual = self.layout.proportion(self.style, "thread", "denier")
+            usual = self._proportion(THREAD, "denier")
             denier = usual.nominal if usual else 70.0
         if not isinstance(density, int | float):
             density = _USUAL_DENSITY
@@ -135,7 +149,11 @@ class _Drafter:
         return self.layout.builds.get(material.kind)
 
     def _place(self, part: str) -> Position:
-        return self.layout.place(self.style, part, self.stuffs)
+        return self.layout.place(self.style.lineage, self.kinds[part].lineage, self.stuffs)
+
+    def _proportion(self, part: str, measure: str) -> Proportion | None:
+        lineage = self.design.rulebook.trade.part_kind(part).lineage
+        return self.layout.proportion(self.style.lineage, lineage, measure)
 
     def _strand_mm(self, part: str) -> float | None:
         told = self.chosen[part].attributes.get("thickness_mm")
@@ -149,7 +167,7 @@ class _Drafter:
         place, build = self._place(part), self._build(part)
         length = self._length_of(place)
         core = self._under(part)
-        if part == "bead":
+        if part == self.bead:
             return Cone(self.bead_mm, self.bead_mm, self.bead_mm, self.hook.wire_mm)
         if build is None:
             return Cone(length, core, core, core)
@@ -162,48 +180,50 @@ class _Drafter:
 
     def _dubbed_gapes(self, part: str, usual: float) -> float:
         """Return how thick a dubbed body is, in gapes: by the water where print tells."""
-        if part == "thorax":
-            wider = self.layout.proportion(self.style, "thorax", "diameter")
+        if self.kinds[part].form == "thorax":
+            wider = self._proportion(part, "diameter")
             return usual * (wider.nominal if wider else 1.5)
         measure = f"diameter in {self.water} water" if self.water else "diameter"
-        told = self.layout.proportion(self.style, part, measure)
+        told = self._proportion(part, measure)
         return told.nominal if told and told.unit == "gape" else usual
 
     def _under(self, part: str) -> float:
         """Return the diameter of what a part is built on."""
-        core = self.core_mm
-        if part in ("body", "thorax", "bead"):
-            for below in ("weight", "underbody"):
-                if below in self.cones:
-                    core = max(core, self.cones[below].front_mm)
-        return core
+        if self.kinds[part].form in ("underlay", "band"):
+            return self.core_mm
+        below = [cone for one, cone in self.cones.items() if self.kinds[one].form == "underlay"]
+        return max([self.core_mm, *(cone.front_mm for cone in below)])
 
     def _over(self, part: str) -> Cone:
         """Return what a part that is wound over others lies on."""
         place = self._place(part)
-        length = self._length_of(place)
-        body = self.cones.get("body")
-        if part in ("rib", "body-coating", "palmer") and body is not None:
-            whole = self._place("body")
-            span = (whole.front - whole.rear) or 1.0
-            ends = [
-                body.diameter_mm(min(1.0, max(0.0, (end - whole.rear) / span)))
-                for end in (place.rear, place.front)
-            ]
-            return Cone(length, ends[0], ends[1], self.core_mm)
-        if part in ("hackle", "collar") and "thorax" in self.cones:
-            across = self.cones["thorax"].front_mm
-            return Cone(length, across, across, self.core_mm)
-        return Cone(length, self.core_mm, self.core_mm, self.core_mm)
+        length, over = self._length_of(place), self.kinds[part].over
+        bodies = [one for one in self.cones if self.kinds[one].is_like(over)]
+        if not bodies:
+            return Cone(length, self.core_mm, self.core_mm, self.core_mm)
+        ends = [self._diameter_mm(bodies, end) for end in (place.rear, place.front)]
+        return Cone(length, ends[0], ends[1], self.core_mm)
+
+    def _diameter_mm(self, bodies: Sequence[str], end: float) -> float:
+        """Return how thick the body is at a share of the shank, of several the nearest there."""
+        places = {part: self._place(part) for part in bodies}
+
+        def apart(part: str) -> float:
+            return max(places[part].rear - end, end - places[part].front, 0.0)
+
+        part = min(bodies, key=apart)
+        if self.kinds[part].form == "thorax":  # its front is where a hackle is wound
+            return self.cones[part].front_mm
+        span = (places[part].front - places[part].rear) or 1.0
+        share = min(1.0, max(0.0, (end - places[part].rear) / span))
+        return self.cones[part].diameter_mm(share)
 
     def _shape(self, part: str) -> PartShape:
         place = self._place(part)
         low, high, right, chosen, rule = self._length(part, place)
-        cone = self.cones.get(part)
-        if cone is None and part in (*WOUND_OVER, *self.design.rulebook.trade.added):
-            cone = self._over(part)
+        cone = self._over(part) if self.kinds[part].form in WOUND_OVER else self.cones.get(part)
         rear, front = place.rear * self._working_mm, place.front * self._working_mm
-        if part == "bead":
+        if part == self.bead:
             rear, front = self.hook.shank_mm - self.bead_mm, self.hook.shank_mm
             right = chosen = self.bead_mm
         return PartShape(
@@ -219,6 +239,7 @@ class _Drafter:
             self._counts(part),
             cone,
             self._strand_mm(part),
+            self.kinds[part],
         )
 
     def _length(
@@ -231,7 +252,7 @@ class _Drafter:
                 continue
             if not all(condition.holds(fly) for condition in rule.when):
                 continue
-            unit_mm = rule.unit_mm(fly["hook"])
+            unit_mm = rule.unit_mm(fly[HOOK])
             if unit_mm is None:
                 continue
             right = rule.nominal * unit_mm
@@ -253,8 +274,8 @@ class _Drafter:
             if isinstance(value := told.get(name), int) and name not in idle
         }
         for name, measure in (("turns", "turns"), ("fibres", "fibre count")):
-            printed = self.layout.proportion(self.style, part, measure)
-            if name not in counts and printed is not None and part not in BUILT:
+            printed = self._proportion(part, measure)
+            if name not in counts and printed is not None and not self.kinds[part].is_built:
                 counts[name] = round(printed.nominal)
         return counts
 
@@ -262,9 +283,10 @@ class _Drafter:
         """Return the head: the thread's own whipping, or herl and the like over it."""
         across = self.core_mm + 4 * self.thread_mm
         strand = self.thread_mm
-        if "head" in self.chosen:
-            strand = self._strand_mm("head") or strand
+        if HEAD in self.chosen:
+            strand = self._strand_mm(HEAD) or strand
             across = max(across, self.core_mm + 2 * strand)
         cone = Cone(self.head_mm, across * 1.1, across, self.core_mm)
         front = self.hook.shank_mm - self.bead_mm
-        return PartShape("head", front - self.head_mm, front, 0.0, cone=cone, strand_mm=strand)
+        rear = front - self.head_mm
+        return PartShape(HEAD, rear, front, 0.0, cone=cone, strand_mm=strand, kind=self.kinds[HEAD])

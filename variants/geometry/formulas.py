@@ -6,6 +6,7 @@ from math import pi
 
 from variants.geometry.shapes import FlyGeometry, HookShape
 from variants.geometry.solids import Cone, helix_mm, turns_for
+from variants.model import HEAD
 
 
 def cylinder_mg(length_mm: float, across_mm: float, density_g_cm3: float) -> float:
@@ -61,7 +62,7 @@ def thread_mm(
         thread,
     )
     tied_in = max(0, len(fly.parts) - 1) * tie_in_turns * pi * core
-    head = fly.parts["head"].cone
+    head = fly.parts[HEAD].cone
     whipped = 0.0
     if head is not None:
         turns = turns_for(head.length_mm, thread) * head_layers

@@ -81,29 +81,51 @@ class Layout:
     winding: Mapping[str, Winding]
     looks: Looks
 
-    def place(self, style: str, part: str, fly: Stuffs | None = None) -> Position:
+    def place(
+        self, styles: Sequence[str], parts: Sequence[str], fly: Stuffs | None = None
+    ) -> Position:
         """Return where a part lies, by the row that knows most of the fly.
+
+        Parameters
+        ----------
+        styles, parts : sequence of str
+            The lineage of the style and of the part, as `Style.lineage` and `PartKind.lineage`
+            give them: the first name of a part that has a row speaks for it.
+        fly : mapping, optional
+            What fills the parts.
 
         Raises
         ------
         InputError
             Where no row speaks of the part, as of one that a tyer adds without a row.
         """
-        rows = ((*key, place) for key, place in self.places.get(part, {}).items())
-        found = closest(rows, style, fly or {})
-        if found is None:
-            where = Origin("geometry/places.tsv")
-            problem = f"no row tells where the {part} of a fly of the style {style} lies"
-            remedy = f"add one for {style} or any to that table in your folder of rules"
-            raise InputError([Fault(where, problem, remedy)])
-        return found
+        for part in parts:
+            rows = ((*key, place) for key, place in self.places.get(part, {}).items())
+            found = closest(rows, styles, fly or {})
+            if found is not None:
+                return found
+        where = Origin("geometry/places.tsv")
+        problem = f"no row tells where the {parts[0]} of a fly of the style {styles[0]} lies"
+        remedy = f"add one for {styles[0]} or any to that table in your folder of rules"
+        raise InputError([Fault(where, problem, remedy)])
 
-    def proportion(self, style: str, part: str, measure: str) -> Proportion | None:
-        """Return the first proportion in print, of the style or of any; None without one."""
-        found = self.proportions.get((style, part, measure)) or self.proportions.get(
-            (ANY, part, measure)
-        )
-        return found[0] if found else None
+    def proportion(
+        self, styles: Sequence[str], parts: Sequence[str], measure: str
+    ) -> Proportion | None:
+        """Return the first proportion in print, of the style or of any; None without one.
+
+        Parameters
+        ----------
+        styles, parts : sequence of str
+            The lineage of the style and of the part.
+        measure : str
+        """
+        for part in parts:
+            for style in (*styles, ANY):
+                found = self.proportions.get((style, part, measure))
+                if found:
+                    return found[0]
+        return None
 
 
 def load_layout(folders: Sequence[str | Path] = ()) -> Layout:

@@ -130,27 +130,41 @@ class Looks:
                 return self.textures[key]
         return Texture("smooth", 1.0, 0.0, 1.0, "")
 
-    def feather(self, part: str, material: str, kind: str) -> FeatherLook:
-        """Return how stuff looks in a part: what tells most of it first."""
-        for stuff in (material, kind):
-            for place in (part, ANY):
-                if (place, stuff) in self.feathers:
-                    return self.feathers[place, stuff]
-        return self.feathers.get((part, ANY)) or self.feathers[ANY, ANY]
+    def feather(self, parts: Sequence[str], material: str, kind: str) -> FeatherLook:
+        """Return how stuff looks in a part: what tells most of it first.
 
-    def hackle(self, style: str, part: str, fly: Stuffs) -> HackleLook:
+        Parameters
+        ----------
+        parts : sequence of str
+            The lineage of the part.
+        material, kind : str
+            Id and class of the stuff.
+        """
+        keys = [(part, stuff) for stuff in (material, kind) for part in (*parts, ANY)]
+        keys += [(part, ANY) for part in (*parts, ANY)]
+        return next(self.feathers[key] for key in keys if key in self.feathers)
+
+    def hackle(self, styles: Sequence[str], parts: Sequence[str], fly: Stuffs) -> HackleLook:
         """Return how a hackle stands, by the row that knows most of the fly.
+
+        Parameters
+        ----------
+        styles, parts : sequence of str
+            The lineage of the style and of the part.
+        fly : mapping
+            What fills the parts.
 
         Raises
         ------
         KeyError
             Where no row speaks of the part.
         """
-        rows = ((*key, look) for key, look in self.hackles.get(part, {}).items())
-        found = closest(rows, style, fly)
-        if found is None:
-            raise KeyError(part)
-        return found
+        for part in parts:
+            rows = ((*key, look) for key, look in self.hackles.get(part, {}).items())
+            found = closest(rows, styles, fly)
+            if found is not None:
+                return found
+        raise KeyError(parts[0])
 
     def hatch(self, family: str) -> str:
         """Return the hatching of a colour by its family; the first of several, plain without one.

@@ -6,6 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from variants.geometry.solids import Cone
+from variants.model import PartKind
+
+#: What the layout adds of itself, such as thread on the bare shank: built, and no part of a fly.
+NO_PART = PartKind("", "", form="body")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,8 @@ class PartShape:
         The body it makes, or that it is wound over.
     strand_mm : float or None
         Thickness of what is wound.
+    kind : PartKind
+        What the part is; none of the tables' for what the layout adds of itself.
     """
 
     part: str
@@ -59,6 +65,7 @@ class PartShape:
     counts: Mapping[str, int] = field(default_factory=dict)
     cone: Cone | None = None
     strand_mm: float | None = None
+    kind: PartKind = NO_PART
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +82,8 @@ class FlyGeometry:
         Diameter of the wire under its thread.
     parts : mapping of part id to PartShape
         In tying order; the hook and the thread are not among them.
+    kin : tuple of str
+        Ids of the styles that the style is like.
     """
 
     style: str
@@ -82,3 +91,13 @@ class FlyGeometry:
     thread_mm: float
     core_mm: float
     parts: Mapping[str, PartShape]
+    kin: tuple[str, ...] = ()
+
+    @property
+    def styles(self) -> tuple[str, ...]:
+        """The style and those that it is like."""
+        return (self.style, *self.kin)
+
+    def of_form(self, *forms: str) -> list[PartShape]:
+        """Return the parts of some forms, in tying order."""
+        return [shape for shape in self.parts.values() if shape.kind.form in forms]

@@ -11,8 +11,6 @@ from variants.model import Attributes, Hook, Material
 from variants.rulebook import LENGTH, Measure, Rule, Rulebook, hook_attributes
 
 MM_PER_INCH = 25.4
-#: Parts that are feathers with barbs, which a hackle gauge measures.
-GAUGED = frozenset(("hackle", "palmer", "collar", "throat"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +131,7 @@ def _target(rulebook: Rulebook, rule: Measure, hook: Hook) -> Target:
         right,
         rule.low * unit_mm,
         rule.high * unit_mm,
-        gauge_size(rulebook, right) if rule.part in GAUGED else None,
+        gauge_size(rulebook, right) if rulebook.trade.part_kind(rule.part).gauged else None,
     )
 
 

@@ -10,12 +10,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import pi
 
-from variants.geometry.fly import BUILT, WOUND_OVER
 from variants.geometry.formulas import cylinder_mg, hook_mg, thread_mm
 from variants.geometry.layout import Layout
 from variants.geometry.shapes import FlyGeometry, PartShape
 from variants.geometry.solids import Cone, helix_mm, turns_for
-from variants.model import Candidate, Ingredient, Item
+from variants.model import HOOK, THREAD, TIED_IN, Candidate, Ingredient, Item
 
 #: Classes whose strands lie flatter than they are thick, and the entry of the winding table.
 _FLAT = {
@@ -27,14 +26,6 @@ _FLAT = {
 }
 #: Density of a body of stuff that no table tells it of, g/cm3 (common practice).
 _USUAL_PACKING = 0.3
-#: Parts of which single fibres are tied in.
-_FIBRES = ("tail", "shuck", "legs", "throat", "feelers", "wing", "post", "cheek", "topping")
-#: Parts round which a feather's stem is wound.
-_WOUND_FEATHERS = ("hackle", "palmer", "collar")
-#: Other parts that are reckoned by their names; those of a tyer's own go by what is counted.
-_RECKONED = frozenset((*BUILT, *WOUND_OVER, *_FIBRES, "wing-case", "eyes"))
-#: Classes of feathers with a stem to wind and barbs to count.
-_FEATHERS = ("rooster hackle", "hen hackle", "game-bird body feather", "CDC", "duck flank")
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,32 +151,27 @@ class _Reckoner:
     def _taken(
         self, part: str, candidate: Candidate, ingredient: Ingredient, share: float
     ) -> _Taken:
-        if part == "hook":
+        if part == HOOK:
             steel = self._value("steel")
             mass = hook_mg(self.geometry.hook, steel)
             return _Taken("one hook", "the dressing", 1.0, None, mass, mass)
-        if part == "thread":
+        if part == THREAD:
             return self._thread(ingredient)
         shape = self.geometry.parts.get(part)
         if shape is None:
             return _Taken("not reckoned", "common practice")
-        if part == "bead":
+        if shape.kind.form == "bead":
             how = f"one bead of {shape.cone.front_mm:.1f} mm" if shape.cone else "one bead"
             return _Taken(how, "the dressing", 1.0, None, *self._bead(shape, ingredient))
-        if part in _WOUND_FEATHERS or self._is_own(part, shape, "turns", ingredient):
+        if shape.kind.form == "wound":
             return self._wound_feather(candidate, shape, share)
-        if part in _FIBRES or self._is_own(part, shape, "fibres", ingredient):
+        if shape.kind.form in TIED_IN:
             return self._fibres(candidate, shape, share)
         build = self.layout.builds.get(ingredient.material.kind)
         if build is not None and build.build in ("dubbed", "spun", "laid") and shape.cone:
             return self._bulk(shape.cone, self._packing(candidate), share)
         pieces = None if candidate.share is None else float(candidate.share)
-        return self._strand(part, shape, ingredient, pieces)
-
-    def _is_own(self, part: str, shape: PartShape, count: str, ingredient: Ingredient) -> bool:
-        """Tell whether a part of a tyer's own is feather, counted by turns or by fibres."""
-        is_feather = ingredient.material.kind in _FEATHERS
-        return part not in _RECKONED and is_feather and bool(shape.counts.get(count))
+        return self._strand(shape, ingredient, pieces)
 
     def _packing(self, candidate: Candidate) -> float:
         """Return the density of a body as built, in g/cm3; of a blend, by the weights in it."""
@@ -261,17 +247,15 @@ class _Reckoner:
         return _Taken(how, "volume of a cone less its core; packing common practice", None,
                       None, mass, tied)  # fmt: skip
 
-    def _strand(
-        self, part: str, shape: PartShape, ingredient: Ingredient, pieces: float | None
-    ) -> _Taken:
+    def _strand(self, shape: PartShape, ingredient: Ingredient, pieces: float | None) -> _Taken:
         cone, strand = shape.cone, shape.strand_mm or 0.1
         if cone is None:
             return _Taken("one piece", "the dressing", 1.0)
         build = self.layout.builds.get(ingredient.material.kind)
         layers = build.layers if build else 1
         under = Cone(cone.length_mm, cone.core_mm, cone.core_mm)
-        over = cone if part == "rib" else under
-        turns = float(shape.counts.get("turns", 0)) if part in ("rib", "tag", "butt") else 0.0
+        over = cone if shape.kind.form == "rib" else under
+        turns = float(shape.counts.get("turns", 0))
         if not turns:
             flat = _FLAT.get(ingredient.material.kind)
             pitch = self._value(flat) if flat else strand * self._value("strand_pitch")

@@ -6,11 +6,11 @@ one that knows most of a fly is found.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from variants.model import STANDARD_HOOK, Candidate, HookModel
+from variants.model import HOOK, STANDARD_HOOK, Candidate, HookModel, PartKind
 from variants.reading import Fields
 
 #: The row of any style.
@@ -59,8 +59,15 @@ def read_when(fields: Fields) -> tuple[When, ...]:
     return tuple(found)
 
 
-def stuffs_of(chosen: Mapping[str, Candidate], models: Mapping[str, HookModel]) -> Stuffs:
-    """Return the words for what fills each part: material, class, and whether a hook has a barb."""
+def stuffs_of(
+    chosen: Mapping[str, Candidate],
+    models: Mapping[str, HookModel],
+    kinds: Mapping[str, PartKind],
+) -> Stuffs:
+    """Return the words for what fills each part: material, class, and whether a hook has a barb.
+
+    What is like a part that the fly lacks stands in its place as well.
+    """
     found = {
         part: frozenset(
             word for one in filled.ingredients for word in (one.material.id, one.material.kind)
@@ -68,20 +75,37 @@ def stuffs_of(chosen: Mapping[str, Candidate], models: Mapping[str, HookModel]) 
         for part, filled in chosen.items()
         if filled.ingredients
     }
-    if "hook" in found:
-        model = models.get(chosen["hook"].ingredients[0].material.id, STANDARD_HOOK)
-        found["hook"] |= {BARBED if model.is_barbed else BARBLESS}
+    if HOOK in found:
+        model = models.get(chosen[HOOK].ingredients[0].material.id, STANDARD_HOOK)
+        found[HOOK] |= {BARBED if model.is_barbed else BARBLESS}
+    for part in tuple(found):
+        like = kinds[part].like if part in kinds else ""
+        if like:
+            found.setdefault(like, found[part])
     return found
 
 
 def closest(
-    rows: Iterable[tuple[str, tuple[When, ...], _Row]], style: str, fly: Stuffs
+    rows: Iterable[tuple[str, tuple[When, ...], _Row]], styles: Sequence[str], fly: Stuffs
 ) -> _Row | None:
     """Return, of rows with style and conditions, the one that knows most of a fly.
 
+    Parameters
+    ----------
+    rows : iterable of (style, conditions, row)
+    styles : sequence of str
+        The fly's style and those that it is like, the nearest first: the first of them that has
+        rows here speaks for the others.
+    fly : mapping
+
+    Notes
+    -----
     One with more conditions beats one with fewer, then a style's own beats that of any style, and a
     later one an earlier. None where none speaks of it.
     """
+    rows = tuple(rows)
+    named = {own for own, _when, _row in rows}
+    style = next((one for one in styles if one in named), ANY)
     speaking = [
         ((len(when), own != ANY), row)
         for own, when, row in rows

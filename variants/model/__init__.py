@@ -32,7 +32,19 @@ from variants.model.law import (
 from variants.model.material import STANDARD_HOOK, Hook, HookModel, Material, Substitute
 from variants.model.origin import NOWHERE, Origin
 from variants.model.region import CLARITIES, SURFACES, WATERS, Natural, Region, Water, WaterRules
-from variants.model.style import PartKind, Style, StylePart
+from variants.model.style import (
+    FORMS,
+    FRAME,
+    HEAD,
+    HOOK,
+    STANDS,
+    THREAD,
+    TIED_IN,
+    WOUND_OVER,
+    PartKind,
+    Style,
+    StylePart,
+)
 from variants.model.trade import Trade, names_of, plain
 from variants.model.variant import Variant
 
@@ -42,17 +54,25 @@ __all__ = [
     "BORDERS",
     "BUILDS",
     "CLARITIES",
+    "FORMS",
+    "FRAME",
+    "HEAD",
+    "HOOK",
     "LIES",
     "MOST_TOGETHER",
     "NOWHERE",
     "ORIGINS",
     "SIZES",
     "STANDARD_HOOK",
+    "STANDS",
     "STATUSES",
     "SURFACES",
+    "THREAD",
+    "TIED_IN",
     "WATERS",
     "WAYS_SEEN",
     "WEIGHTS",
+    "WOUND_OVER",
     "Attributes",
     "BlendPart",
     "Box",

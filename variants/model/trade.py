@@ -78,6 +78,22 @@ class Trade:
     builds: Mapping[str, Build] = field(default_factory=dict)
     added: frozenset[str] = frozenset()
 
+    def part_kind(self, part: str) -> PartKind:
+        """Return the kind of a part by its id; an id that no table has is a bunch by its name."""
+        return self.parts.get(part) or PartKind(part, part)
+
+    def with_likes(self, styles: Iterable[str]) -> frozenset[str]:
+        """Return styles together with all that are like one of them."""
+        named = frozenset(styles)
+        return named | {
+            style.id for style in self.styles.values() if not named.isdisjoint(style.kin)
+        }
+
+    def with_like_parts(self, parts: Iterable[str]) -> frozenset[str]:
+        """Return parts together with all that are like one of them."""
+        named = frozenset(parts)
+        return named | {kind.id for kind in self.parts.values() if not named.isdisjoint(kind.kin)}
+
     @cached_property
     def colour_names(self) -> Mapping[str, Colour]:
         """Colours by every name the trade uses."""

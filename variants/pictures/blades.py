@@ -8,10 +8,10 @@ from itertools import pairwise
 from math import sin
 from xml.etree import ElementTree as ET
 
+from variants.pictures.fibre_batch import Fibre, FibreBatch
 from variants.pictures.hatching import lay_hatching
 from variants.pictures.inks import Inks
 from variants.pictures.paper import INK, Paper, Point, Step, blended, line, luma, shaded, smooth_on
-from variants.pictures.sheaf import Fibre, Sheaf
 
 #: A place on a blade: how far out along it, and how far aside, in shares of its length.
 _OnBlade = Callable[[float, float], Point]
@@ -137,7 +137,7 @@ def draw_tip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measured
         ("M", (lead[0],)), *smooth_on(lead), *smooth_on(trail), ("L", (lead[0],)), ("Z", ()),
     ]  # fmt: skip
     paper.fill(group, outline, inks.ground, fill_opacity="0.55")
-    sheaf = Sheaf(paper, group, is_mass=True)
+    batch = FibreBatch(paper, group, is_mass=True)
     count = min(46, max(18, round(blade.length_mm * 3.0)))
     for number in range(count):
         share = 0.04 + 0.94 * number / count
@@ -148,8 +148,8 @@ def draw_tip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measured
             handle = blade.at(share + (reach - share) * 0.32, wide * 0.62)
             fibre = Fibre(blade.at(share, 0.0), handle, tip)
             bars = ((share * inks.look.count * 1.1) % 1.0) if inks.look.manner == "bars" else None
-            sheaf.add(fibre, inks.shaded(-0.1 if side < 0 else 0.03), 0.06, thin=0.4, chance=bars)
-    sheaf.close()
+            batch.add(fibre, inks.shaded(-0.1 if side < 0 else 0.03), 0.06, thin=0.4, chance=bars)
+    batch.write()
     if paper.is_hatched:
         lay_hatching(paper, group, outline, inks)
     paper.stroke(group, outline, _line_ink(inks), 0.022)

@@ -8,6 +8,7 @@ from math import pi
 from xml.etree import ElementTree as ET
 
 from variants.geometry import Cone, PartShape, Texture
+from variants.model import HEAD, THREAD
 from variants.pictures.hatching import lay_hatching
 from variants.pictures.inks import Inks
 from variants.pictures.outline import Outline
@@ -78,7 +79,7 @@ def draw_thread_base(
     paper: Paper, spine: Spine, core_mm: float, rear: float, front: float, ink: str
 ) -> None:
     """Draw the thread that lies on the bare wire, seen where nothing else covers it."""
-    shape = PartShape("thread", rear, front, 0.0, cone=Cone(front - rear, core_mm, core_mm))
+    shape = PartShape(THREAD, rear, front, 0.0, cone=Cone(front - rear, core_mm, core_mm))
     draw_body(paper, spine, shape, [Inks((ink,))], _THREAD, measure="base")
 
 
@@ -86,11 +87,11 @@ def draw_head(paper: Paper, spine: Spine, shape: PartShape, inks: Inks) -> None:
     """Draw the head: the thread's whipping, full behind and drawn out towards the eye."""
     if shape.cone is None or shape.front_mm <= shape.rear_mm:
         return
-    group, ink, at = paper.group("head"), inks.main, _whipping(spine, shape, shape.cone)
+    group, ink, at = paper.group(HEAD), inks.main, _whipping(spine, shape, shape.cone)
     skin = Skin(paper, group, Outline(spine, shape), [inks], _THREAD)
     back = [at(share, 1.0) for share, _ in _WHIPPED]
     outline = closed(*back, *(at(share, -1.0) for share, _ in reversed(_WHIPPED)))
-    paper.shape(group, outline, ink, skin.line, 0.045, data_measure="head",
+    paper.shape(group, outline, ink, skin.line, 0.045, data_measure=HEAD,
                 stroke_linejoin="round")  # fmt: skip
     shares = [step / 10 for step in range(11)]
     shadow = [at(share, -0.35) for share in shares]

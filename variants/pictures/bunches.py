@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
+from variants.pictures.fibre_batch import Fibre, FibreBatch, bowed
 from variants.pictures.hatching import lay_hatching
 from variants.pictures.inks import Inks
 from variants.pictures.paper import Paper, Point, Step, closed, is_pale
-from variants.pictures.sheaf import Fibre, Sheaf, bowed
 from variants.pictures.spine import Axis
 
 
@@ -66,7 +66,7 @@ def draw_bunch(
     *, measured: bool = True,
 ) -> None:  # fmt: skip
     """Draw a bunch, its far fibres first, its middle one as long as was computed."""
-    sheaf, fibres = Sheaf(paper, group, is_mass=bool(bunch.wash)), []
+    batch, fibres = FibreBatch(paper, group, is_mass=bool(bunch.wash)), []
     count = max(2, bunch.count)
     # Bars lie at one height across fibres that grew side by side.
     bars = paper.chance.random()
@@ -83,7 +83,7 @@ def draw_bunch(
         tip = spine.away(bunch.along_mm, root, angle, own)
         bend = 0.0 if middle else share * 2 * bunch.bow + paper.jitter(bunch.wave)
         fibres.append(bowed(root, tip, bend))
-        sheaf.add(
+        batch.add(
             fibres[-1], inks[number % len(inks)], bunch.width_mm,
             depth=number % 2, thin=bunch.thin, measured=middle and measured,
             chance=(bars + paper.jitter(0.16)) % 1.0,
@@ -94,7 +94,7 @@ def draw_bunch(
         # What is pale wants all of its white, or the edges of its fibres turn it grey.
         strength = 0.95 if is_pale(ground) else bunch.wash
         paper.fill(group, mass, ground, fill_opacity=f"{strength:.2f}")
-    sheaf.close()
+    batch.write()
     if bunch.wash and paper.is_hatched:
         lay_hatching(paper, group, mass, inks[0])
 

@@ -6,12 +6,12 @@ from typing import Literal
 
 from variants.design import DesignProblem, adapted_parts
 from variants.geometry import Layout, fly_geometry
-from variants.model import Variant
+from variants.model import HOOK, Variant
 from variants.pictures.frame import Picture, bare, framed
 from variants.pictures.head_on import draw_head_on
 from variants.pictures.key import Entry
 from variants.pictures.paper import Paper
-from variants.pictures.profile import HIDDEN, Sitter, draw_profile
+from variants.pictures.profile import FlyView, draw_profile
 from variants.pictures.spine import Spine
 
 View = Literal["profile", "front", "both"]
@@ -63,72 +63,61 @@ def draw_fly(
     geometry = fly_geometry(design, layout, variant, stated=stated)
     base = design.stated if stated else design.base
     chosen = variant.chosen if variant is not None else base
-    sitter = Sitter(geometry, layout, chosen)
-    paper, spine = _drawn(sitter, patterns, view)
-    sitting = sitter, spine
+    fly = FlyView(geometry, layout, chosen)
+    paper, spine = _drawn(fly, patterns, view)
+    subject = fly, spine
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
-    adapted = "" if stated and variant is None else _adapted(design, sitter)
-    described = _described(design, sitter, view, adapted)
-    key = _key(design, sitter) if patterns else []
+    adapted = "" if stated and variant is None else _adapted(design, fly)
+    described = _described(design, fly, view, adapted)
+    key = _key(design, fly) if patterns else []
     if not captioned:
-        return bare(paper, sitting, title, described, pixels_per_mm, key)
+        return bare(paper, subject, title, described, pixels_per_mm, key)
     told = f", {adapted}" if adapted else ""
-    caption = f"{title}, hook size {geometry.hook.size}{told}{_undrawn(design, sitter)}"
-    return framed(paper, sitting, title, caption, described, pixels_per_mm, key)
+    caption = f"{title}, hook size {geometry.hook.size}{told}"
+    return framed(paper, subject, title, caption, described, pixels_per_mm, key)
 
 
-def _drawn(sitter: Sitter, patterns: bool, view: View) -> tuple[Paper, Spine | None]:
+def _drawn(fly: FlyView, patterns: bool, view: View) -> tuple[Paper, Spine | None]:
     """Return the paper with the views asked, and the line of the profile if it is one of them."""
     front = Paper(0.0, is_hatched=patterns)
     if view != "profile":
-        draw_head_on(front, sitter)
+        draw_head_on(front, fly)
     if view == "front":
         return front, None
-    paper = Paper(sitter.geometry.hook.shank_mm, is_hatched=patterns)
-    spine = draw_profile(paper, sitter)
+    paper = Paper(fly.geometry.hook.shank_mm, is_hatched=patterns)
+    spine = draw_profile(paper, fly)
     if view == "both":
         paper.beside(front, _BETWEEN_MM)
     return paper, spine
 
 
-def _key(design: DesignProblem, sitter: Sitter) -> list[Entry]:
+def _key(design: DesignProblem, fly: FlyView) -> list[Entry]:
     """Return a line of the key for each part that shows a colour, in tying order."""
     parts = design.rulebook.trade.parts
     return [
-        Entry(f"{parts[part].name}: {one.words}", sitter.inks(part))
-        for part, one in sitter.chosen.items()
-        if one.ingredients and part not in ("hook", *HIDDEN)
+        Entry(f"{parts[part].name}: {one.words}", fly.inks(part))
+        for part, one in fly.chosen.items()
+        if one.ingredients and part != HOOK and parts[part].is_seen
     ]
 
 
-def _adapted(design: DesignProblem, sitter: Sitter) -> str:
+def _adapted(design: DesignProblem, fly: FlyView) -> str:
     """Return the water that the fly is drawn for, and the counts that it changes."""
-    counts = adapted_parts(sitter.chosen, design.rulebook.trade.parts)
+    counts = adapted_parts(fly.chosen, design.rulebook.trade.parts)
     water = f"{design.request.water} water" if design.request.water else ""
     return ": ".join(filter(None, [water, counts]))
 
 
-def _undrawn(design: DesignProblem, sitter: Sitter) -> str:
-    """Return in words which parts of a tyer's own are on the fly and not on its drawing."""
-    trade = design.rulebook.trade
-    parts = [
-        trade.parts[part].name
-        for part, one in sitter.chosen.items()
-        if one.ingredients and part in trade.added
-    ]
-    return f"; not drawn: {', '.join(parts)}" if parts else ""
-
-
-def _described(design: DesignProblem, sitter: Sitter, view: View, adapted: str) -> str:
+def _described(design: DesignProblem, fly: FlyView, view: View, adapted: str) -> str:
     style = design.rulebook.trade.styles[design.request.base.style].name
     parts = design.rulebook.trade.parts
     told = [
         f"{parts[part].name}: {one.words}" if part in parts else f"{part}: {one.words}"
-        for part, one in sitter.chosen.items()
+        for part, one in fly.chosen.items()
         if one.ingredients
     ]
-    size = sitter.geometry.hook.size
+    size = fly.geometry.hook.size
     tied = f", for {adapted}" if adapted else ""
-    words = "; ".join(told) + _undrawn(design, sitter)
+    words = "; ".join(told)
     return f"A {style} on a hook size {size}, seen {_SEEN[view]}{tied}. {words}."

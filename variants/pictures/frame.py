@@ -10,11 +10,11 @@ from xml.etree import ElementTree as ET
 from variants.pictures.anchors import Anchor, anchors_of
 from variants.pictures.key import ROW_MM, WORDS_MM, Entry, draw_patch
 from variants.pictures.paper import FONT, INK, PAPER, Paper, clean, number
-from variants.pictures.profile import Sitter
+from variants.pictures.profile import FlyView
 from variants.pictures.spine import Spine
 
 #: What is drawn, and the line that it stands along in profile.
-Sitting = tuple[Sitter, Spine | None]
+Subject = tuple[FlyView, Spine | None]
 _MARGIN_MM = 1.4
 _CAPTION_MM = 3.2
 _BARE_MARGIN_MM = 0.3
@@ -52,7 +52,7 @@ class Picture:
 
 
 def framed(
-    paper: Paper, sitting: Sitting, title: str, caption: str, description: str,
+    paper: Paper, subject: Subject, title: str, caption: str, description: str,
     pixels_per_mm: float, key: Sequence[Entry] = (),
 ) -> Picture:  # fmt: skip
     """Return a drawing on its page, with a caption and a scale.
@@ -60,7 +60,7 @@ def framed(
     Parameters
     ----------
     paper : Paper
-    sitting : Sitting
+    subject : Subject
         What is drawn on it, and along which line.
     title, caption, description : str
         The caption is written under it; the others are for those who can't see it.
@@ -76,7 +76,7 @@ def framed(
     bottom = paper.high[1] + _MARGIN_MM + _CAPTION_MM
     width, height = right - left, bottom - top
     svg = page((left, top, width, height), title, description, pixels_per_mm)
-    lay(svg, (left, top, width, height))
+    draw_background(svg, (left, top, width, height))
     svg.append(drawn(paper))
     _write_key(svg, words)
     svg.append(scale_bar(left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6))
@@ -85,11 +85,11 @@ def framed(
     if len(shown) > room:
         shown = f"{shown[: room - 1]}…"
     write(svg, left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6 - 1.4, shown, italic=True)
-    return _finished(svg, paper, sitting, (left, top, width, height), title)
+    return _finished(svg, paper, subject, (left, top, width, height), title)
 
 
 def bare(
-    paper: Paper, sitting: Sitting, title: str, description: str, pixels_per_mm: float,
+    paper: Paper, subject: Subject, title: str, description: str, pixels_per_mm: float,
     key: Sequence[Entry] = (),
 ) -> Picture:  # fmt: skip
     """Return the drawing alone, without paper under it."""
@@ -100,7 +100,7 @@ def bare(
     svg = page((left, top, width, height), title, description, pixels_per_mm)
     svg.append(drawn(paper))
     _write_key(svg, words)
-    return _finished(svg, paper, sitting, (left, top, width, height), title)
+    return _finished(svg, paper, subject, (left, top, width, height), title)
 
 
 def _keyed(paper: Paper, key: Sequence[Entry]) -> list[tuple[float, float, str]]:
@@ -130,13 +130,13 @@ def width_of(words: str, size_mm: float = 1.0) -> float:
 
 
 def _finished(
-    svg: ET.Element, paper: Paper, sitting: Sitting, frame: tuple[float, float, float, float],
+    svg: ET.Element, paper: Paper, subject: Subject, frame: tuple[float, float, float, float],
     title: str,
 ) -> Picture:  # fmt: skip
     left, top, width, height = frame
-    sitter, spine = sitting
+    fly, spine = subject
     # From in front the parts lie on one another, and none is pointed at.
-    anchors = anchors_of(paper, sitter, spine, (left, top)) if spine is not None else {}
+    anchors = anchors_of(paper, fly, spine, (left, top)) if spine is not None else {}
     text = ET.tostring(svg, encoding="unicode") + "\n"
     return Picture(text, width, height, title, anchors, -top)
 
@@ -160,8 +160,8 @@ def page(
     return svg
 
 
-def lay(svg: ET.Element, frame: tuple[float, float, float, float]) -> None:
-    """Lay the paper's own colour under a page."""
+def draw_background(svg: ET.Element, frame: tuple[float, float, float, float]) -> None:
+    """Draw the paper's own colour under a page."""
     left, top, width, height = map(number, frame)
     ET.SubElement(
         svg, "rect", {"x": left, "y": top, "width": width, "height": height, "fill": PAPER}

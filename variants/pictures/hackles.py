@@ -7,9 +7,9 @@ from math import cos, pi, radians, sin
 from xml.etree import ElementTree as ET
 
 from variants.geometry import HackleLook, PartShape
+from variants.pictures.fibre_batch import Fibre, FibreBatch, bowed
 from variants.pictures.inks import Inks
 from variants.pictures.paper import Paper, Point, line
-from variants.pictures.sheaf import Fibre, Sheaf, bowed
 from variants.pictures.spine import Spine
 
 #: Barbs drawn for one turn of hackle, an even number, that each half of a hackle may have its
@@ -46,7 +46,7 @@ def draw_wound(
     """
     group = paper.group(shape.part, data_manner=look.manner)
     _draw_stem(paper, group, spine, shape, inks)
-    sheaf = Sheaf(paper, group)
+    batch = FibreBatch(paper, group)
     length, count = shape.length_mm or 0.0, barbs_of(shape)
     across = shape.cone.front_mm / 2 if shape.cone else 0.2
     lean = 90.0 if look.manner == "collar" else shape.angle_deg
@@ -63,9 +63,9 @@ def draw_wound(
         fibre = _standing(spine, along, across, turn, stiff, own, look.bow)
         depth = 2 if sin(turn) > -0.25 else 0
         ink = inks[number % len(inks)]
-        sheaf.add(fibre, ink if depth else ink.faded(0.2), BARB_MM if depth else BARB_MM * 0.85,
+        batch.add(fibre, ink if depth else ink.faded(0.2), BARB_MM if depth else BARB_MM * 0.85,
                   depth=depth, measured=measured)  # fmt: skip
-    sheaf.close()
+    batch.write()
 
 
 def _share(number: int, count: int) -> float:
@@ -122,7 +122,7 @@ def draw_flat(
     The disc is dished a little, and looked at from a little above, as it is at the bench.
     """
     group = paper.group(shape.part, data_manner=look.manner, data_half="near" if near else "far")
-    sheaf = Sheaf(paper, group)
+    batch = FibreBatch(paper, group)
     length, count = shape.length_mm or 0.0, barbs_of(shape)
     for number in range(count // 2):
         measured = near and number == 0
@@ -134,6 +134,6 @@ def draw_flat(
         tip = (root[0] + out, root[1] + rise - depth * own * 0.17)
         bow = 0.0 if measured else look.bow * cos(turn)
         ink = inks[number % len(inks)]
-        sheaf.add(bowed(root, tip, bow), ink if near else ink.faded(0.2), BARB_MM,
+        batch.add(bowed(root, tip, bow), ink if near else ink.faded(0.2), BARB_MM,
                   measured=measured)  # fmt: skip
-    sheaf.close()
+    batch.write()

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
+from variants.pictures.fibre_batch import FibreBatch, bowed
 from variants.pictures.hatching import lay_hatching
 from variants.pictures.inks import Inks
 from variants.pictures.paper import INK, Paper, Point, closed
-from variants.pictures.sheaf import Sheaf, bowed
 
 ROW_MM = 1.7
 _WIDE_MM, _HIGH_MM = 2.4, 1.15
@@ -53,11 +53,11 @@ def draw_patch(paper: Paper, group: ET.Element, corner: Point, inks: Sequence[In
 
 def _barbs(paper: Paper, group: ET.Element, corner: Point, wide: float, inks: Inks) -> None:
     """Draw barbs side by side, stems to the left, so that their marking is seen."""
-    sheaf = Sheaf(paper, group, is_mass=True)
+    batch = FibreBatch(paper, group, is_mass=True)
     rows = 4
     high = _HIGH_MM / rows
     for row in range(rows):
         up = corner[1] - (row + 0.5) * high
         barb = bowed((corner[0], up), (corner[0] - wide, up), 0.0)
-        sheaf.add(barb, inks, high * 0.9, thin=1.0, chance=0.3 + 0.1 * (row % 2))
-    sheaf.close()
+        batch.add(barb, inks, high * 0.9, thin=1.0, chance=0.3 + 0.1 * (row % 2))
+    batch.write()

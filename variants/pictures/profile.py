@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from variants.geometry import (
     Cone,
+    FeatherLook,
     FlyGeometry,
     HackleLook,
     Layout,
@@ -16,7 +17,7 @@ from variants.geometry import (
     Texture,
     stuffs_of,
 )
-from variants.model import Candidate
+from variants.model import HEAD, THREAD, Candidate
 from variants.pictures.bodies import (
     draw_ball,
     draw_bead,
@@ -33,19 +34,9 @@ from variants.pictures.paper import INK, Paper
 from variants.pictures.spine import Spine
 from variants.pictures.wings import Mount, draw_feather, draw_spent, draw_wing_case, is_spent
 
-#: In which order parts are laid on the paper: what is drawn later hides what was drawn before.
-_LAYERS = (
-    "tail", "shuck", "tag", "tip", "butt", "body", "rib", "palmer", "throat", "legs", "thorax",
-    "wing-case", "wing", "post", "topping", "cheek", "hackle", "collar", "feelers", "head", "eyes",
-    "bead",
-)  # fmt: skip
-_BODIES = ("tag", "tip", "butt", "body", "thorax")
-#: Parts that lie under others and are not seen.
-HIDDEN = ("weight", "underbody", "body-coating")
-
 
 @dataclass(frozen=True)
-class Sitter:
+class FlyView:
     """What is drawn: a fly, what fills its parts, and the tables that say how it looks."""
 
     geometry: FlyGeometry
@@ -55,39 +46,47 @@ class Sitter:
     @property
     def shown(self) -> list[PartShape]:
         """The parts that are seen, what lies farther off first; the head is always one of them."""
-        parts = self.geometry.parts
-        return [
-            parts[part]
-            for part in _LAYERS
-            if part in parts and (part == "head" or self.is_filled(part))
+        seen = [
+            shape
+            for part, shape in self.geometry.parts.items()
+            if part == HEAD or (shape.kind.is_seen and self.is_filled(part))
         ]
+        return sorted(seen, key=lambda shape: shape.kind.layer)
 
     @property
     def thread(self) -> Inks:
         """The inks of the tying thread."""
-        return self.inks("thread")[0] if "thread" in self.chosen else Inks((INK,))
+        return self.inks(THREAD)[0] if THREAD in self.chosen else Inks((INK,))
 
     @property
     def is_covered_in_front(self) -> bool:
         """Whether anything is wound over the shank between the body and the head."""
-        return self.is_filled("thorax") or any(
-            self.hackle(part).manner != "flat"
-            for part in ("hackle", "collar")
-            if self.is_filled(part)
+        return any(
+            shape.kind.form == "thorax" or self.hackle(shape).manner != "flat"
+            for shape in self.shown
+            if shape.kind.goes_in_front
         )
 
     def is_filled(self, part: str) -> bool:
         """Tell whether there is anything in a part."""
         return part in self.chosen and bool(self.chosen[part].ingredients)
 
-    def hackle(self, part: str) -> HackleLook:
+    def hackle(self, shape: PartShape) -> HackleLook:
         """Return how a hackle stands on this fly."""
-        return self.layout.looks.hackle(self.geometry.style, part, stuffs_of(self.chosen, {}))
+        kinds = {part: one.kind for part, one in self.geometry.parts.items()}
+        stuffs = stuffs_of(self.chosen, {}, kinds)
+        return self.layout.looks.hackle(self.geometry.styles, shape.kind.lineage, stuffs)
+
+    def feather(self, shape: PartShape) -> FeatherLook:
+        """Return how what is tied in by its butts looks."""
+        material = self.chosen[shape.part].ingredients[0].material
+        return self.layout.looks.feather(shape.kind.lineage, material.id, material.kind)
 
     def seed(self, part: str) -> str:
         """Return what seeds chance for a part: the same stuff in it is the same drawing."""
         filled = self.chosen[part].identity if part in self.chosen else ""
-        return hashlib.sha256(f"{self.geometry.style}\n{part}={filled}".encode()).hexdigest()
+        style = self.geometry.styles[-1]
+        return hashlib.sha256(f"{style}\n{part}={filled}".encode()).hexdigest()
 
     def inks(self, part: str) -> list[Inks]:
         """Return the inks of what fills a part."""
@@ -105,9 +104,8 @@ class Sitter:
     def height_mm(self, along_mm: float) -> float:
         """Return how high the fly's back stands above the wire's middle."""
         height = self.geometry.core_mm / 2
-        for name in ("body", "thorax"):
-            part = self.geometry.parts.get(name)
-            if part is None or part.cone is None or not part.rear_mm <= along_mm <= part.front_mm:
+        for part in self.geometry.of_form("body", "thorax"):
+            if part.cone is None or not part.rear_mm <= along_mm <= part.front_mm:
                 continue
             span = part.front_mm - part.rear_mm
             share = (along_mm - part.rear_mm) / span if span else 1.0
@@ -120,125 +118,123 @@ class Sitter:
         return self.height_mm(along) + self.geometry.hook.gape_mm * 0.16
 
 
-def draw_profile(paper: Paper, sitter: Sitter) -> Spine:
+def draw_profile(paper: Paper, fly: FlyView) -> Spine:
     """Draw the fly from the side, and return the line that it stands along."""
-    geometry, looks = sitter.geometry, sitter.layout.looks
+    geometry, looks = fly.geometry, fly.layout.looks
     spine = Spine(geometry.hook, looks.bends.get(geometry.hook.bend) or looks.bends["round"])
-    wing = geometry.parts.get("wing")
-    if wing is not None and is_spent(wing) and sitter.is_filled("wing"):
-        paper.chance = random.Random(sitter.seed("wing"))
-        _spent_wing(paper, spine, sitter, wing, near=False)
+    for wing in filter(is_spent, fly.shown):
+        paper.chance = random.Random(fly.seed(wing.part))
+        _draw_spent_wing(paper, spine, fly, wing, near=False)
     draw_hook(paper, spine, looks.eyes.get(geometry.hook.eye, 0.0))
     # No thread is wound further back than the rearmost part asks.
     rearmost = max(0.0, min(shape.rear_mm for shape in geometry.parts.values()))
-    front = geometry.parts["head"].front_mm
-    draw_thread_base(paper, spine, geometry.core_mm, rearmost, front, sitter.thread.main)
-    for shape in sitter.shown:
-        _draw_part(paper, spine, sitter, shape)
+    front = geometry.parts[HEAD].front_mm
+    draw_thread_base(paper, spine, geometry.core_mm, rearmost, front, fly.thread.main)
+    for shape in fly.shown:
+        _draw_part(paper, spine, fly, shape)
     return spine
 
 
-def _draw_part(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> None:
-    part, looks = shape.part, sitter.layout.looks
-    paper.chance = random.Random(sitter.seed(part))
-    if part == "head" and not sitter.is_filled("head"):
-        draw_head(paper, spine, shape, sitter.thread)
+def _draw_part(paper: Paper, spine: Spine, fly: FlyView, shape: PartShape) -> None:
+    part, form = shape.part, shape.kind.form
+    paper.chance = random.Random(fly.seed(part))
+    if part == HEAD and not fly.is_filled(part):
+        draw_head(paper, spine, shape, fly.thread)
         return
-    inks = sitter.inks(part)
-    material = sitter.chosen[part].ingredients[0].material
-    up = sitter.height_mm((shape.rear_mm + shape.front_mm) / 2)
-    if part == "head":
+    inks = fly.inks(part)
+    material = fly.chosen[part].ingredients[0].material
+    up = fly.height_mm((shape.rear_mm + shape.front_mm) / 2)
+    if form == "head":
         if material.kind == "thread":
             draw_head(paper, spine, shape, inks[0])
         else:
-            draw_body(paper, spine, shape, inks, sitter.texture(part), measure="head")
-    elif part in _BODIES:
-        draw_body(paper, spine, shape, inks, sitter.texture(part))
-        if part == "body" and not sitter.is_covered_in_front:
-            _fill_before_head(paper, spine, sitter, shape)
-    elif part == "bead":
-        draw_bead(paper, spine, shape, inks, sitter.texture(part).gloss)
-    elif part == "rib":
-        draw_rib(paper, spine, shape, inks, sitter.texture(part))
-    elif part in ("hackle", "palmer", "collar"):
-        _draw_hackle(paper, spine, sitter, shape)
-    elif part == "wing" and is_spent(shape):
-        _spent_wing(paper, spine, sitter, shape, near=True)
-    elif part == "wing-case":
+            draw_body(paper, spine, shape, inks, fly.texture(part), measure=HEAD)
+    elif form in ("band", "body", "thorax"):
+        draw_body(paper, spine, shape, inks, fly.texture(part))
+        foremost = max(fly.geometry.of_form("body"), key=lambda one: one.front_mm, default=None)
+        if shape is foremost and not fly.is_covered_in_front:
+            _fill_before_head(paper, spine, fly, shape)
+    elif form == "bead":
+        draw_bead(paper, spine, shape, inks, fly.texture(part).gloss)
+    elif form == "rib":
+        draw_rib(paper, spine, shape, inks, fly.texture(part))
+    elif form == "wound":
+        _draw_hackle(paper, spine, fly, shape)
+    elif is_spent(shape):
+        _draw_spent_wing(paper, spine, fly, shape, near=True)
+    elif form == "strip":
         draw_wing_case(paper, spine, shape, inks, up * 1.1)
     else:
-        look = looks.feather(part, material.id, material.kind)
+        look = fly.feather(shape)
         if look.manner == "ball":
-            _eyes(paper, spine, sitter, shape)
+            _draw_eyes(paper, spine, fly, shape)
             return
-        draw_feather(paper, spine, shape, inks, look, _mount(sitter, shape, up),
-                     pair=part == "wing")  # fmt: skip
-        if part == "wing" and look.manner == "hair":
-            _hair_butts(paper, spine, sitter, shape, inks, up)
+        draw_feather(paper, spine, shape, inks, look, _mount(fly, shape, up),
+                     pair=form == "wing")  # fmt: skip
+        if form == "wing" and look.manner == "hair":
+            _draw_hair_butts(paper, spine, fly, shape, inks, up)
 
 
-def _eyes(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> None:
+def _draw_eyes(paper: Paper, spine: Spine, fly: FlyView, shape: PartShape) -> None:
     """Draw the near one of two eyes, at the side of the head."""
-    across = shape.strand_mm or 0.36 * sitter.geometry.hook.gape_mm
+    across = shape.strand_mm or 0.36 * fly.geometry.hook.gape_mm
     middle = spine.stand((shape.rear_mm + shape.front_mm) / 2)
-    ink = sitter.inks(shape.part)[0].main
+    ink = fly.inks(shape.part)[0].main
     group = paper.group(shape.part)
-    draw_ball(paper, group, middle, across / 2, ink, sitter.texture(shape.part).gloss)
+    draw_ball(paper, group, middle, across / 2, ink, fly.texture(shape.part).gloss)
     paper.circle(group, middle, across / 6, INK, "none", 0.0)
 
 
-def _hair_butts(
-    paper: Paper, spine: Spine, sitter: Sitter, wing: PartShape, inks: list[Inks], up: float
+def _draw_hair_butts(
+    paper: Paper, spine: Spine, fly: FlyView, wing: PartShape, inks: list[Inks], up: float
 ) -> None:
     """Draw the butts of a hair wing where print asks that they stand over the head."""
-    printed = sitter.layout.proportion(sitter.geometry.style, "head", "hair butts")
+    printed = fly.layout.proportion(fly.geometry.styles, (HEAD,), "hair butts")
     if printed is None or printed.unit != "eye":
         return
     along = wing.front_mm
     bunch = Bunch(
         along, spine.stand(along, 0.75 * up), 150.0,
-        printed.nominal * sitter.geometry.hook.eye_mm, spread_deg=34.0, count=26, width_mm=0.08,
+        printed.nominal * fly.geometry.hook.eye_mm, spread_deg=34.0, count=26, width_mm=0.08,
         uneven=0.25, bow=0.0, thick_mm=0.42, wash=0.6, thin=0.8,
     )  # fmt: skip
     draw_bunch(paper, paper.group("wing-butts"), spine, bunch, inks, measured=False)
 
 
-def _mount(sitter: Sitter, shape: PartShape, up: float) -> Mount:
+def _mount(fly: FlyView, shape: PartShape, up: float) -> Mount:
     """Return where a feather or bunch comes out of the fly."""
     along, length = (shape.rear_mm + shape.front_mm) / 2, shape.length_mm or 0.0
-    if shape.part in ("tail", "shuck"):
+    if shape.kind.stands == "rear":
         return Mount(shape.rear_mm, 0.5 * up, shape.angle_deg * 0.7, length)
-    if shape.part in ("throat", "legs"):
+    if shape.kind.hangs:
         return Mount(along, -0.6 * up, -shape.angle_deg, length)
-    if shape.part == "cheek":
+    if shape.kind.stands == "beside":
         return Mount(along, 0.2 * up, shape.angle_deg, length)
     return Mount(along, 0.75 * up, shape.angle_deg, length)
 
 
-def _spent_wing(
-    paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape, *, near: bool
+def _draw_spent_wing(
+    paper: Paper, spine: Spine, fly: FlyView, shape: PartShape, *, near: bool
 ) -> None:
-    material = sitter.chosen["wing"].ingredients[0].material
-    look = sitter.layout.looks.feather("wing", material.id, material.kind)
-    up = sitter.height_mm((shape.rear_mm + shape.front_mm) / 2)
-    draw_spent(paper, spine, shape, sitter.inks("wing"), look, up, near)
+    up = fly.height_mm((shape.rear_mm + shape.front_mm) / 2)
+    draw_spent(paper, spine, shape, fly.inks(shape.part), fly.feather(shape), up, near)
 
 
-def _draw_hackle(paper: Paper, spine: Spine, sitter: Sitter, shape: PartShape) -> None:
-    look = sitter.hackle(shape.part)
-    inks = sitter.inks(shape.part)
+def _draw_hackle(paper: Paper, spine: Spine, fly: FlyView, shape: PartShape) -> None:
+    look = fly.hackle(shape)
+    inks = fly.inks(shape.part)
     if look.manner != "flat":
         draw_wound(paper, spine, shape, inks, look)
         return
     along = (shape.rear_mm + shape.front_mm) / 2
-    root = spine.stand(along, sitter.foot_of_post(shape))
+    root = spine.stand(along, fly.foot_of_post(shape))
     for near in (False, True):
         draw_flat(paper, root, shape, inks, look, near)
 
 
-def _fill_before_head(paper: Paper, spine: Spine, sitter: Sitter, body: PartShape) -> None:
+def _fill_before_head(paper: Paper, spine: Spine, fly: FlyView, body: PartShape) -> None:
     """Carry the body's stuff round the foot of post or wing to the head, as it is tied."""
-    head = sitter.geometry.parts["head"]
+    head = fly.geometry.parts[HEAD]
     if body.cone is None or head.rear_mm - body.front_mm < 0.12 * head.front_mm:
         return
     cone = body.cone
@@ -247,4 +243,4 @@ def _fill_before_head(paper: Paper, spine: Spine, sitter: Sitter, body: PartShap
         cone=Cone(head.rear_mm - body.front_mm, cone.front_mm, cone.front_mm * 0.85,
                         cone.core_mm),
     )  # fmt: skip
-    draw_body(paper, spine, after, sitter.inks("body"), sitter.texture("body"), measure="front")
+    draw_body(paper, spine, after, fly.inks(body.part), fly.texture(body.part), measure="front")

@@ -13,7 +13,7 @@ from variants.pictures.callouts import (
     draw_callouts,
     laid_out,
 )
-from variants.pictures.frame import Picture, lay, page, scale_bar, width_of, write
+from variants.pictures.frame import Picture, draw_background, page, scale_bar, width_of, write
 from variants.pictures.paper import INK, number
 
 _GAP_MM, _EDGE_MM = 1.8, 2.2
@@ -138,7 +138,7 @@ def plate(
     title = caption or "; ".join(one.title for one in pictures)
     described = "; ".join(one.title for one in pictures)
     svg = page((0.0, 0.0, width, height), title, described, pixels_per_mm)
-    lay(svg, (0.0, 0.0, width, height))
+    draw_background(svg, (0.0, 0.0, width, height))
     _border(svg, width, height)
     top = _EDGE_MM
     for row, (above, below) in zip(rows, heights, strict=True):

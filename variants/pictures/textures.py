@@ -12,10 +12,10 @@ from math import pi
 from xml.etree import ElementTree as ET
 
 from variants.geometry import Texture
+from variants.pictures.fibre_batch import FibreBatch, bowed
 from variants.pictures.inks import Inks
 from variants.pictures.outline import Outline
 from variants.pictures.paper import INK, Paper, Step, blended, closed, luma, shaded
-from variants.pictures.sheaf import Sheaf, bowed
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +203,7 @@ def _flued(skin: Skin) -> None:
     for share in skin.turns():
         stems += outline.band(share, pitch, pitch * 0.2)
     skin.paper.fill(skin.group, stems, shaded(skin.main, -0.35))
-    sheaf = Sheaf(skin.paper, skin.group)
+    batch = FibreBatch(skin.paper, skin.group)
     beyond = skin.texture.reach * outline.thickest_mm
     turns = skin.turns()
     flues = max(4, round(pitch * 13))
@@ -217,18 +217,18 @@ def _flued(skin: Skin) -> None:
             for side in (0.0, pi):
                 far = beyond * (0.75 + 0.3 * skin.paper.chance.random())
                 lean = (0.5 - flue / flues) * pitch * -0.5 + far * 0.35
-                sheaf.add(
+                batch.add(
                     bowed(outline.out(along, side, -0.55 * outline.radius(along)),
                           outline.out(along, side, far, lean), 0.0),
                     ink.shaded(-0.1 if side else 0.06), 0.05, thin=0.4,
                 )  # fmt: skip
-    sheaf.close()
+    batch.write()
 
 
 def _strands(skin: Skin, per_mm: float) -> None:
     """Draw short hairs that lie on the body along its turns: lighter above, darker below."""
     paper, outline = skin.paper, skin.outline
-    sheaf = Sheaf(paper, skin.group)
+    batch = FibreBatch(paper, skin.group)
     for number in range(round(outline.length_mm * per_mm)):
         share, turn = paper.chance.random(), pi * (0.08 + 0.84 * paper.chance.random())
         reach = 0.12 + 0.2 * paper.chance.random()
@@ -238,14 +238,14 @@ def _strands(skin: Skin, per_mm: float) -> None:
         end = outline.at(min(1.0, max(0.0, share - shift / outline.length_mm)), other)
         light = 0.22 if turn < pi * 0.45 else -0.32
         ink = skin.inks[number % len(skin.inks)].shaded(light * (0.4 + 0.6 * paper.chance.random()))
-        sheaf.add(bowed(start, end, paper.jitter(0.12)), _bare(ink), 0.045, thin=0.3)
-    sheaf.close()
+        batch.add(bowed(start, end, paper.jitter(0.12)), _bare(ink), 0.045, thin=0.3)
+    batch.write()
 
 
 def _hairs(skin: Skin, per_mm: float, across: float, thin: float = 0.15) -> None:
     """Draw hairs that stray from back and belly, leaning back."""
     paper, outline = skin.paper, skin.outline
-    sheaf = Sheaf(paper, skin.group)
+    batch = FibreBatch(paper, skin.group)
     reach = skin.texture.reach * outline.thickest_mm
     for number in range(round(outline.length_mm * per_mm)):
         share, side = paper.chance.random(), 0.0 if paper.chance.random() < 0.5 else pi
@@ -256,14 +256,14 @@ def _hairs(skin: Skin, per_mm: float, across: float, thin: float = 0.15) -> None
         tip = outline.out(share, side, far, lean)
         ink = skin.inks[number % len(skin.inks)].shaded(-0.12 if side else 0.05)
         bow = (0.14 if side == 0.0 else -0.14) * paper.chance.random()
-        sheaf.add(bowed(root, tip, bow), _bare(ink), 0.04, thin=thin)
-    sheaf.close()
+        batch.add(bowed(root, tip, bow), _bare(ink), 0.04, thin=thin)
+    batch.write()
 
 
 def _brush(skin: Skin, per_mm: float, even: float) -> None:
     """Draw a dense pile of short ends at back and belly, nearly all of one height."""
     paper, outline = skin.paper, skin.outline
-    sheaf = Sheaf(paper, skin.group)
+    batch = FibreBatch(paper, skin.group)
     beyond = skin.texture.reach * outline.thickest_mm
     count = round(outline.length_mm * per_mm)
     for number in range(count):
@@ -272,8 +272,8 @@ def _brush(skin: Skin, per_mm: float, even: float) -> None:
         root = outline.out(share, side, -0.6 * outline.radius(share) * paper.chance.random())
         tip = outline.out(share, side, far, paper.jitter(0.12))
         ink = skin.inks[number % len(skin.inks)].shaded(-0.15 if side else 0.05)
-        sheaf.add(bowed(root, tip, 0.0), _bare(ink), 0.055, thin=0.5)
-    sheaf.close()
+        batch.add(bowed(root, tip, 0.0), _bare(ink), 0.055, thin=0.5)
+    batch.write()
 
 
 def _bare(inks: Inks) -> Inks:

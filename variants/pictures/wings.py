@@ -50,7 +50,7 @@ class Mount:
 
 def is_spent(shape: PartShape) -> bool:
     """Tell whether a wing lies out to the sides."""
-    return shape.part == "wing" and shape.angle_deg < SPENT_BELOW_DEG
+    return shape.kind.form == "wing" and shape.angle_deg < SPENT_BELOW_DEG
 
 
 def draw_feather(
@@ -117,7 +117,7 @@ def _bunch(shape: PartShape, look: FeatherLook, mount: Mount, root: Point) -> Bu
     if look.manner == "wisps":
         return replace(bare, count=min(48, max(16, told or 40)), width_mm=0.055, uneven=0.28,
                        bow=-0.04, thick_mm=0.3, wave=0.09, wash=0.5, thin=0.25)  # fmt: skip
-    count = min(48, max(3, told or (42 if shape.part == "wing" else 14)))
+    count = min(48, max(3, told or (42 if shape.kind.form == "wing" else 14)))
     if count > 18:
         return replace(bare, count=count, width_mm=0.085, uneven=0.08, bow=0.02, thick_mm=0.3,
                        wash=0.3, thin=0.5)  # fmt: skip

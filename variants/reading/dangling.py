@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
-from variants.model import Colour, Hook, Marking, Material, StylePart, Trade
+from variants.model import Colour, Hook, Marking, Material, PartKind, StylePart, Trade
 from variants.reading.faults import nearest, shown
 from variants.reading.fields import Fields
 
@@ -33,10 +33,16 @@ def note_dangling(trade: Trade, records: Mapping[tuple[type, str], Fields]) -> N
         substitutes = [substitute.material for substitute in material.substitutes]
         _note(fields, "substitutes", "material", substitutes, trade.materials)
         _note(fields, "functions", "function of a part", sorted(material.functions), functions)
+    for kind in trade.parts.values():
+        fields = records[PartKind, kind.id]
+        named = fields.text("like")
+        _note(fields, "like", "part", [named] if named else [], trade.parts.keys() - {kind.id})
+        _note(fields, "over", "part", [kind.over] if kind.over else [], trade.parts)
     for style in trade.styles.values():
         for part in style.parts:
-            fields = records[StylePart, f"{style.id} {part.part}"]
-            _note(fields, "part", "part", [part.part], trade.parts)
+            own = records.get((StylePart, f"{style.id} {part.part}"))
+            if own is not None:  # what it has of the style it is like stands there
+                _note(own, "part", "part", [part.part], trade.parts)
     for model in trade.hook_models:
         _note(records[Hook, model], "material", "material", [model], trade.materials)
 

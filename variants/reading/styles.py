@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+
 from variants.model import Style, StylePart
-from variants.reading.faults import Faults, shown
+from variants.reading.faults import Faults, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.toml import TomlDocument
 
@@ -25,6 +28,8 @@ def read_style(document: TomlDocument, faults: Faults) -> tuple[Style, dict[str,
         floats=bool(fields.flag("floats", False)),
         parts=tuple(part for part, _record in parts.values()),
         source=fields.text("source", None),
+        like=fields.text("like"),
+        sets_aside=frozenset(fields.words("sets_aside")),
     )
     fields.finish()
     return style, {"": fields, **{name: record for name, (_part, record) in parts.items()}}
@@ -34,6 +39,8 @@ def _parts(
     document: TomlDocument, fields: Fields, faults: Faults
 ) -> dict[str, tuple[StylePart, Fields]]:
     tables = fields.raw("part")
+    if not tables and fields.has("like"):
+        return {}
     if not tables:
         fields.wrong("part", "the style has no parts", _PARTS_HELP)
         return {}
@@ -57,6 +64,52 @@ def _parts(
             record.wrong("part", f"{shown(part.part)} stands twice in the style", "keep one")
         parts[part.part] = part, record
     return parts
+
+
+def with_likeness(
+    styles: Mapping[str, Style], records: Mapping[tuple[type, str], Fields], faults: Faults
+) -> dict[str, Style]:
+    """Return the styles, each with its lineage and the parts of the style it is like.
+
+    A part that the style's own file has stands there as it says, in the place it has in the style
+    it is like; one that this lacks goes last.
+
+    Parameters
+    ----------
+    styles : mapping of id to Style
+    records : mapping
+        The record of each style, for what is wrong with it.
+    faults : Faults
+    """
+    found: dict[str, Style] = {}
+    for style in styles.values():
+        fields = records[Style, style.id]
+        lineage = [style.id]
+        while like := styles[lineage[-1]].like:
+            if like not in styles or like in lineage:
+                known = styles.keys() - {style.id}
+                problem = f"{shown(like)} is the id of no other style in the tables"
+                if like in lineage:
+                    problem = "the styles are like each other in a ring"
+                fields.wrong("like", problem, "write the id of a style", nearest(like, known))
+                break
+            lineage.append(like)
+        parts: dict[str, StylePart] = {}
+        for name in reversed(lineage):
+            parts |= {part.part: part for part in styles[name].parts}
+        floats = next((styles[one].floats for one in lineage if _tells(records, one)), style.floats)
+        found[style.id] = replace(
+            style,
+            floats=floats,
+            kin=tuple(lineage[1:]),
+            parts=tuple(parts.values()),
+            sets_aside=frozenset().union(*(styles[name].sets_aside for name in lineage)),
+        )
+    return found
+
+
+def _tells(records: Mapping[tuple[type, str], Fields], style: str) -> bool:
+    return records[Style, style].has("floats")
 
 
 def _part(record: Fields) -> StylePart:

@@ -26,7 +26,8 @@ from variants.reading.dangling import Records, note_dangling
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.law_tables import with_law
-from variants.reading.styles import read_style
+from variants.reading.parts import PART_COLUMNS, parts_alike, read_part, with_inherited
+from variants.reading.styles import read_style, with_likeness
 from variants.reading.tables import read_table
 from variants.reading.toml import TomlDocument
 
@@ -41,7 +42,6 @@ MATERIAL_COLUMNS = (
     "thickness_mm", "density_g_cm3", "dyes_well", "colours", "substitutes", "caution", "source",
     "note",
 )  # fmt: skip
-PART_COLUMNS = ("id", "name", "also", "tying_order", "functions", "says", "source")
 SCALE_COLUMNS = ("scale", "size", "gape_mm", "shank_mm", "wire_mm", "eye_mm", "source")
 HOOK_MODEL_COLUMNS = (
     "material", "length_x", "wire_x", "eye", "bend", "barb", "points", "shanks", "source",
@@ -70,8 +70,8 @@ def read_trade(folders: Sequence[Path]) -> Trade:
         colours=read.colours(markings),
         markings=markings,
         materials=read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material),
-        parts=read.entries("parts.tsv", PART_COLUMNS, _part_kind),
-        styles=read.styles(),
+        parts=with_inherited(read.entries("parts.tsv", PART_COLUMNS, read_part)),
+        styles=with_likeness(read.styles(), records, faults),
         hooks=read.hooks(),
         hook_models=read.hook_models(),
         builds=read_builds(folders, faults),
@@ -81,6 +81,11 @@ def read_trade(folders: Sequence[Path]) -> Trade:
         trade = replace(trade, added=_added(trade, folders[0]))
     note_dangling(trade, records)
     faults.stop_if_any()
+    styles = {
+        name: replace(style, more=parts_alike(style, trade.parts.values()))
+        for name, style in trade.styles.items()
+    }
+    trade = replace(trade, styles=styles)
     trade = with_law(trade, read.rows, faults)
     faults.stop_if_any()
     return trade
@@ -89,7 +94,7 @@ def read_trade(folders: Sequence[Path]) -> Trade:
 def _added(trade: Trade, own: Path) -> frozenset[str]:
     """Return the ids of parts and styles that our own tables lack."""
     ours = _Tables((own,), Faults(), {})
-    parts = ours.entries("parts.tsv", PART_COLUMNS, _part_kind)
+    parts = ours.entries("parts.tsv", PART_COLUMNS, read_part)
     return frozenset({*trade.parts, *trade.styles} - {*parts, *ours.styles()})
 
 
@@ -148,6 +153,7 @@ class _Tables:
                     problem = f"{shown(style.id)} already stands in {first}"
                     records[""].wrong("id", problem, "keep one")
                 styles[style.id] = style
+                self.records[Style, style.id] = records[""]
                 for part in style.parts:
                     self.records[StylePart, f"{style.id} {part.part}"] = records[part.part]
         return styles
@@ -271,16 +277,4 @@ def _material(fields: Fields) -> Material:
         caution=fields.text("caution"),
         source=fields.text("source", None),
         note=fields.text("note"),
-    )
-
-
-def _part_kind(fields: Fields) -> PartKind:
-    return PartKind(
-        id=fields.text("id", None),
-        name=fields.text("name", None),
-        also=fields.words("also"),
-        tying_order=fields.whole("tying_order", 0, 1000) or 0,
-        functions=frozenset(fields.words("functions")),
-        says=fields.text("says"),
-        source=fields.text("source", None),
     )

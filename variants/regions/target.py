@@ -36,8 +36,8 @@ from variants.rulebook import (
 
 #: How fast stuff sinks, slowest first; the class of sinking that each is enough for.
 _SINKS = ("floats", "neutral", "soaks", "sinks")
-#: Parts whose stuff makes a sunk fly sink.
-_SUNK_PARTS = ("body", "thorax", "underbody", "weight", "bead", "eyes")
+#: Forms of parts whose stuff makes a sunk fly sink.
+_SUNK_FORMS = ("body", "thorax", "underlay", "bead", "eyes")
 #: Turns behind and before the wing, which add up to all turns.
 TURNS, BEHIND, FRONT = "turns", "turns_behind", "turns_front"
 #: Stages that are fished at the surface, and those that may be fished at either.
@@ -103,7 +103,9 @@ class RegionalTarget:
 
     def colour_of(self, part: str) -> tuple[ShownColour, Colour] | None:
         """Return the colour of the natural that a part should show."""
-        shown = self.weights.colours.get(part)
+        lineage = self.rulebook.trade.part_kind(part).lineage
+        told = self.weights.colours
+        shown = next((told[one] for one in lineage if one in told), None)
         colour = getattr(self.natural, shown.of) if shown else None
         return (shown, colour) if shown and colour is not None else None
 
@@ -242,7 +244,8 @@ class RegionalTarget:
             cost = _share(missing / len(self.weights.classes), asked.numbers["wire_weight"])
             return [Term("sinking", cost, f"light in the wire where a fly {name}", asked.source)]
         water = candidate.attributes.get("water")
-        if candidate.part not in _SUNK_PARTS or water not in _SINKS:
+        form = self.rulebook.trade.part_kind(candidate.part).form
+        if form not in _SUNK_FORMS or water not in _SINKS:
             return []
         off = _SINKS.index(str(water)) - min(wanted + 1, len(_SINKS) - 1)
         cost = _share(abs(off) / (len(_SINKS) - 1), asked.numbers["weight"])
@@ -255,9 +258,9 @@ class RegionalTarget:
             for hint in self.weights.hints
             if (not hint.styles or self.style.id in hint.styles)
             and any(
-                chosen[part].attributes.get("class") in hint.classes
-                for part in hint.parts
-                if part in chosen
+                one.attributes.get("class") in hint.classes
+                for part, one in chosen.items()
+                if part in self.rulebook.trade.with_like_parts(hint.parts)
             )
         )
 

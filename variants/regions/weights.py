@@ -180,7 +180,7 @@ def _hint(fields: Fields, trade: Trade) -> Hint:
     hint = Hint(
         classes=fields.words("classes"),
         parts=fields.words("parts"),
-        styles=tuple(style.id for style in styles if style),
+        styles=tuple(sorted(trade.with_likes(style.id for style in styles if style))),
         by=by,
         says={word: fields.text(word, None) for word in _BY.get(by, ())},
         source=fields.text("source", None),

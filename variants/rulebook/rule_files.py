@@ -70,11 +70,15 @@ def _common(record: RuleRecord) -> dict[str, Any]:
     for water in waters:
         if water not in WATERS:
             fields.wrong("waters", f"{shown(water)} is no water", "write slow, medium or fast")
+    rule_id = fields.text("id", None)
+    named = record.trade.with_likes(style.id for style in styles if style)
     return {
-        "id": fields.text("id", None),
+        "id": rule_id,
         "says": fields.text("says", None),
         "source": fields.text("source", None),
-        "styles": frozenset(style.id for style in styles if style),
+        "styles": frozenset(
+            style for style in named if rule_id not in record.trade.styles[style].sets_aside
+        ),
         "waters": frozenset(waters),
         "weight": fields.number("weight", 0, 100),
         "school": fields.text("school"),

@@ -150,6 +150,7 @@ def load_rulebook(extra: Sequence[str | Path] = (), *, with_cases: bool = False)
         raise InputError([Fault(where, problem, remedy)])
     rules = _rules(folders, trade, with_cases)
     _check_schools(conventions.schools, rules)
+    _check_set_aside(trade, rules)
     return Rulebook(
         trade=trade,
         rules=rules,
@@ -167,6 +168,18 @@ def _check_schools(chosen: Sequence[str], rules: Sequence[Rule]) -> None:
         if name not in known:
             remedy = f"name some of: {', '.join(known)}"
             faults.add(where, f"no rule is of the school '{name}'", remedy, nearest(name, known))
+    faults.stop_if_any()
+
+
+def _check_set_aside(trade: Trade, rules: Sequence[Rule]) -> None:
+    """Refuse a rule that a style sets aside and that there is not."""
+    known = [rule.id for rule in rules]
+    faults = Faults()
+    for style in trade.styles.values():
+        for name in sorted(style.sets_aside - set(known)):
+            where = Origin(f"styles/{style.id}.toml", field="sets_aside")
+            problem = f"'{name}' is the id of no rule in trade/"
+            faults.add(where, problem, "write the id of a rule", nearest(name, known))
     faults.stop_if_any()
 
 

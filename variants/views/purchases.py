@@ -7,7 +7,7 @@ from math import ceil, inf
 from typing import Any
 
 from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
-from variants.geometry.targets import GAUGED, gauge_size, will_do
+from variants.geometry.targets import gauge_size, will_do
 from variants.rulebook import LENGTH, Rulebook
 from variants.survey.purchases import Gain, Offer, Purchases
 from variants.survey.wants import Spread, Want
@@ -149,7 +149,7 @@ def _measure_words(part: str, attribute: str, spread: Spread, rulebook: Rulebook
     if attribute != LENGTH:
         return _spread_words(spread, "mm thick", 2)
     told = _spread_words(spread, "mm long", 1)
-    if part in GAUGED:
+    if rulebook.trade.part_kind(part).gauged:
         sizes = [gauge_size(rulebook, length) for length in (spread.least, spread.most)]
         told += f", gauge size {' to '.join(str(one) for one in dict.fromkeys(sizes))}"
     return told
@@ -220,7 +220,7 @@ def _gain_json(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> dict[str, Any]
 
 
 def _measure_json(part: str, attribute: str, spread: Spread, rulebook: Rulebook) -> dict[str, Any]:
-    gauged = attribute == LENGTH and part in GAUGED
+    gauged = attribute == LENGTH and rulebook.trade.part_kind(part).gauged
     return {
         "part": part,
         "measure": attribute,

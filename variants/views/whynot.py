@@ -9,7 +9,7 @@ from variants.design import ChangesConstraint, DesignProblem, FlyConstraint, Rul
 from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
 from variants.explain.changes import find_changes
 from variants.explain.wording import departure_words, part_name, pluralize, printable
-from variants.geometry.targets import GAUGED, gauge_size, span_wanted, will_do
+from variants.geometry.targets import gauge_size, span_wanted, will_do
 from variants.model import Variant
 from variants.views.as_json import number_json
 from variants.views.columns import wrap
@@ -142,7 +142,7 @@ def _length_wanted(design: DesignProblem, part: str) -> str:
     if span is None:
         return ""
     told = f"{span.right:.1f} mm long ({will_do(span.low, span.high)})"
-    if part in GAUGED:
+    if design.rulebook.trade.part_kind(part).gauged:
         told += f", gauge size {gauge_size(design.rulebook, span.right)}"
     return told
 

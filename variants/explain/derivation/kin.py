@@ -72,7 +72,7 @@ def find_kin(dressing: Dressing, book: Iterable[Dressing], rulebook: Rulebook) -
 def _compare(one: Dressing, other: Dressing, style: Style, rulebook: Rulebook) -> Kin:
     mine, theirs = ingredients_of(one), ingredients_of(other)
     differing, distance = [], 0
-    for style_part in style.parts:
+    for style_part in (*style.parts, *style.more):
         part = style_part.part
         here, there = mine.get(part, ()), theirs.get(part, ())
         if part in _ASIDE or make_of({part: here}) == make_of({part: there}):

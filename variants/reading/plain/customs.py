@@ -75,15 +75,17 @@ class Customs:
         named : bool
             Whether only a row that names the colour counts.
         """
-        best: Custom | None = None
-        closeness = (-1, -1)
-        for row in self._rows.get(part, ()):
-            if row.style not in (style, ANY) or not self._holds(row, colour, named):
-                continue
-            here = (int(bool(row.colours)), int(row.style == style))
-            if here > closeness:
-                best, closeness = row, here
-        return best
+        known = self._trade.styles.get(style)
+        styles = (*(known.lineage if known else (style,)), ANY)
+        for name in self._trade.part_kind(part).lineage:
+            rows = [
+                row
+                for row in self._rows.get(name, ())
+                if row.style in styles and self._holds(row, colour, named)
+            ]
+            if rows:
+                return max(rows, key=lambda row: (bool(row.colours), -styles.index(row.style)))
+        return None
 
     def _holds(self, row: Custom, colour: Colour | None, named: bool) -> bool:
         if row.colours:

@@ -12,7 +12,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from pathlib import Path
 
-from variants.model import Trade
+from variants.model import Style, Trade
 from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.plain.words import Phrase, phrase_of
@@ -102,7 +102,17 @@ def read_tellings(folders: Sequence[Path], trade: Trade) -> tuple[Telling, ...]:
             table = read_table(path, COLUMNS, ("style",), faults, tabs=True)
             rows.extend(_telling(row.fields(faults), trade) for row in table)
     faults.stop_if_any()
-    return tuple(rows)
+    told = {row.style for row in rows}
+    named = [_by_name(style) for style in trade.styles.values() if style.kin]
+    return (*(one for one in named if one.style not in told), *rows)
+
+
+def _by_name(style: Style) -> Telling:
+    """Return the sign of a style that is like another: its own name, which the other lacks."""
+    names = tuple(phrase_of(name) for name in (style.name, *style.also))
+    says = f"the title names the {style.name}"
+    nobody: frozenset[str] = frozenset()
+    return Telling(names, (), (), nobody, nobody, style.id, 0.9, says, style.source)
 
 
 def _telling(fields: Fields, trade: Trade) -> Telling:

@@ -9,14 +9,17 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import Any, ClassVar, NamedTuple, Self
 
 from variants.model import NOWHERE, Attributes, Fly, Origin
 
 #: Departure is counted in thousandths inside, so that ties and proofs are exact.
 THOUSANDTHS = 1000
+#: Fields that tell of the rule itself and name no part of a fly.
+_OF_THE_RULE = ("id", "says", "source", "styles", "waters", "weight", "school", "keeps", "breaks",
+                "origin", "attribute", "count", "of", "difference", "status")  # fmt: skip
 #: How attributes that are measured end, and the units they are measured in.
 _UNITS = {"_mm": "mm", "_g_cm3": "g/cm3"}
 
@@ -151,11 +154,40 @@ class Rule(ABC):
             not self.waters or water in self.waters
         )
 
+    def about(self, part: str, instead_of: str) -> Self:
+        """Return the rule as it speaks of a part that is like one it names.
+
+        Parameters
+        ----------
+        part : str
+            Of whom it is to speak.
+        instead_of : str
+            The part that it names.
+        """
+        told = {one.name: getattr(self, one.name) for one in fields(self) if one.init}
+        changed = {
+            name: value
+            for name, own in told.items()
+            if name not in _OF_THE_RULE and (value := _rename_part(own, instead_of, part)) != own
+        }
+        return replace(self, id=f"{self.id}:{part}", **changed)
+
     def broken(self, numbers: tuple[Number, ...], share: float = 1.0) -> Finding:
         """Return the finding that the rule is broken: ruled out, or a share of its weight."""
         if self.weight is None:
             return Finding(applies=True, kept=False, numbers=numbers)
         return Finding(True, True, round(self.weight * share * THOUSANDTHS), numbers)
+
+
+def _rename_part(value: object, old: str, new: str) -> Any:
+    """Return a field of a rule with one part's id in another's place."""
+    if isinstance(value, str):
+        return new if value == old else value
+    if isinstance(value, tuple):
+        return tuple(_rename_part(one, old, new) for one in value)
+    if getattr(value, "part", None) == old and is_dataclass(value) and not isinstance(value, type):
+        return replace(value, part=new)
+    return value
 
 
 def attribute_words(attribute: str) -> tuple[str, str]:

@@ -12,12 +12,11 @@ from itertools import pairwise
 
 from variants.geometry import ANY, FlyGeometry, Layout, PartShape, stuffs_of
 from variants.geometry.targets import gauge_size, inch_fraction
-from variants.model import Candidate, Origin
+from variants.model import HEAD, Candidate, Origin, Trade
 from variants.reading import Fault, InputError
 from variants.rulebook import Rulebook
-from variants.views.sheet.steps_table import FINISH, StepRow, StepsTable
+from variants.views.sheet.steps_table import FINISH, WORDS, StepRow, StepsTable
 
-_BARBS = ("hackle", "palmer", "collar", "throat")
 _SAME_MM = 0.05
 #: A step: whose part, and which of its steps.
 _Moment = tuple[str, str]
@@ -65,13 +64,6 @@ class Target:
         return ", ".join(told)
 
 
-#: Of a part that a tyer adds without a row of his own.
-UNTOLD = StepRow(
-    style=ANY, part=ANY, step="tie in", stuff=ANY, when=(), after=(), before=(),
-    says="Tie in {stuff}: no table tells how.", source="bench/steps.tsv has no row for it",
-)  # fmt: skip
-
-
 @dataclass(frozen=True, slots=True)
 class Step:
     """One step: whose part, what is done, to which length, and where that comes from."""
@@ -102,9 +94,8 @@ def steps_of(
     """
     style = rulebook.trade.styles[geometry.style]
     filled = {part: one for part, one in chosen.items() if one.ingredients}
-    fly = stuffs_of(filled, rulebook.trade.hook_models)
-    order = [one.part for one in style.parts if one.part in filled]
-    order += [part for part in filled if part not in order]
+    fly = stuffs_of(filled, rulebook.trade.hook_models, rulebook.trade.parts)
+    order = style.in_tying_order(filled)
     rows: dict[_Moment, StepRow] = {}
     for part in (*order, FINISH):
         words = {ANY: 0}
@@ -113,14 +104,12 @@ def steps_of(
             build = layout.builds.get(material.kind)
             words |= {build.build: 1} if build else {}
             words |= {material.kind: 2, material.id: 3}
-        found = table.of(geometry.style, part, words, fly)
-        if not found and part in rulebook.trade.added:
-            found = [UNTOLD]
-        for row in found:
+        lineage = rulebook.trade.part_kind(part).lineage
+        for row in table.of(style.lineage, lineage, words, fly):
             rows[part, row.step] = row
     first: dict[str, _Moment] = {}
     told = []
-    for part, step in _in_order(rows):
+    for part, step in _in_order(rows, rulebook.trade):
         is_first = first.setdefault(part, (part, step)) == (part, step)
         target = _target(geometry.parts.get(part), rulebook) if is_first else None
         words_of = _words(part, filled.get(part), geometry)
@@ -128,7 +117,7 @@ def steps_of(
     return tuple(told)
 
 
-def _in_order(rows: Mapping[_Moment, StepRow]) -> list[_Moment]:
+def _in_order(rows: Mapping[_Moment, StepRow], trade: Trade) -> list[_Moment]:
     """Return the steps so that each stands after those it waits for, else in the style's order.
 
     Raises
@@ -146,7 +135,9 @@ def _in_order(rows: Mapping[_Moment, StepRow]) -> list[_Moment]:
     parts = list(dict.fromkeys(part for part, _ in rows))
     places: dict[_Moment, tuple[int, int]] = {}
     for number, (moment, row) in enumerate(rows.items()):
-        earlier, later_on = (_named(named, rows, moment[0]) for named in (row.after, row.before))
+        earlier, later_on = (
+            _named(named, rows, moment[0], trade) for named in (row.after, row.before)
+        )
         graph.add_edges_from([(one, moment) for one in earlier])
         graph.add_edges_from([(moment, one) for one in later_on])
         # What comes before a part is taken in that part's place, and what waits for it, after it.
@@ -161,13 +152,23 @@ def _in_order(rows: Mapping[_Moment, StepRow]) -> list[_Moment]:
         raise InputError([Fault(Origin("bench/steps.tsv"), problem, remedy)]) from None
 
 
-def _named(words: Iterable[str], rows: Iterable[_Moment], own: str) -> list[_Moment]:
-    """Return the steps that words such as ``body`` or ``palmer: wind`` name, of other parts."""
+def _named(
+    words: Iterable[str], rows: Mapping[_Moment, StepRow], own: str, trade: Trade
+) -> list[_Moment]:
+    """Return the steps that words such as ``body`` or ``palmer: wind`` name, of other parts.
+
+    What is like a part of that name is meant as well, but no part is like the one that asks.
+    """
     wanted = [tuple(part.strip() for part in word.split(":")) for word in words]
     return [
-        moment
-        for moment in rows
-        if moment[0] != own and (moment in wanted or (moment[0],) in wanted)
+        (part, step)
+        for part, step in rows
+        if part != own
+        and any(
+            (name, step) in wanted or (name,) in wanted
+            for name in trade.part_kind(part).lineage
+            if name != own
+        )
     ]
 
 
@@ -177,12 +178,13 @@ def _step(part: str, row: StepRow, words: Mapping[str, str], target: Target | No
 
 def _words(part: str, candidate: Candidate | None, fly: FlyGeometry) -> dict[str, str]:
     shape = fly.parts.get(part)
-    words = {"head": _mm(fly.parts["head"].front_mm - fly.parts["head"].rear_mm)}
-    words["behind_eye"] = words["head"]
+    words = {HEAD: _mm(fly.parts[HEAD].front_mm - fly.parts[HEAD].rear_mm)}
+    words["behind_eye"] = words[HEAD]
     words |= {
-        f"{name}_at": _mm(at.rear_mm)
-        for name in ("wing", "post")
-        if (at := fly.parts.get(name)) is not None
+        f"{name}_at": _mm(shape.rear_mm)
+        for shape in fly.parts.values()
+        for name in (shape.kind.form, shape.kind.id)
+        if f"{name}_at" in WORDS
     }
     if candidate is not None:
         size = candidate.size_stated
@@ -216,5 +218,5 @@ def _target(shape: PartShape | None, rulebook: Rulebook) -> Target | None:
         right if shape.high_mm is None else shape.high_mm,
         shape.length_mm,
         inch_fraction(right),
-        gauge_size(rulebook, right) if shape.part in _BARBS else None,
+        gauge_size(rulebook, right) if shape.kind.gauged else None,
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.geometry import ANY, BARBED, BARBLESS, Stuffs, When, closest, read_when
-from variants.model import BUILDS, Trade
+from variants.model import BUILDS, FORMS, STANDS, Trade
 from variants.reading import Faults, Fields, nearest, read_table, shown
 from variants.rulebook import own_rules_folder
 
@@ -82,12 +82,16 @@ class StepsTable:
 
     rows: Mapping[str, tuple[StepRow, ...]]
 
-    def of(self, style: str, part: str, words: Mapping[str, int], fly: Stuffs) -> list[StepRow]:
+    def of(
+        self, styles: Sequence[str], parts: Sequence[str], words: Mapping[str, int], fly: Stuffs
+    ) -> list[StepRow]:
         """Return the steps of a part, each by the row that speaks of it most closely.
 
         Parameters
         ----------
-        style, part : str
+        styles, parts : sequence of str
+            The lineage of the style and of the part: the first name of the part that has a row
+            for the fly speaks for it.
         words : mapping of str to int
             What the part is made of, and how closely each of the words tells it.
         fly : mapping
@@ -98,11 +102,17 @@ class StepsTable:
         What asks most of the fly beats the rest, then a style's row that of any style, then the row
         that tells the stuff most closely.
         """
+        told = (self._of_one(styles, part, words, fly) for part in parts)
+        return next(filter(None, told), [])
+
+    def _of_one(
+        self, styles: Sequence[str], part: str, words: Mapping[str, int], fly: Stuffs
+    ) -> list[StepRow]:
         by_step: dict[str, list[tuple[str, tuple[When, ...], StepRow]]] = {}
         for row in sorted(self.rows.get(part, ()), key=lambda row: words.get(row.stuff, 0)):
             if row.stuff in words:
                 by_step.setdefault(row.step, []).append((row.style, row.when, row))
-        found = {step: closest(rows, style, fly) for step, rows in by_step.items()}
+        found = {step: closest(rows, styles, fly) for step, rows in by_step.items()}
         order = dict.fromkeys(row.step for row in self.rows.get(part, ()))
         return [taken for step in order if (taken := found.get(step)) is not None]
 
@@ -121,7 +131,7 @@ def load_steps(trade: Trade, extra: Sequence[str | Path] = ()) -> StepsTable:
     --------
     >>> from variants.rulebook import load_rulebook
     >>> table = load_steps(load_rulebook().trade)
-    >>> [row.step for row in table.of("nymph", "rib", {"any": 0, "wire": 2}, {})]
+    >>> [row.step for row in table.of(["nymph"], ["rib"], {"any": 0, "wire": 2}, {})]
     ['tie in', 'wind']
     """
     faults = Faults()
@@ -140,7 +150,7 @@ def load_steps(trade: Trade, extra: Sequence[str | Path] = ()) -> StepsTable:
 
 
 def _row(fields: Fields, trade: Trade) -> StepRow:
-    parts = (*trade.parts, FINISH)
+    parts = (*trade.parts, *STANDS, *FORMS, FINISH)
     classes = sorted({material.kind for material in trade.materials.values()} - {ANY, *BUILDS})
     stuffs = (*classes, *sorted(trade.materials.keys() - set(classes)))
     row = StepRow(

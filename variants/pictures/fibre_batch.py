@@ -1,4 +1,4 @@
-"""Fibres by the sheaf: single barbs and hairs, each tapered and marked, written as few paths."""
+"""Fibres in a batch: single barbs and hairs, each tapered and marked, written as few paths."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def bowed(root: Point, tip: Point, bow: float) -> Fibre:
     return Fibre(root, (root[0] + x / 2 - y * 2 * bow, root[1] + y / 2 + x * 2 * bow), end)
 
 
-class Sheaf:
+class FibreBatch:
     """Gathers fibres and writes them, what lies farther off first.
 
     Parameters
@@ -123,7 +123,7 @@ class Sheaf:
             wide = round(width * 1.15 * (1.0 - (1.0 - thin) * middle), 2)
             self._bars[depth][ink, wide] += line(fibre.at(mark.start), fibre.at(mark.end))
 
-    def close(self) -> None:
+    def write(self) -> None:
         """Write what was added."""
         for depth in sorted(self._grounds):
             for ink, steps in self._grounds[depth].items():
