@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from variants import api
 from variants.design import DesignProblem
 from variants.model import Box, Dressing, Variant
-from variants.reading import TomlDocument, dressing_of, read_box
+from variants.reading import TomlDocument, parse_dressing, read_box
 from variants.rulebook import Rulebook, load_rulebook
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -33,7 +33,7 @@ def fly(parts: Mapping[str, str], style: str = "dry upright", sizes: str = "14")
         lines += [f'colour = "{colour}"'] if colour else []
         tables.append("\n".join([*lines, fields.strip()]))
     head = f'name = "Trial"\nstyle = "{style}"\nsizes = "{sizes}"\n'
-    return dressing_of(TomlDocument(head + "\n".join(tables), "trial.toml"), rulebook().trade)
+    return parse_dressing(TomlDocument(head + "\n".join(tables), "trial.toml"), rulebook().trade)
 
 
 def box(rows: Iterable[str], columns: str = "item,material,colour,sizes,length,amount") -> Box:

@@ -19,7 +19,7 @@ from variants.design.search import Ended, search, search_needed, search_within
 from variants.design.stock import Lot, Stuff
 from variants.explain import find_all_conflicts
 from variants.model import Candidate, Dressing, Ingredient, Way
-from variants.reading import InputError, TomlDocument, dressing_of
+from variants.reading import InputError, TomlDocument, parse_dressing
 from variants.reading.plain import load_glossary, read_plain
 from variants.rulebook import own_rules_folder
 
@@ -160,7 +160,7 @@ also = [{also}]
 def test_more_than_eight_stuffs_in_one_part_are_refused_with_their_place() -> None:
     also = ", ".join(['{ material = "rooster-neck-dry", colour = "grizzly" }'] * 8)
     with pytest.raises(InputError) as refused:
-        dressing_of(TomlDocument(TOML.replace("{also}", also), "nine.toml"), rulebook().trade)
+        parse_dressing(TomlDocument(TOML.replace("{also}", also), "nine.toml"), rulebook().trade)
     told = str(refused.value)
     assert "nine.toml:16" in told
     assert "9 materials are too many for one part" in told

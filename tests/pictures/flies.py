@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.real import fly, rulebook
 from variants.model import Dressing
-from variants.reading import TomlDocument, dressing_of
+from variants.reading import TomlDocument, parse_dressing
 
 _THREAD = ("polyester tying thread", "brown")
 _FLIES: dict[str, dict[str, tuple[str, ...]]] = {
@@ -94,7 +94,7 @@ def styled(style: str, size: int) -> Dressing:
         lines += [f'colour = "{colour[0]}"'] if colour else []
         tables.append("\n".join(lines))
     head = f'name = "Trial"\nstyle = "{style}"\nsizes = "{size}"\n'
-    return dressing_of(TomlDocument(head + "\n".join(tables), "trial.toml"), rulebook().trade)
+    return parse_dressing(TomlDocument(head + "\n".join(tables), "trial.toml"), rulebook().trade)
 
 
 def rib_of(style: str) -> bool:

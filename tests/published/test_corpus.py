@@ -3,7 +3,7 @@
 import pytest
 
 from tests.corpus.measure import LATER, compare, is_read, readings
-from variants.reading import TomlDocument, dressing_of
+from variants.reading import TomlDocument, parse_dressing
 from variants.reading.plain import dressing_text
 from variants.rulebook import load_rulebook
 
@@ -53,5 +53,5 @@ def test_what_was_read_can_be_written_and_read_back() -> None:
         if reading.dressing is None:
             continue
         text = dressing_text(reading.dressing, trade)
-        back = dressing_of(TomlDocument(text, "back.toml"), trade)
+        back = parse_dressing(TomlDocument(text, "back.toml"), trade)
         assert back == reading.dressing

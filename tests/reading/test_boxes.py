@@ -14,7 +14,7 @@ from openpyxl import Workbook
 from tests.build import SMALL, complaint
 from variants.model import Box
 from variants.reading import InputError, read_box
-from variants.reading.sheets import decimal_points, guarded, read_sheet, unguarded
+from variants.reading.sheets import guard_formula, read_sheet, unguard_formula, use_decimal_point
 
 ROWS = (
     "item,material,colour,sizes,length,amount,mine\n"
@@ -153,13 +153,13 @@ def test_whatever_a_file_holds_it_is_read_or_refused(raw: bytes, head: bytes) ->
 
 @given(st.text(st.sampled_from("'=+-@\t\ra 1"), max_size=8))
 def test_what_is_guarded_comes_back(cell: str) -> None:
-    assert unguarded(guarded(cell)) == cell
-    assert not guarded(cell).startswith(("=", "+", "-", "@", "\t", "\r"))
+    assert unguard_formula(guard_formula(cell)) == cell
+    assert not guard_formula(cell).startswith(("=", "+", "-", "@", "\t", "\r"))
 
 
 @given(st.integers(0, 10_000), st.integers(0, 99))
 def test_a_decimal_comma_means_a_point(whole: int, part: int) -> None:
-    assert decimal_points(f"{whole},{part:02} g") == f"{whole}.{part:02} g"
+    assert use_decimal_point(f"{whole},{part:02} g") == f"{whole}.{part:02} g"
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.breadth import examples
-from variants.reading import InputError, TomlDocument, dressing_of, read_trade
+from variants.reading import InputError, TomlDocument, parse_dressing, read_trade
 from variants.reading.plain import Glossary, PartReading, Reading, load_glossary, read_plain
 from variants.reading.plain import dressing_text as written
 
@@ -276,7 +276,7 @@ def test_what_was_read_is_written_and_read_back_equal(text: str) -> None:
     for reading in found:
         if (dressing := reading.dressing) is not None:
             document = TomlDocument(written(dressing, trade), "back.toml")
-            assert dressing_of(document, trade) == dressing
+            assert parse_dressing(document, trade) == dressing
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from jsonschema import Draft202012Validator
 from tests.real import EXAMPLES, ROOT, rulebook
 from variants.reading import InputError, TomlDocument
 from variants.reading.region_schema import region_schema
-from variants.reading.regions import region_of
+from variants.reading.regions import parse_region
 from variants.regions import load_law
 
 SHIPPED = ROOT / "rules" / "schemas" / "region.schema.json"
@@ -33,7 +33,7 @@ def is_valid(text: str) -> bool:
 def is_read(text: str) -> bool:
     places = load_law(rulebook().trade).jurisdictions
     try:
-        region_of(TomlDocument(text, "trial.toml"), rulebook().trade, places)
+        parse_region(TomlDocument(text, "trial.toml"), rulebook().trade, places)
     except InputError:
         return False
     return True

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.build import SMALL, complaint
-from variants.reading import Faults, Row, read_box, read_table
+from variants.reading import Faults, TableRow, read_box, read_table
 
 COLUMNS = (
     "known columns: item, material, colour, sizes, length, thickness, gape, shank, side, amount, "
@@ -25,7 +25,7 @@ def told(text: str) -> str:
     return complaint(lambda: read_box("box.csv", SMALL))
 
 
-def rows(text: str) -> list[Row]:
+def rows(text: str) -> list[TableRow]:
     Path("table.tsv").write_bytes(text.encode())
     faults = Faults()
     found = read_table("table.tsv", ("id", "name", "source"), ("id",), faults, tabs=True)

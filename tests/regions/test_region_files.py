@@ -7,7 +7,7 @@ import pytest
 from tests.real import EXAMPLES, rulebook
 from variants.model.region import Region
 from variants.reading import InputError, TomlDocument
-from variants.reading.regions import read_region, region_of
+from variants.reading.regions import parse_region, read_region
 from variants.regions import load_law
 
 TEXT = """\
@@ -32,7 +32,7 @@ body = "olive"
 
 
 def region(text: str = TEXT) -> Region:
-    return region_of(TomlDocument(text, "trial.toml"), rulebook().trade, {"uk"})
+    return parse_region(TomlDocument(text, "trial.toml"), rulebook().trade, {"uk"})
 
 
 def test_depth_is_read_in_any_unit_and_what_is_not_said_is_not_asked() -> None:

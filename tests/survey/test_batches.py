@@ -18,7 +18,7 @@ from variants.geometry.bench import _change as change
 from variants.geometry.bench import bench_order, find_write_off, taken_by_item
 from variants.geometry.cost import cost_of
 from variants.reading import InputError, read_box
-from variants.reading.batches import Wanted, read_batch
+from variants.reading.batches import BatchFly, read_batch
 from variants.survey.batches import plan_batch
 
 LAYOUT = load_layout()
@@ -51,7 +51,10 @@ def test_what_is_scarce_goes_where_it_saves_most() -> None:
     ]
     plain = fly(parts)
     strict = fly({**parts, "hackle": "rooster-neck-dry, ginger | signature = true"})
-    wanted = [Wanted(replace(plain, name="plain"), 14, 3), Wanted(replace(strict, name="s"), 14, 3)]
+    wanted = [
+        BatchFly(replace(plain, name="plain"), 14, 3),
+        BatchFly(replace(strict, name="s"), 14, 3),
+    ]
     plan = plan_batch(wanted, box(rows), rulebook(), LAYOUT)
     assert plan.allocation.tied == 6
     used = {
@@ -62,7 +65,7 @@ def test_what_is_scarce_goes_where_it_saves_most() -> None:
 
 
 def test_what_cannot_be_tied_is_told_with_what_it_wants() -> None:
-    wanted = [Wanted(example("packhorse-badger"), 12, 500)]
+    wanted = [BatchFly(example("packhorse-badger"), 12, 500)]
     plan = plan_batch(wanted, example_box(), rulebook(), LAYOUT)
     (short,) = plan.short
     assert short.count + sum(one.count for one in plan.tied) == 500
@@ -71,7 +74,7 @@ def test_what_cannot_be_tied_is_told_with_what_it_wants() -> None:
 
 
 def test_bench_order_changes_least() -> None:
-    flies = [Wanted(example(name), size, 2)
+    flies = [BatchFly(example(name), size, 2)
              for name, size in (("ferrymans-dun", 14), ("bellringer", 12), ("tollgate-amber", 14),
                                 ("packhorse-badger", 12), ("sluice-midge", 18))]  # fmt: skip
     tied = plan_batch(flies, example_box(), rulebook(), LAYOUT).tied

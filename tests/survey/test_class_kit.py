@@ -11,7 +11,7 @@ from tests.real import EXAMPLES, box, example_box, fly, rulebook
 from variants.geometry import load_layout
 from variants.geometry.measured import Counted
 from variants.model import Box, Item
-from variants.reading.batches import Batch, Wanted, read_batch
+from variants.reading.batches import Batch, BatchFly, read_batch
 from variants.reading.prices import Price, Prices, read_prices
 from variants.survey.batches import BatchPlan, plan_batch
 from variants.survey.class_kit import lay_out_kit, scale_for_class
@@ -89,7 +89,7 @@ def test_what_is_left_is_taken_off_the_list_once() -> None:
         "hackle": "rooster-neck-dry, ginger | signature = true",
     }
     one, other = (replace(fly(parts), name=name) for name in ("one", "other"))
-    plan = planned(Batch("two", (Wanted(one, 14, 4), Wanted(other, 14, 4))), box(rows))
+    plan = planned(Batch("two", (BatchFly(one, 14, 4), BatchFly(other, 14, 4))), box(rows))
     assert plan.allocation.tied == 5
     (hackle,) = make_shopping_list(plan, Prices({}))
     assert hackle.wanting.amount == 3

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from variants.box.rounding import format_number, round_to_measurable, to_decimal
 from variants.reading import shown
-from variants.reading.sheets import decimal_points
+from variants.reading.sheets import use_decimal_point
 from variants.units import UnitError, parse_quantity
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def parse_cell(cell: str) -> Quantity[float]:
         When it is no measure.
     """
     try:
-        return parse_quantity(decimal_points(cell))
+        return parse_quantity(use_decimal_point(cell))
     except UnitError as problem:
         remedy = "write a number and a unit, such as 3 feathers, 2 m, 0.5 g or 1 pinch"
         raise AmountError(str(problem), remedy) from None

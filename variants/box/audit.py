@@ -22,8 +22,8 @@ from variants.box.journal import journal_path, load_journal, replay
 from variants.box.journal_entry import JournalEntry
 from variants.box.paths import real_path
 from variants.model import Trade
-from variants.reading import InputError, box_of, bytes_of
-from variants.reading.sheets import by_commas
+from variants.reading import InputError, parse_box, read_bytes
+from variants.reading.sheets import convert_to_commas
 
 
 class FindingKind(Enum):
@@ -109,7 +109,7 @@ def audit(box: str | Path, trade: Trade) -> Audit:
     path = real_path(box)
     journal = load_journal(path)
     entries, fault = journal.entries, journal.fault
-    raw = bytes_of(path, str(box)) if path.exists() or not entries else None
+    raw = read_bytes(path, str(box)) if path.exists() or not entries else None
     findings: list[AuditFinding] = []
     if fault is not None:
         findings.append(AuditFinding(FindingKind.DAMAGED, fault.origin.line))
@@ -145,7 +145,7 @@ def _check_box(
             changes = diff_boxes(replayed, text) if replayed else ()
             number = entries[-1].number
             findings.append(AuditFinding(FindingKind.BY_HAND, number, changes=changes))
-        return len(box_of(by_commas(text.text), name, trade).items), findings
+        return len(parse_box(convert_to_commas(text.text), name, trade).items), findings
     except InputError as problem:
         return None, [*findings, AuditFinding(FindingKind.BOX_FAULTY, detail=str(problem))]
 
@@ -202,7 +202,7 @@ def restart_journal(box: str | Path) -> list[Path]:
     """
     path = _existing(box)
     with transaction.lock_box(path):
-        BoxText.of(bytes_of(path, str(box)), str(box))
+        BoxText.of(read_bytes(path, str(box)), str(box))
         journal = journal_path(path)
         backups = [set_aside(journal, journal)] if os.path.lexists(journal) else []
         transaction.discard_temporaries(path)

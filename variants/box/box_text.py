@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from variants.model import Origin, plain
-from variants.reading import COLUMNS, Fault, InputError, checked_text
-from variants.reading.sheets import decoded, guarded, separator_of, unguarded
+from variants.reading import COLUMNS, Fault, InputError, check_text
+from variants.reading.sheets import decode, detect_separator, guard_formula, unguard_formula
 
 #: The byte-order mark of an encoding, and the name of its codec.
 _MARKS = {"utf-8-sig": b"\xef\xbb\xbf", "utf-16-le": b"\xff\xfe", "utf-16-be": b"\xfe\xff"}
@@ -80,12 +80,12 @@ class BoxText:
         InputError
             When they are no text, or hold a byte that could not be encoded again.
         """
-        text, encoding = decoded(raw, name)
+        text, encoding = decode(raw, name)
         if encoding == "cp1252" and _LOST in text:
             line = text.count("\n", 0, text.index(_LOST)) + 1
             problem = "holds a byte that is neither UTF-8 nor a letter of cp1252"
             raise InputError([Fault(Origin(name, line), problem, SAVE_AGAIN)])
-        return cls(checked_text(text, name), encoding)
+        return cls(check_text(text, name), encoding)
 
     @property
     def raw(self) -> bytes:
@@ -101,7 +101,7 @@ class BoxText:
     @cached_property
     def separator(self) -> str:
         """The separator of the cells."""
-        return separator_of(self.text)
+        return detect_separator(self.text)
 
     @cached_property
     def _records(self) -> tuple[_Row, ...]:
@@ -112,7 +112,7 @@ class BoxText:
         """The columns' names as their owner writes them, without a spreadsheet guard."""
         if not self._records:
             return ()
-        return tuple(unguarded(cell.strip()) for cell in self._records[0].cells)
+        return tuple(unguard_formula(cell.strip()) for cell in self._records[0].cells)
 
     @cached_property
     def header(self) -> tuple[str, ...]:
@@ -165,7 +165,7 @@ class BoxText:
             row = wider._records[wider._places[plain(item)]]
             cells = [*row.cells, *[""] * (len(wider.header) - len(row.cells))]
             for name, value in changed.items():
-                cells[wider.header.index(name.lower())] = guarded(value)
+                cells[wider.header.index(name.lower())] = guard_formula(value)
             rows[row] = cells
         return wider._replace(rows)
 
@@ -182,7 +182,7 @@ class BoxText:
         text = wider.text if not wider.text or wider.text.endswith("\n") else wider.text + end
         lower = [{name.lower(): cell for name, cell in row.items()} for row in rows]
         added = [
-            wider._format([guarded(row.get(name, "")) for name in wider.header], end)
+            wider._format([guard_formula(row.get(name, "")) for name in wider.header], end)
             for row in lower
         ]
         return BoxText(text + "".join(added), self.encoding)._check_encoding()
@@ -199,8 +199,8 @@ class BoxText:
         return BoxText("".join(kept), self.encoding)
 
     def _with_columns(self, names: Iterable[str]) -> BoxText:
-        wanted = list({name.lower(): guarded(name) for name in names}.values())
-        lacking = [name for name in wanted if unguarded(name).lower() not in self.header]
+        wanted = list({name.lower(): guard_formula(name) for name in names}.values())
+        lacking = [name for name in wanted if unguard_formula(name).lower() not in self.header]
         if not lacking:
             return self
         if not self._records:
@@ -250,7 +250,7 @@ class BoxText:
 
 
 def _cell(cells: Sequence[str], place: int) -> str:
-    return unguarded(cells[place].strip()) if place < len(cells) else ""
+    return unguard_formula(cells[place].strip()) if place < len(cells) else ""
 
 
 def _rows(lines: Sequence[str], separator: str) -> Iterator[_Row]:

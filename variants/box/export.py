@@ -9,7 +9,7 @@ from pathlib import Path
 
 from variants.box.box_text import BoxText
 from variants.reading import Faults, read_table
-from variants.reading.sheets import guarded, read_sheet, unguarded
+from variants.reading.sheets import guard_formula, read_sheet, unguard_formula
 from variants.reading.workbooks import workbook_bytes
 
 _MARK = b"\xef\xbb\xbf"
@@ -29,8 +29,11 @@ def load_table(box: str | Path) -> Table:
     rows = read_table(box, (), (), faults, tabs=False, extra_columns=True, text=text)
     faults.stop_if_any()
     header = BoxText(text).header
-    cells = [[guarded(unguarded(row.values.get(name, ""))) for name in header] for row in rows]
-    return [[guarded(name) for name in BoxText(text).columns], *cells]
+    cells = [
+        [guard_formula(unguard_formula(row.values.get(name, ""))) for name in header]
+        for row in rows
+    ]
+    return [[guard_formula(name) for name in BoxText(text).columns], *cells]
 
 
 def to_csv(table: Sequence[Sequence[str]], separator: str = ",") -> bytes:

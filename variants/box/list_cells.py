@@ -14,7 +14,7 @@ from variants.box.amounts import format_amount
 from variants.box.rounding import is_whole_unit
 from variants.box.sold_as import SoldAs, convert_sold_amount
 from variants.model import Material
-from variants.reading.sheets import decimal_points
+from variants.reading.sheets import use_decimal_point
 from variants.units import unit_names
 
 _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:\s*(?:-|–|to)\s*[0-9]+(?:\.[0-9]+)?)?")
@@ -69,7 +69,7 @@ def normalize_measure(text: str, unit: str) -> str:
     >>> normalize_measure("6,5 - 8", "mm"), normalize_measure("9mm", "")
     ('6.5 - 8 mm', '9mm')
     """
-    told = decimal_points(text.strip())
+    told = use_decimal_point(text.strip())
     return f"{told} {unit}" if unit and _BARE.fullmatch(told) else told
 
 
@@ -86,7 +86,7 @@ def normalize_amount(
     material : Material or None
     table : sequence of SoldAs
     """
-    told = decimal_points(text.strip())
+    told = use_decimal_point(text.strip())
     unit = unit.strip().lower()
     if not told:
         return "", ""
@@ -130,4 +130,4 @@ def normalize_price(text: str) -> str:
     if match is None:
         return text.strip()
     told = match[1].rstrip(".,")
-    return decimal_points(told) if "." not in told else told.replace(",", "")
+    return use_decimal_point(told) if "." not in told else told.replace(",", "")

@@ -29,7 +29,7 @@ from variants.box.sold_as import SoldAs
 from variants.model import Item, Material, Origin, Trade, plain
 from variants.reading import Fault, InputError, nearest, shown, shown_name
 from variants.reading.plain import Glossary
-from variants.reading.sheets import read_sheet, unguarded
+from variants.reading.sheets import read_sheet, unguard_formula
 from variants.units import unit_names
 
 _COMMENT = "#"
@@ -326,7 +326,7 @@ def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
     try:
         for cells in reader:
             line, last = last + 1, reader.line_num
-            told = [unguarded(" ".join(cell.split())) for cell in cells]
+            told = [unguard_formula(" ".join(cell.split())) for cell in cells]
             is_comment = told and told[0].startswith(_COMMENT) and not any(told[1:])
             if any(told) and not is_comment:
                 found.append((line, told))

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from variants.model import BlendPart, Colour, Item, Origin, Trade
-from variants.reading import COLUMNS, Fault, Faults, Fields, InputError, box_of, colour
-from variants.reading.recipes import blend
-from variants.reading.sheets import comma_text, guarded
+from variants.reading import COLUMNS, Fault, Faults, Fields, InputError, parse_box, parse_colour
+from variants.reading.recipes import parse_blend
+from variants.reading.sheets import guard_formula, join_by_commas
 
 
 def normalize_column(name: str) -> str:
@@ -43,9 +43,9 @@ def read_item(values: Mapping[str, str], trade: Trade, where: str = "the item") 
         ]
         raise InputError(faults)
     header = list(dict.fromkeys([*COLUMNS, *values]))
-    cells = [guarded(values.get(name, "")) for name in header]
+    cells = [guard_formula(values.get(name, "")) for name in header]
     try:
-        (item,) = box_of(comma_text([header, cells]), where, trade).items
+        (item,) = parse_box(join_by_commas([header, cells]), where, trade).items
     except InputError as problem:
         raise InputError(
             [
@@ -66,7 +66,7 @@ def read_colour(text: str, trade: Trade, where: str) -> Colour:
     """
     faults = Faults()
     fields = Fields({"colour": text}, lambda _field: Origin(where), faults, cells=True)
-    found = colour(fields, trade)
+    found = parse_colour(fields, trade)
     faults.stop_if_any()
     if found is None:
         raise InputError([Fault(Origin(where), "the colour is missing", "name a colour")])
@@ -83,6 +83,6 @@ def read_recipe(text: str, trade: Trade, where: str) -> tuple[BlendPart, ...]:
     """
     faults = Faults()
     fields = Fields({"blend": text}, lambda field: Origin(where, 0, field), faults, cells=True)
-    found = blend(fields, "blend", trade)
+    found = parse_blend(fields, "blend", trade)
     faults.stop_if_any()
     return found

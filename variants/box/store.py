@@ -19,8 +19,8 @@ from variants.box.paths import real_path
 from variants.box.row import normalize_column, read_item
 from variants.box.transaction import BoxState
 from variants.model import Box, Origin, Trade
-from variants.reading import Fault, InputError, box_of, shown
-from variants.reading.sheets import by_commas
+from variants.reading import Fault, InputError, parse_box, shown
+from variants.reading.sheets import convert_to_commas
 
 ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
 IMPORT, BATCH = "import", "batch"
@@ -317,4 +317,4 @@ class BoxStore:
             raise InputError([Fault(Origin(self.name), problem, remedy)])
 
     def _parse(self, text: BoxText) -> Box:
-        return box_of(by_commas(text.text), self.name, self.trade)
+        return parse_box(convert_to_commas(text.text), self.name, self.trade)

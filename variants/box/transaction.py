@@ -53,7 +53,7 @@ from variants.box.journal import (
 )
 from variants.box.journal_entry import JournalEntry
 from variants.model import Origin
-from variants.reading import Fault, InputError, bytes_of
+from variants.reading import Fault, InputError, read_bytes
 
 LOCK, PENDING = ".lock", ".pending"
 #: How long a command waits for the lock.
@@ -174,7 +174,7 @@ def peek(path: Path) -> BoxState:
         When the box can't be read or the journal is damaged.
     """
     moved = Path(f"{path}{OLD}")
-    raw = bytes_of(moved if moved.exists() and not path.exists() else path, str(path))
+    raw = read_bytes(moved if moved.exists() and not path.exists() else path, str(path))
     return BoxState(path, raw, BoxText.of(raw, str(path)), load_valid_journal(path))
 
 
@@ -363,4 +363,4 @@ def _pending_number(path: Path) -> int:
 
 
 def _read_bytes(path: Path) -> bytes | None:
-    return bytes_of(path, str(path)) if path.exists() else None
+    return read_bytes(path, str(path)) if path.exists() else None

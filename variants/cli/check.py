@@ -130,10 +130,10 @@ def _folder(path: Path, folders: Sequence[str]) -> tuple[str, list[str]]:
 
 def _sheet(path: Path, rulebook: Rulebook) -> str:
     from variants.geometry import read_gauge
-    from variants.reading import header_of, read_box, read_sheet
+    from variants.reading import read_box, read_header, read_sheet
     from variants.reading.prices import read_prices
 
-    names = header_of(read_sheet(path))
+    names = read_header(read_sheet(path))
     if "item" not in names and {"known", "read"} & names:
         return f"a gauge, {read_gauge(path).readings} readings"
     if "item" not in names and "price" in names:
@@ -142,7 +142,7 @@ def _sheet(path: Path, rulebook: Rulebook) -> str:
 
 
 def _document(path: Path, rulebook: Rulebook, folders: Sequence[str]) -> str:
-    from variants.reading import InputError, TomlDocument, dressing_of
+    from variants.reading import InputError, TomlDocument, parse_dressing
     from variants.reading.batches import is_batch, read_batch
     from variants.reading.regions import is_region
     from variants.regions import load_law, places_of
@@ -162,7 +162,7 @@ def _document(path: Path, rulebook: Rulebook, folders: Sequence[str]) -> str:
         batch = read_batch(path, rulebook.trade)
         flies = sum(one.count for one in batch.flies)
         return f"the batch “{batch.name}”, {flies} flies of {len(batch.flies)} kinds"
-    dressing = dressing_of(document, rulebook.trade)
+    dressing = parse_dressing(document, rulebook.trade)
     style = rulebook.trade.styles[dressing.style].name
     told = f"the dressing “{dressing.name}”, {style}, {len(dressing.parts)} parts"
     return "\n".join([told, *_own_words(dressing, rulebook)])

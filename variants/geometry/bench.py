@@ -13,7 +13,7 @@ from variants.design import DesignProblem
 from variants.geometry.cost import Cost
 from variants.geometry.uses import Use
 from variants.model import Item, Variant
-from variants.reading.batches import Wanted
+from variants.reading.batches import BatchFly
 
 #: Up to so many kinds of fly the bench order is the best of all; beyond, they are sorted.
 _MOST_ORDERED = 12
@@ -29,7 +29,7 @@ class Tied:
 
     Attributes
     ----------
-    wanted : Wanted
+    wanted : BatchFly
     design : DesignProblem
     variant : Variant
     uses : tuple of Use
@@ -39,7 +39,7 @@ class Tied:
         Of one fly.
     """
 
-    wanted: Wanted
+    wanted: BatchFly
     design: DesignProblem
     variant: Variant
     uses: tuple[Use, ...]

@@ -23,7 +23,7 @@ _MOST_FLIES = 100_000
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class BatchFly:
     """So many flies of one dressing in one size."""
 
     dressing: Dressing
@@ -36,7 +36,7 @@ class Batch:
     """What a tyer means to tie."""
 
     name: str
-    flies: tuple[Wanted, ...]
+    flies: tuple[BatchFly, ...]
 
 
 def is_batch(document: TomlDocument) -> bool:
@@ -63,7 +63,7 @@ def read_batch(path: str | Path, trade: Trade) -> Batch:
         faults.stop_if_any()
         return Batch(name, ())
     folder = Path(path).parent
-    found: list[Wanted] = []
+    found: list[BatchFly] = []
     others: list[InputError] = []
     for place, table in enumerate(tables):
         fields = Fields(
@@ -88,7 +88,7 @@ def read_batch(path: str | Path, trade: Trade) -> Batch:
     return Batch(name, tuple(found))
 
 
-def _wanted(fields: Fields, folder: Path, trade: Trade) -> Wanted | None:
+def _wanted(fields: Fields, folder: Path, trade: Trade) -> BatchFly | None:
     file = fields.text("dressing", None)
     size, count = fields.whole("size", 1, 40), fields.whole("count", 1, _MOST_FLIES)
     if count is None and not fields.has("count"):
@@ -96,7 +96,7 @@ def _wanted(fields: Fields, folder: Path, trade: Trade) -> Wanted | None:
     if not file or count is None or not _is_beside(fields, folder, file):
         return None
     dressing = read_dressing(folder / file, trade)
-    return Wanted(dressing, dressing.size if size is None else size, count)
+    return BatchFly(dressing, dressing.size if size is None else size, count)
 
 
 def _is_beside(fields: Fields, folder: Path, file: str) -> bool:

@@ -16,12 +16,17 @@ from variants.model import Box, Colour, Item, Origin, Trade, plain
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.files import shown_name
-from variants.reading.measures import amount, hook_length_mm, lengths_mm, thickness
-from variants.reading.natural import leaves_natural, natural_of
-from variants.reading.recipes import blend
+from variants.reading.measures import (
+    read_amount,
+    read_hook_length_mm,
+    read_lengths_mm,
+    read_thickness,
+)
+from variants.reading.natural import find_natural_colour, means_natural
+from variants.reading.recipes import parse_blend
 from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
-from variants.reading.tables import Row, as_meant, read_table
+from variants.reading.tables import TableRow, read_table, strip_spreadsheet_marks
 
 COLUMNS = (
     "item",
@@ -64,10 +69,10 @@ def read_box(path: str | Path, trade: Trade) -> Box:
     InputError
         With every fault of the file.
     """
-    return box_of(read_sheet(path), shown_name(path), trade)
+    return parse_box(read_sheet(path), shown_name(path), trade)
 
 
-def box_of(text: str, name: str, trade: Trade) -> Box:
+def parse_box(text: str, name: str, trade: Trade) -> Box:
     """Return the box that a text parted by commas holds.
 
     Parameters
@@ -97,7 +102,7 @@ def box_of(text: str, name: str, trade: Trade) -> Box:
     faults.stop_if_any()
     items: dict[str, Item] = {}
     for row in rows:
-        item = _item(as_meant(row, NUMBERS), trade, faults)
+        item = _item(strip_spreadsheet_marks(row, NUMBERS), trade, faults)
         if item is None:
             continue
         first = items.setdefault(plain(item.id), item)
@@ -113,7 +118,7 @@ def box_of(text: str, name: str, trade: Trade) -> Box:
     return Box(tuple(items.values()), Origin(name))
 
 
-def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
+def _item(row: TableRow, trade: Trade, faults: Faults) -> Item | None:
     fields = row.fields(faults)
     name = fields.text("item", None)
     if len(name) > _LONGEST_NAME:
@@ -125,21 +130,21 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
         material = fields.entry("material", trade.material_names, "material")
     else:
         fields.wrong("material", "the material is missing", "name a material of the tables")
-    own_shade = leaves_natural(fields.text("colour"), material)
-    shade = None if own_shade else colour(fields, trade)
-    sizes, length_mm = _sizes(fields), lengths_mm(fields, "length")
-    thickness_mm, denier = thickness(fields, "thickness")
-    gape_mm, shank_mm = hook_length_mm(fields, "gape"), hook_length_mm(fields, "shank")
-    side, left = fields.choice("side", SIDES), amount(fields, "amount")
-    price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "price_for")
-    mixed = blend(fields, "blend", trade)
+    own_shade = means_natural(fields.text("colour"), material)
+    shade = None if own_shade else parse_colour(fields, trade)
+    sizes, length_mm = _sizes(fields), read_lengths_mm(fields, "length")
+    thickness_mm, denier = read_thickness(fields, "thickness")
+    gape_mm, shank_mm = read_hook_length_mm(fields, "gape"), read_hook_length_mm(fields, "shank")
+    side, left = fields.choice("side", SIDES), read_amount(fields, "amount")
+    price, bought = fields.number("price", 0.0, _DEAREST), read_amount(fields, "price_for")
+    mixed = parse_blend(fields, "blend", trade)
     place, note = fields.text("place"), fields.text("note")
     if material is None or not name:
         return None
     if "hook" in material.functions and not fields.has("sizes"):
         fields.wrong("sizes", "the hook's size is missing", "write it, such as 14, or 12-16")
     if own_shade:
-        shade = natural_of(material, trade)
+        shade = find_natural_colour(material, trade)
     return Item(
         id=name,
         material=material,
@@ -161,7 +166,7 @@ def _item(row: Row, trade: Trade, faults: Faults) -> Item | None:
     )
 
 
-def colour(fields: Fields, trade: Trade) -> Colour | None:
+def parse_colour(fields: Fields, trade: Trade) -> Colour | None:
     """Return a colour of the tables, or a shade as measured; None after noting what is wrong."""
     text = fields.text("colour")
     if _HEX.fullmatch(text):

@@ -1,4 +1,4 @@
-"""Names in the trade's tables that lead nowhere, told where they stand with the nearest that do."""
+"""Dangling references: names in the trade's tables that no other table has, with the nearest."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ Records = dict[tuple[type, str], Fields]
 ANY_COLOUR = "any"
 
 
-def note_dangling(trade: Trade, records: Mapping[tuple[type, str], Fields]) -> None:
-    """Note every name of one table in another that the other table lacks.
+def check_references(trade: Trade, records: Mapping[tuple[type, str], Fields]) -> None:
+    """Add a fault for every name in one table that another table lacks.
 
-    What is found is added to the faults that the records report to.
+    The faults go to those that the records report to.
     """
     for colour in trade.colours.values():
         fields = records[Colour, colour.id]

@@ -34,7 +34,7 @@ from variants.model import (
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
 from variants.reading.measures import asked_length, asked_thickness
-from variants.reading.natural import leaves_natural, natural_of
+from variants.reading.natural import find_natural_colour, means_natural
 from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK, SizesError
 from variants.reading.sizes import parse_sizes as parse_sizes
 from variants.reading.toml import KeyPath, TomlDocument
@@ -55,10 +55,10 @@ def read_dressing(path: str | Path, trade: Trade) -> Dressing:
     InputError
         With every fault of the file.
     """
-    return dressing_of(TomlDocument.read(path), trade)
+    return parse_dressing(TomlDocument.read(path), trade)
 
 
-def dressing_of(document: TomlDocument, trade: Trade) -> Dressing:
+def parse_dressing(document: TomlDocument, trade: Trade) -> Dressing:
     """Return the dressing that a TOML document holds; raises InputError with every fault."""
     faults = Faults()
     if not document.value:
@@ -268,8 +268,8 @@ def _alternatives(
 
 def _ingredient(record: Fields, trade: Trade, kind: PartKind) -> Ingredient | None:
     material = record.entry("material", trade.material_names, "material")
-    if leaves_natural(record.text("colour"), material):
-        colour = natural_of(material, trade) if material else None
+    if means_natural(record.text("colour"), material):
+        colour = find_natural_colour(material, trade) if material else None
     else:
         colour = record.entry("colour", trade.colour_names, "colour")
     if not record.has("material"):

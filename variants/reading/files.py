@@ -1,4 +1,4 @@
-"""Bytes to text: opening what the user named, and refusing plainly what is no text of ours."""
+"""Files to text: opened, limited in size, decoded; what is no text is refused."""
 
 from __future__ import annotations
 
@@ -29,18 +29,24 @@ PACKED = b"PK\x03\x04"
 
 
 def shown_name(path: str | Path) -> str:
-    """Return a file's name as messages give it; ``-`` is standard input."""
+    """Return the name of a file for messages; ``-`` is standard input."""
     return STANDARD_INPUT if str(path) == "-" else str(path) or _NAMELESS
 
 
-def _refuse(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
+def _error(name: str, problem: str, remedy: str, line: int = 0) -> InputError:
     return InputError([Fault(Origin(name, line), problem, remedy)])
 
 
-def bytes_of(path: str | Path, name: str) -> bytes:
-    """Return what a file holds; of a pipe or device without end no more than 16 MB is read."""
+def read_bytes(path: str | Path, name: str) -> bytes:
+    """Read the bytes of a file; of an endless pipe or device no more than 16 MB.
+
+    Raises
+    ------
+    InputError
+        When it can't be read, or holds more than `limits` allows.
+    """
     if name == _NAMELESS:
-        raise _refuse(name, "the file's name is empty", "name a file")
+        raise _error(name, "the file's name is empty", "name a file")
     try:
         if name == STANDARD_INPUT:
             raw = sys.stdin.buffer.read(MOST_BYTES + 1)
@@ -53,20 +59,20 @@ def bytes_of(path: str | Path, name: str) -> bytes:
             [Fault(Origin(name), "there is no such file", "check the name and the folder", near)]
         ) from None
     except IsADirectoryError:
-        raise _refuse(name, "is a folder, not a file", "name one file in it") from None
+        raise _error(name, "is a folder, not a file", "name one file in it") from None
     except PermissionError:
-        raise _refuse(name, "may not be read", "check the file's permissions") from None
+        raise _error(name, "may not be read", "check the file's permissions") from None
     except (OSError, ValueError, AttributeError) as problem:
-        reason = getattr(problem, "strerror", None) or _unnamed(name)
-        raise _refuse(name, f"can't be read: {reason.lower()}", "name another file") from None
+        reason = getattr(problem, "strerror", None) or _explain_os_error(name)
+        raise _error(name, f"can't be read: {reason.lower()}", "name another file") from None
     is_packed = raw.startswith(PACKED) and len(raw) <= MOST_BYTES
     excess = "" if is_packed else find_excess(raw)
     if excess:
-        raise _refuse(name, excess, REMEDY)
+        raise _error(name, excess, REMEDY)
     return raw
 
 
-def _unnamed(name: str) -> str:
+def _explain_os_error(name: str) -> str:
     return "it is closed" if name == STANDARD_INPUT else "the name holds what no file name can"
 
 
@@ -90,8 +96,8 @@ def read_text(path: str | Path) -> str:
         zero byte, or ends its lines as no system of today does.
     """
     name = shown_name(path)
-    raw = bytes_of(path, name)
-    return checked_text(_decoded(raw, name), name)
+    raw = read_bytes(path, name)
+    return check_text(_decode(raw, name), name)
 
 
 def read_words(path: str | Path) -> str:
@@ -117,10 +123,10 @@ def check_letters(text: str, name: str) -> None:
     """
     if len(text) > MOST_LETTERS:
         problem = f"is {len(text)} letters long, as no file of this kind is"
-        raise _refuse(name, problem, REMEDY)
+        raise _error(name, problem, REMEDY)
 
 
-def checked_text(text: str, name: str) -> str:
+def check_text(text: str, name: str) -> str:
     """Return a text whose lines are such as a person would write; refuse another.
 
     Raises
@@ -129,28 +135,28 @@ def checked_text(text: str, name: str) -> str:
         When a line is longer than 200 000 characters, or lines end as no system of today ends them.
     """
     if "\r" in text and "\n" not in text:
-        raise _refuse(
+        raise _error(
             name, "ends its lines with carriage returns alone", "save it again as plain text"
         )
     for number, line in enumerate(text.split("\n"), start=1):
         if len(line) > LONGEST_LINE:
-            raise _refuse(name, f"the line is {len(line)} characters long", "break it up", number)
+            raise _error(name, f"the line is {len(line)} characters long", "break it up", number)
     return text
 
 
-def _decoded(raw: bytes, name: str) -> str:
+def _decode(raw: bytes, name: str) -> str:
     for mark, encoding in _MARKS:
         if raw.startswith(mark):
-            raise _refuse(name, f"is saved as {encoding}", "save it again as UTF-8")
+            raise _error(name, f"is saved as {encoding}", "save it again as UTF-8")
     zero = raw.find(b"\0")
     if zero >= 0:
         # UTF-16 without its mark looks like this, and so does whatever is no text at all.
         remedy = "save it again as plain text in UTF-8"
-        raise _refuse(name, "the line holds a zero byte", remedy, raw.count(b"\n", 0, zero) + 1)
+        raise _error(name, "the line holds a zero byte", remedy, raw.count(b"\n", 0, zero) + 1)
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
         line = raw.count(b"\n", 0, problem.start) + 1
-        raise _refuse(
+        raise _error(
             name, "holds bytes that are no UTF-8 (Latin-1, perhaps)", "save it again as UTF-8", line
         ) from None

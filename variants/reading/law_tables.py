@@ -58,8 +58,8 @@ _OF_LAW = tuple(one for one in STATUSES if one != "depends")
 Rows = Callable[[str, Sequence[str], Sequence[str]], Iterator[tuple[Fields, tuple[str, ...]]]]
 
 
-def with_law(trade: Trade, rows: Rows, faults: Faults) -> Trade:
-    """Return the trade with its law; what is wrong in the tables of law is noted.
+def add_law(trade: Trade, rows: Rows, faults: Faults) -> Trade:
+    """Read the tables of law and return the trade with them and with the cautions they give.
 
     Parameters
     ----------
@@ -89,11 +89,11 @@ def with_law(trade: Trade, rows: Rows, faults: Faults) -> Trade:
     for fields, _ in rows("law/stuffs.tsv", STUFF_COLUMNS, ("material",)):
         material = fields.entry("material", trade.material_names, "material")
         if material is not None:
-            materials[material.id] = _stuff(fields, material, taxa)
+            materials[material.id] = _add_origin(fields, material, taxa)
     if len(faults):
         return trade
-    told = {id_: _told(one, law) if one.taxa else one for id_, one in materials.items()}
-    return replace(trade, materials=told, law=law)
+    cautioned = {id_: _add_caution(one, law) if one.taxa else one for id_, one in materials.items()}
+    return replace(trade, materials=cautioned, law=law)
 
 
 def _jurisdictions(rows: Rows) -> dict[str, Jurisdiction]:
@@ -186,7 +186,7 @@ def _until(fields: Fields) -> date | None:
         return None
 
 
-def _stuff(fields: Fields, material: Material, taxa: dict[str, Taxon]) -> Material:
+def _add_origin(fields: Fields, material: Material, taxa: dict[str, Taxon]) -> Material:
     named = _known(fields, "taxa", frozenset(taxa), "taxon of taxa.tsv")
     origins = _known(fields, "origins", frozenset(ORIGINS), "origin")
     if named and not origins:
@@ -200,7 +200,7 @@ def _stuff(fields: Fields, material: Material, taxa: dict[str, Taxon]) -> Materi
     )
 
 
-def _told(material: Material, law: LawTables) -> Material:
+def _add_caution(material: Material, law: LawTables) -> Material:
     """Return a material with the caution and the restriction that the statutes make of it."""
     at_home, across = _standings(material, law)
     restriction = _restriction(at_home, across, law)

@@ -53,7 +53,7 @@ def asked_thickness(fields: Fields, field: str) -> Quantity[float] | None:
     return quantity
 
 
-def thickness(fields: Fields, field: str) -> tuple[float | None, float | None]:
+def read_thickness(fields: Fields, field: str) -> tuple[float | None, float | None]:
     """Return a diameter in mm and a weight in denier, of which at most one is stated."""
     quantity = asked_thickness(fields, field)
     if quantity is None:
@@ -80,16 +80,16 @@ def _is_thickness(fields: Fields, field: str, quantity: Quantity[float]) -> bool
     return True
 
 
-def hook_length_mm(fields: Fields, field: str) -> float | None:
+def read_hook_length_mm(fields: Fields, field: str) -> float | None:
     """Return a hook's gape or shank as its owner measured it, in mm."""
-    lengths = lengths_mm(fields, field, 100.0)
+    lengths = read_lengths_mm(fields, field, 100.0)
     if lengths is not None and lengths[0] != lengths[1]:
         text = shown(fields.text(field))
         fields.wrong(field, f"{text} is a range, and a hook has one {field}", 'write "5 mm"')
     return lengths[0] if lengths else None
 
 
-def lengths_mm(
+def read_lengths_mm(
     fields: Fields, field: str, highest: float = _LONGEST_MM
 ) -> tuple[float, float] | None:
     """Return the shortest and longest of what was measured, in mm."""
@@ -109,7 +109,7 @@ def lengths_mm(
     return low, high
 
 
-def amount(fields: Fields, field: str) -> Quantity[float] | None:
+def read_amount(fields: Fields, field: str) -> Quantity[float] | None:
     """Return what is left of an item: pieces, a length or a weight; half a feather may be left."""
     quantity = fields.quantity(field, _AMOUNT_HELP)
     if quantity is None:

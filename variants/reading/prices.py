@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 
 from variants.model import Colour, Material, Origin, Trade
 from variants.reading.faults import Faults
-from variants.reading.measures import amount
-from variants.reading.natural import leaves_natural, natural_of
-from variants.reading.tables import Row, read_sheet_table
+from variants.reading.measures import read_amount
+from variants.reading.natural import find_natural_colour, means_natural
+from variants.reading.tables import TableRow, read_sheet_table
 
 if TYPE_CHECKING:
     from pint import Quantity
@@ -92,17 +92,17 @@ def read_prices(path: str | Path, trade: Trade) -> Prices:
     return Prices(prices)
 
 
-def _read(row: Row, trade: Trade, faults: Faults) -> tuple[_Key | None, Price | None]:
+def _read(row: TableRow, trade: Trade, faults: Faults) -> tuple[_Key | None, Price | None]:
     fields = row.fields(faults)
     material = fields.entry("material", trade.material_names, "material")
     colour = None
     if fields.has("colour"):
-        if material is not None and leaves_natural(fields.text("colour"), material):
-            colour = natural_of(material, trade)
+        if material is not None and means_natural(fields.text("colour"), material):
+            colour = find_natural_colour(material, trade)
         else:
             colour = fields.entry("colour", trade.colour_names, "colour")
     size = fields.whole("size", 1, 40) if fields.has("size") else None
-    price, bought = fields.number("price", 0.0, _DEAREST), amount(fields, "price_for")
+    price, bought = fields.number("price", 0.0, _DEAREST), read_amount(fields, "price_for")
     if price is None and not fields.has("price"):
         fields.wrong("price", "is missing", "write a number, such as 4.50")
     fields.text("note")

@@ -10,7 +10,7 @@ import re
 from variants.model import BlendPart, Trade
 from variants.reading.faults import shown
 from variants.reading.fields import Fields
-from variants.reading.natural import leaves_natural, natural_of
+from variants.reading.natural import find_natural_colour, means_natural
 
 BLEND_HELP = "write parts by weight: 3 rabbit, olive + 1 hare's mask"
 _STUFF = re.compile(
@@ -19,7 +19,7 @@ _STUFF = re.compile(
 _MOST = 12
 
 
-def blend(fields: Fields, field: str, trade: Trade) -> tuple[BlendPart, ...]:
+def parse_blend(fields: Fields, field: str, trade: Trade) -> tuple[BlendPart, ...]:
     """Return what goes into a blend, or nothing after noting what is wrong with it."""
     text = fields.text(field)
     if not text:
@@ -43,8 +43,8 @@ def _part(fields: Fields, field: str, text: str, trade: Trade) -> BlendPart | No
     if material is None:
         return None
     name = (match["colour"] or "").strip()
-    if leaves_natural(name, material):
-        return BlendPart(float(match["parts"]), material, natural_of(material, trade))
+    if means_natural(name, material):
+        return BlendPart(float(match["parts"]), material, find_natural_colour(material, trade))
     colour = fields.lookup(field, name, trade.colour_names, "colour")
     if colour is None:
         return None

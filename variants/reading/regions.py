@@ -80,7 +80,7 @@ def read_region(path: str | Path, trade: Trade, jurisdictions: Collection[str]) 
     InputError
         With every fault of the file.
     """
-    return region_of(TomlDocument.read(path), trade, jurisdictions)
+    return parse_region(TomlDocument.read(path), trade, jurisdictions)
 
 
 def is_region(document: TomlDocument) -> bool:
@@ -88,7 +88,7 @@ def is_region(document: TomlDocument) -> bool:
     return any(kind in document.value for kind in ("water", "natural"))
 
 
-def region_of(document: TomlDocument, trade: Trade, jurisdictions: Collection[str]) -> Region:
+def parse_region(document: TomlDocument, trade: Trade, jurisdictions: Collection[str]) -> Region:
     """Return the region of a document; raises InputError with every fault of it."""
     faults = Faults()
     top = Fields(document.value, lambda field: document.origin((field,)), faults)

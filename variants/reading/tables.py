@@ -11,7 +11,7 @@ from variants.model import Origin
 from variants.reading.faults import Faults, nearest, shown
 from variants.reading.fields import Fields
 from variants.reading.files import read_text, shown_name
-from variants.reading.sheets import decimal_points, read_sheet, unguarded
+from variants.reading.sheets import read_sheet, unguard_formula, use_decimal_point
 
 #: A name of the owner's own that is this like one of ours (0 to 100) is a slip of the pen.
 _A_SLIP = 80
@@ -20,7 +20,7 @@ _COMMENT = "#"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One row of a table, by column, with its line."""
 
     values: dict[str, str]
@@ -40,7 +40,7 @@ def read_sheet_table(
     required: Sequence[str],
     faults: Faults,
     numbers: Sequence[str],
-) -> list[Row]:
+) -> list[TableRow]:
     """Read a small table saved as a spreadsheet saves it: CSV, TSV or a workbook.
 
     Parameters
@@ -52,27 +52,29 @@ def read_sheet_table(
     """
     text = read_sheet(path)
     rows = read_table(path, columns, required, faults, tabs=False, text=text)
-    return [as_meant(row, numbers) for row in rows]
+    return [strip_spreadsheet_marks(row, numbers) for row in rows]
 
 
-def as_meant(row: Row, numbers: Sequence[str]) -> Row:
+def strip_spreadsheet_marks(row: TableRow, numbers: Sequence[str]) -> TableRow:
     """Return a row without what spreadsheets put into its cells."""
-    cells = {name: unguarded(cell) for name, cell in row.values.items()}
+    cells = {name: unguard_formula(cell) for name, cell in row.values.items()}
     for name in numbers:
         if "," in cells.get(name, ""):
-            cells[name] = decimal_points(cells[name])
-    return Row(cells, row.file, row.line)
+            cells[name] = use_decimal_point(cells[name])
+    return TableRow(cells, row.file, row.line)
 
 
-def header_of(text: str) -> frozenset[str]:
+def read_header(text: str) -> frozenset[str]:
     """Return the names in the header of a text parted by commas, as `read_sheet` gives it.
 
-    >>> sorted(header_of("# what the shop asks\\nmaterial,Price\\n"))
+    >>> sorted(read_header("# what the shop asks\\nmaterial,Price\\n"))
     ['material', 'price']
     """
     for line in text.splitlines():
         if line.strip(" ,") and not line.startswith(_COMMENT):
-            return frozenset(unguarded(cell.strip()).lower() for cell in next(csv.reader([line])))
+            return frozenset(
+                unguard_formula(cell.strip()).lower() for cell in next(csv.reader([line]))
+            )
     return frozenset()
 
 
@@ -86,7 +88,7 @@ def read_table(
     extra_columns: bool = False,
     text: str | None = None,
     hint: str = "",
-) -> list[Row]:
+) -> list[TableRow]:
     """Read a table whose first line that is no comment names the columns.
 
     Parameters
@@ -111,10 +113,10 @@ def read_table(
     text = read_text(path) if text is None else text
     lines = _tab_separated(text) if tabs else _comma_separated(text, name, faults)
     header: list[str] | None = None
-    rows: list[Row] = []
+    rows: list[TableRow] = []
     for line, cells in lines:
         if header is None:
-            header = [cell.lower() if tabs else unguarded(cell).lower() for cell in cells]
+            header = [cell.lower() if tabs else unguard_formula(cell).lower() for cell in cells]
             if len(header) > _MOST_COLUMNS:
                 problem = f"the first line names {len(header)} columns"
                 faults.add(Origin(name, line), problem, f"keep to {_MOST_COLUMNS} of them")
@@ -131,7 +133,7 @@ def read_table(
                 "quote a cell that holds the separator, or remove the cells at the end",
             )
         else:
-            rows.append(Row(dict(zip(header, cells, strict=False)), name, line))
+            rows.append(TableRow(dict(zip(header, cells, strict=False)), name, line))
     if header is None and len(faults) == noted:
         remedy = "the first line names the columns: " + ", ".join(required)
         faults.add(Origin(name, 1), "holds no table", remedy)

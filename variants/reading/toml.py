@@ -1,7 +1,7 @@
-"""TOML whose values know where they stand.
+"""TOML with the line of every value.
 
-Values come from the standard library's reader. Only when a message needs a place is the text read
-a second time, with a grammar that keeps positions: a good file pays nothing for it.
+Values come from the standard library's parser. Only when a message needs a line is the text parsed
+a second time, into a syntax tree with positions: a good file pays nothing for it.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from variants.model import Origin
 from variants.reading.faults import Fault, InputError
 from variants.reading.files import check_letters, read_text, shown_name
-from variants.reading.toml_faults import given_twice, misread, place_of
+from variants.reading.toml_faults import explain_error, explain_repetition, find_position
 
 if TYPE_CHECKING:
     from tree_sitter import Node, Tree
@@ -29,7 +29,6 @@ _NESTING = ("array", "inline_table", "dotted_key")
 _DEEPEST = 24
 #: Names so dotted nest too deep; the standard reader takes long over them.
 _DOTTED = re.compile(r"\.(?:[ \t]*[\w\"'-]+[ \t]*\.){99}")
-#: The largest file of ours has a tenth of it.
 
 
 class TomlDocument:
@@ -71,19 +70,19 @@ class TomlDocument:
         return cls(read_text(path), shown_name(path))
 
     def _syntax_fault(self, message: str) -> Fault:
-        line, column = place_of(message, self.text)
-        twice = given_twice(message)
+        line, column = find_position(message, self.text)
+        twice = explain_repetition(message)
         if twice:
-            places = _Places(self._tree)
-            if places.repeated is not None:
-                path, first, line = places.repeated
+            index = _LineIndex(self._tree)
+            if index.repeated is not None:
+                path, first, line = index.repeated
                 return Fault(
                     Origin(self.file, line, _field(path)),
                     f"is given twice, first in line {first}",
                     "keep one of the two",
                 )
             return Fault(Origin(self.file, line), *twice)
-        return Fault(Origin(self.file, line, column=column), *misread(message))
+        return Fault(Origin(self.file, line, column=column), *explain_error(message))
 
     def _nesting_fault(self) -> Fault:
         # A bracket that is never closed makes no node: its line is the one with most of them.
@@ -97,9 +96,9 @@ class TomlDocument:
         return Fault(Origin(self.file, line), "brackets or dotted names nest too deep", remedy)
 
     def origin(self, path: KeyPath) -> Origin:
-        """Return where a value stands; the nearest enclosing one when it stands nowhere."""
+        """Return the line of a value; the text may have the nearest enclosing one only."""
         for length in range(len(path), 0, -1):
-            line = self._places.lines.get(path[:length])
+            line = self._lines.lines.get(path[:length])
             if line is not None:
                 return Origin(self.file, line, _field(path))
         return Origin(self.file, 1, _field(path))
@@ -113,8 +112,8 @@ class TomlDocument:
         return tree_sitter.Parser(language).parse(self.text.encode())
 
     @cached_property
-    def _places(self) -> _Places:
-        return _Places(self._tree)
+    def _lines(self) -> _LineIndex:
+        return _LineIndex(self._tree)
 
 
 def _field(path: KeyPath) -> str:
@@ -165,7 +164,7 @@ def _key(node: Node) -> tuple[str, ...]:
     return (text,)
 
 
-class _Places:
+class _LineIndex:
     """The line of every value of a document, and the first key that stands twice in it."""
 
     def __init__(self, tree: Tree) -> None:

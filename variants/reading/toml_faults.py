@@ -1,6 +1,8 @@
-"""What the standard TOML reader complains of, said in words for people who tie flies.
+"""The error messages of the standard TOML parser, in words for people who tie flies.
 
-A complaint of the reader comes in; what is wrong and what would be right goes out.
+A message comes in; what is wrong and what would be right goes out. The syntax tree, in which lines
+are looked up, could not say it: its error node spans the whole line whatever is wrong in it, and it
+accepts a second pair on a line, a date that no calendar has and a number without end.
 """
 
 from __future__ import annotations
@@ -12,8 +14,8 @@ _TWICE = re.compile(r"overwrite|twice|Duplicate|mutate|redefine")
 _ANYTHING = "is not valid TOML here"
 _FORMS = 'write lines such as name = "text", size = 14, or [part.body]'
 _TEXTS = 'put text in quotation marks: material = "hen neck"'
-#: First match counts: a part of the complaint, what is wrong, what would be right.
-_MISREAD: tuple[tuple[str, str, str], ...] = (
+#: First match counts: a part of the message, what is wrong, what would be right.
+_ERRORS: tuple[tuple[str, str, str], ...] = (
     ("Expected '=' after a key", "a name stands here without = and a value", _FORMS),
     ("Invalid value", "what stands here is no value", _TEXTS),
     ("Illegal character '\\n'", "a quotation mark is not closed on this line", _TEXTS),
@@ -39,8 +41,8 @@ _MISREAD: tuple[tuple[str, str, str], ...] = (
 )
 
 
-def place_of(message: str, text: str) -> tuple[int, int]:
-    """Return the line and the column a complaint points at; column 0 where it tells none."""
+def find_position(message: str, text: str) -> tuple[int, int]:
+    """Return the line and the column of an error message; column 0 where it has none."""
     place = _PLACE.search(message)
     if place and place[1]:
         return int(place[1]), int(place[2])
@@ -55,16 +57,16 @@ def _long_number_line(text: str) -> int:
     return text.count("\n", 0, match.start()) + 1 if match else 1
 
 
-def given_twice(message: str) -> tuple[str, str] | None:
-    """Return what to say when the reader complains of a key or table given before."""
+def explain_repetition(message: str) -> tuple[str, str] | None:
+    """Return what is wrong and what would be right where a key or a table is repeated, or None."""
     if not _TWICE.search(message):
         return None
     return "a name or a table is given twice", "keep one of the two"
 
 
-def misread(message: str) -> tuple[str, str]:
-    """Return what is wrong and what would be right for any other complaint."""
-    for words, problem, remedy in _MISREAD:
+def explain_error(message: str) -> tuple[str, str]:
+    """Return what is wrong and what would be right for any other error."""
+    for words, problem, remedy in _ERRORS:
         if words in message:
             return problem, remedy
     return _ANYTHING, _FORMS

@@ -22,10 +22,10 @@ from variants.model import (
     Trade,
 )
 from variants.reading.builds import read_builds
-from variants.reading.dangling import Records, note_dangling
+from variants.reading.dangling import Records, check_references
 from variants.reading.faults import Faults, shown
 from variants.reading.fields import Fields
-from variants.reading.law_tables import with_law
+from variants.reading.law_tables import add_law
 from variants.reading.parts import PART_COLUMNS, parts_alike, read_part, with_inherited
 from variants.reading.styles import read_style, with_likeness
 from variants.reading.tables import read_table
@@ -79,14 +79,14 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     faults.stop_if_any()
     if len(folders) > 1:
         trade = replace(trade, added=_added(trade, folders[0]))
-    note_dangling(trade, records)
+    check_references(trade, records)
     faults.stop_if_any()
     styles = {
         name: replace(style, more=parts_alike(style, trade.parts.values()))
         for name, style in trade.styles.items()
     }
     trade = replace(trade, styles=styles)
-    trade = with_law(trade, read.rows, faults)
+    trade = add_law(trade, read.rows, faults)
     faults.stop_if_any()
     return trade
 

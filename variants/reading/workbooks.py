@@ -120,16 +120,16 @@ def _rows(sheet: Any, name: str) -> Iterator[list[str]]:
     for place, row in enumerate(rows, start=1):
         if place > MOST_LINES:
             raise _refused(name, too_many("rows", MOST_LINES), "split it")
-        cells = [cell_text(cell.value) for cell in row]
+        cells = [format_cell(cell.value) for cell in row]
         while cells and not cells[-1]:
             cells.pop()
         yield cells
 
 
-def cell_text(value: object) -> str:
+def format_cell(value: object) -> str:
     """Return a cell's value as a person would write it.
 
-    >>> cell_text(14.0), cell_text(0.1 + 0.2), cell_text(None)
+    >>> format_cell(14.0), format_cell(0.1 + 0.2), format_cell(None)
     ('14', '0.3', '')
     """
     if value is None:

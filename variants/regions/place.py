@@ -14,7 +14,7 @@ from pathlib import Path
 
 from variants.model import WEIGHTS, Dressing, Part, Region, Trade, Water
 from variants.reading import Faults, TomlDocument
-from variants.reading.regions import region_of
+from variants.reading.regions import parse_region
 from variants.regions.cautions import Cautions, find_cautions
 from variants.regions.law import LawOfTheLand
 from variants.regions.statutes import defines_weight_of_a_fly, rules_of_law
@@ -96,7 +96,7 @@ def read_places(path: str | Path, rulebook: Rulebook, law: LawOfTheLand) -> tupl
 
 def places_of(document: TomlDocument, trade: Trade, law: LawOfTheLand) -> tuple[Place, ...]:
     """Return the places of a document that holds a region, one for each water."""
-    region = region_of(document, trade, law.jurisdictions)
+    region = parse_region(document, trade, law.jurisdictions)
     faults = Faults()
     house = tuple(rules_of(document, trade, faults).values())
     faults.stop_if_any()

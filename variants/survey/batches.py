@@ -1,6 +1,6 @@
 """A batch of flies from one box: shared out, in bench order, with what is to be bought.
 
-Wanted flies and a box come in; for each of them the closest variants are worked out with what they
+Flies wanted and a box come in; for each of them the closest variants are worked out with what they
 take, and the stock is shared out among all (`allocate`). Out come the flies to tie, in the order
 that changes hook, thread and style least, what runs out, and what is wanting.
 """
@@ -17,7 +17,7 @@ from variants.explain import Effort, find_all_conflicts, find_repairs
 from variants.geometry import Layout, Tied, Use, bench_order, cost_of, fly_geometry, uses_of
 from variants.geometry.measured import measured
 from variants.model import Box, Item, Variant
-from variants.reading.batches import Wanted
+from variants.reading.batches import BatchFly
 from variants.rulebook import Rulebook
 from variants.survey.allocation import Allocation, Demand, TyingOption, allocate, scarce_stores
 
@@ -33,7 +33,7 @@ class Shortfall:
 
     Attributes
     ----------
-    wanted : Wanted
+    wanted : BatchFly
     count : int
     needs : tuple of (Use, amount)
         What ran out, and how much of it is wanting, in the unit in which the item is counted; or,
@@ -41,7 +41,7 @@ class Shortfall:
         mg. None when nothing was found that would help.
     """
 
-    wanted: Wanted
+    wanted: BatchFly
     count: int
     needs: tuple[tuple[Use, float], ...]
 
@@ -84,7 +84,11 @@ class _Option:
 
 
 def plan_batch(
-    flies: Sequence[Wanted], box: Box, rulebook: Rulebook, layout: Layout, water: str | None = None
+    flies: Sequence[BatchFly],
+    box: Box,
+    rulebook: Rulebook,
+    layout: Layout,
+    water: str | None = None,
 ) -> BatchPlan:
     """Return how to tie a batch from a box: most flies first, then the least departure.
 
@@ -148,7 +152,7 @@ class _Planner:
         self.lots = lots
         self._stocks: dict[frozenset[str], Stock] = {}
 
-    def closest(self, wanted: Wanted, avoided: frozenset[str]) -> list[_Option]:
+    def closest(self, wanted: BatchFly, avoided: frozenset[str]) -> list[_Option]:
         """Return the closest variant that takes of none of some stores, if there is one."""
         gone = frozenset(item.id for key in avoided for item in self.lots[key])
         if gone not in self._stocks:
@@ -157,14 +161,14 @@ class _Planner:
         design = build_problem(request, self.rulebook, self._stocks[gone])
         return [self._option(design, one) for one in search(design, 1).variants]
 
-    def add(self, own: list[_Option], wanted: Wanted, avoided: frozenset[str]) -> None:
+    def add(self, own: list[_Option], wanted: BatchFly, avoided: frozenset[str]) -> None:
         """Add the way that avoids some stores to those of a fly, unless it is among them."""
         for option in self.closest(wanted, avoided):
             known = {(one.variant.departure, tuple(sorted(one.takes))) for one in own}
             if (option.variant.departure, tuple(sorted(option.takes))) not in known:
                 own.append(option)
 
-    def bought(self, wanted: Wanted, missing: int) -> tuple[tuple[Use, float], ...]:
+    def bought(self, wanted: BatchFly, missing: int) -> tuple[tuple[Use, float], ...]:
         """Return what has to be bought for flies that the box can't tie, as `whynot` finds it."""
         request = Request(wanted.dressing, self.box, (wanted.size,), self.water)
         design = build_problem(request, self.rulebook, self._stocks.get(frozenset()))
@@ -210,7 +214,7 @@ def _stores(lots: Mapping[str, tuple[Item, ...]]) -> dict[str, float]:
     return {key: sum(_left(item, items[0]) for item in items) for key, items in lots.items()}
 
 
-def _orders(flies: Sequence[Wanted], options: Sequence[Sequence[_Option]]) -> list[Demand]:
+def _orders(flies: Sequence[BatchFly], options: Sequence[Sequence[_Option]]) -> list[Demand]:
     return [
         Demand(one.count, tuple(TyingOption(each.variant.departure, each.takes) for each in own))
         for one, own in zip(flies, options, strict=True)

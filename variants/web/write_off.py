@@ -22,7 +22,7 @@ from variants.geometry import (
     uses_of,
 )
 from variants.model import Variant
-from variants.reading.batches import Wanted
+from variants.reading.batches import BatchFly
 from variants.views.batch import shortage_words
 from variants.web.answers import Answer
 from variants.web.box_page import open_store
@@ -62,7 +62,9 @@ def write_off(context: Context, form: Mapping[str, str]) -> Response:
     variant = answer.variant(number)
     uses = _uses(answer, variant)
     size = variant.chosen["hook"].attributes.get("size") if "hook" in variant.chosen else None
-    wanted = Wanted(answer.subject.dressing, size if isinstance(size, int) else answer.size, flies)
+    wanted = BatchFly(
+        answer.subject.dressing, size if isinstance(size, int) else answer.size, flies
+    )
     one = Tied(wanted, answer.design, variant, uses, flies, cost_of(uses))
     found = find_write_off([one])
     if not found.takes:
