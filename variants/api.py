@@ -22,8 +22,9 @@ from variants.explain import (
 )
 from variants.model import Box, Dressing, Variant, plain
 from variants.pictures.notebook import shown_dressing, shown_variant
-from variants.reading import InputError, nearest, read_box, read_dressing
+from variants.reading import InputError, read_box, read_dressing
 from variants.rulebook import WATERS, Rulebook, load_rulebook
+from variants.text import did_you_mean, nearest
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -360,8 +361,8 @@ def _entry(name: str, names: Mapping[str, Entry], what: str) -> Entry:
 
 
 def _near(name: str, known: Iterable[str]) -> str:
-    near = nearest(name, known)
-    return f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
+    hint = did_you_mean(nearest(name, known))
+    return f"; {hint}" if hint else ""
 
 
 def _part(name: str, dressing: Dressing, rules: Rulebook) -> str:

@@ -133,8 +133,7 @@ def _quantity(number: str, unit: str) -> Quantity[float]:
 def _why_not(text: str) -> UnitError:
     """Return what is wrong with a text that is no measure."""
     start = text[:_LONGEST_TEXT].strip()
-    shown = "".join(one if one.isprintable() else "\N{REPLACEMENT CHARACTER}" for one in start)
-    shown = f"'{shown}…'" if len(text) > _LONGEST_TEXT else f"'{shown}'"
+    shown = f"'{start}…'" if len(text) > _LONGEST_TEXT else f"'{start}'"
     if len(text) <= _LONGEST_TEXT and _BARE.fullmatch(text):
         return UnitError(f"{shown} has no unit")
     if _NEGATIVE.match(text):

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from tests.cli.test_flykin import BOX, DUN
 from tests.real import ROOT
-from variants.cli.terminal import harmless
+from variants.cli.terminal import terminal_safe
 
 WILD = "\x1b[31m\x9b2J\x07\r\u202e"
 
@@ -83,7 +83,7 @@ def test_a_file_of_a_wild_name_is_read_and_named_harmlessly(tmp_path: Path) -> N
 
 @given(st.text())
 def test_only_what_is_obeyed_is_changed(text: str) -> None:
-    shown = harmless(text)
+    shown = terminal_safe(text)
     assert len(shown) == len(text)
     assert all(
         one == other or (not other.isprintable() and one == "\N{REPLACEMENT CHARACTER}")

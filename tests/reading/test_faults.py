@@ -6,7 +6,8 @@ import pytest
 
 from tests.build import complaint
 from variants.model import Origin
-from variants.reading import Fault, Faults, InputError, nearest, shown
+from variants.reading import Fault, Faults, InputError
+from variants.text import nearest, shown
 
 
 def test_a_fault_says_where_what_and_what_would_be_right() -> None:

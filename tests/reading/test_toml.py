@@ -87,7 +87,7 @@ def test_nesting_below_the_limit_is_read() -> None:
 
 
 def test_values_that_are_no_text_are_shown_as_toml_writes_them() -> None:
-    from variants.reading import shown
+    from variants.text import shown
 
     value = TomlDocument("a = [true, 1.5, 2026-01-02, { b = 'c' }, 0x" + "f" * 99 + "]", "x").value
     assert shown(value["a"]).startswith("[true, 1.5, 2026-01-02, { b = 'c' }, 0xfff")

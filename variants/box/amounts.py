@@ -12,8 +12,8 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from variants.box.rounding import format_number, round_to_measurable, to_decimal
-from variants.reading import shown
 from variants.reading.sheets import use_decimal_point
+from variants.text import shown
 from variants.units import UnitError, parse_quantity
 
 if TYPE_CHECKING:

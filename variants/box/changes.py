@@ -12,7 +12,8 @@ from typing import Any
 
 from variants.box.box_text import SAVE_AGAIN, BoxText, UnencodableError
 from variants.model import Origin, plain
-from variants.reading import Fault, InputError, shown
+from variants.reading import Fault, InputError
+from variants.text import shown
 
 
 class ConflictError(InputError):

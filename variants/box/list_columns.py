@@ -13,7 +13,8 @@ from itertools import zip_longest
 from pathlib import Path
 
 from variants.model import Origin, plain
-from variants.reading import COLUMNS, Fault, Faults, InputError, nearest, read_table, shown
+from variants.reading import COLUMNS, Fault, Faults, InputError, read_table
+from variants.text import nearest, shown
 from variants.units import unit_names
 
 #: What a list may have besides the columns of a box.

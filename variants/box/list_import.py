@@ -27,7 +27,7 @@ from variants.box.material_matching import MaterialMatch, find_kind, match_mater
 from variants.box.row import read_item
 from variants.box.sold_as import SoldAs
 from variants.model import Item, Material, Origin, Trade, plain
-from variants.reading import Fault, InputError, nearest, shown, shown_name
+from variants.reading import Fault, InputError, shown_name
 from variants.reading.plain import Glossary
 from variants.reading.sheets import read_sheet, unguard_formula
 from variants.units import unit_names

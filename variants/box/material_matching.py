@@ -12,7 +12,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from variants.model import Colour, Material, Trade, plain
-from variants.reading import shown
 from variants.reading.plain import Glossary
 from variants.reading.plain.words import (
     BARBLESS,
@@ -23,6 +22,7 @@ from variants.reading.plain.words import (
     phrase_of,
     tokens_of,
 )
+from variants.text import shown
 
 _LONGEST = 200
 #: Words of a size, which say nothing of what the stuff is.

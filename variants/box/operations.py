@@ -26,7 +26,8 @@ from variants.box.changes import ConflictError, ItemChange
 from variants.box.journal import BEGUN
 from variants.box.journal_entry import JournalEntry
 from variants.model import Origin, plain
-from variants.reading import Fault, InputError, nearest, shown
+from variants.reading import Fault, InputError
+from variants.text import nearest, shown
 
 if TYPE_CHECKING:
     from variants.box.transaction import BoxState

@@ -19,8 +19,9 @@ from variants.box.paths import real_path
 from variants.box.row import normalize_column, read_item
 from variants.box.transaction import BoxState
 from variants.model import Box, Origin, Trade
-from variants.reading import Fault, InputError, parse_box, shown
+from variants.reading import Fault, InputError, parse_box
 from variants.reading.sheets import convert_to_commas
+from variants.text import shown
 
 ADD, USE, BUY, CORRECT = "add", "use", "buy", "correct"
 IMPORT, BATCH = "import", "batch"

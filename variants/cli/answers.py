@@ -41,11 +41,11 @@ def entry_named(
         With the nearest names that are known; where none is near, with those offered.
     """
     from variants.model import plain
-    from variants.reading import shown
+    from variants.text import shown
 
     found = names.get(plain(name))
     if found is None:
-        hint = did_you_mean(plain(name), names)
+        hint = near_hint(plain(name), names)
         if not hint and what in _LISTED:
             hint = f"; 'flykin explain {_LISTED[what]}' lists them"
         elif not hint and offered:
@@ -60,12 +60,12 @@ def hook_named(name: str, trade: Trade) -> Material:
     return entry_named("--hook", name, hooks, "hook")
 
 
-def did_you_mean(name: str, known: Iterable[str]) -> str:
+def near_hint(name: str, known: Iterable[str]) -> str:
     """Return the end of a complaint that offers the nearest known names, or nothing."""
-    from variants.reading import nearest
+    from variants.text import did_you_mean, nearest
 
-    near = nearest(name, known)
-    return f"; did you mean {' or '.join(map(repr, near))}?" if near else ""
+    hint = did_you_mean(nearest(name, known))
+    return f"; {hint}" if hint else ""
 
 
 def near_or_all(name: str, known: Mapping[str, str]) -> str:
@@ -73,7 +73,7 @@ def near_or_all(name: str, known: Mapping[str, str]) -> str:
 
     ``known`` is of plain names to how they are written.
     """
-    return did_you_mean(name, known) or _one_of(known.values())
+    return near_hint(name, known) or _one_of(known.values())
 
 
 def _one_of(names: Iterable[str]) -> str:
@@ -104,7 +104,7 @@ def known_word(option: str, word: str | None, known: Sequence[str]) -> None:
     click.BadParameter
         With all of them.
     """
-    from variants.reading import shown
+    from variants.text import shown
 
     if word is not None and word not in known:
         raise click.BadParameter(

@@ -120,6 +120,6 @@ def _read_plain(
 
 
 def _tell(path: Path, what: str) -> None:
-    from variants.explain.wording import printable
+    from variants.text import printable
 
     click.echo(printable(f"{path}: {what}"), err=True)

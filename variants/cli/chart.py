@@ -8,11 +8,9 @@ from typing import Any
 
 import click
 
-from variants.cli.answers import entry_named, hook_named, hook_sizes
+from variants.cli.answers import NO_VARIANT, entry_named, hook_named, hook_sizes
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of, request_options
-
-NO_VARIANT = 1
 
 
 @click.group("chart", short_help="Charts: proportions, the box, a departure.")

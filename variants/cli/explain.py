@@ -21,8 +21,8 @@ def command(topic: tuple[str, ...], as_json: bool, folders: tuple[str, ...]) -> 
     Example:
       flykin explain dry-hackle-length
     """
-    from variants.cli.answers import did_you_mean
-    from variants.reading import shown
+    from variants.cli.answers import near_hint
+    from variants.text import shown
     from variants.views.topics import contents, names, pages, read_shelf
 
     found = [contents()]
@@ -31,7 +31,7 @@ def command(topic: tuple[str, ...], as_json: bool, folders: tuple[str, ...]) -> 
         shelf = read_shelf(folders)
         found = pages(shelf, words)
         if not found:
-            hint = did_you_mean(words, names(shelf))
+            hint = near_hint(words, names(shelf))
             raise click.BadParameter(
                 f"{shown(words)} is no topic, and no name of the tables{hint}", param_hint="TOPIC"
             )

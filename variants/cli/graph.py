@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from variants.cli.answers import NO_VARIANT
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of, request_options
 
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from variants.geometry import Layout
     from variants.model import Variant
 
-NO_VARIANT = 1
 _DRAWN = (".svg", ".html")
 
 

@@ -10,7 +10,7 @@ from typing import Any, ClassVar
 
 import click
 
-from variants.cli.terminal import harmless_output
+from variants.cli.terminal import safe_output
 from variants.stopping import INTERRUPTED, begin_work, end_work, was_asked
 
 #: Command to the module that holds it, by section of the help; each module offers ``command``.
@@ -131,11 +131,11 @@ class LazyGroup(click.Group):
         try:
             return super().resolve_command(ctx, args)
         except click.UsageError as problem:
-            from variants.reading import nearest
+            from variants.text import did_you_mean, nearest
 
-            near = nearest(args[0], self.modules) if args else ()
-            hint = f" Did you mean '{near[0]}'?" if near else ""
-            raise click.UsageError(f"{problem.message}{hint}", ctx) from None
+            hint = did_you_mean(nearest(args[0], self.modules)) if args else ""
+            said = f"{problem.message} D{hint[1:]}" if hint else problem.message
+            raise click.UsageError(said, ctx) from None
 
 
 class FlykinGroup(LazyGroup):
@@ -171,7 +171,7 @@ def run(group: click.Group) -> None:
     limit, before there was anything to show.
     """
     _settle_encoding()
-    with harmless_output():
+    with safe_output():
         try:
             begin_work()
             code = _exit_code(group)

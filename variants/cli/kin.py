@@ -48,7 +48,7 @@ def command(
     if as_json:
         _print_json(mine.name, found)
         return
-    from variants.explain.wording import printable
+    from variants.text import printable
 
     click.echo(f"{printable(mine.name)}, {rulebook.trade.styles[mine.style].name}\n")
     for kin in found:
@@ -58,7 +58,8 @@ def command(
 
 
 def _lines(kin: Kin, parts: Mapping[str, PartKind]) -> list[str]:
-    from variants.explain.wording import departure_words, join_words, part_name, printable
+    from variants.explain.wording import departure_words, join_words, part_name
+    from variants.text import printable
     from variants.views.columns import wrap
 
     name = printable(kin.dressing.name)

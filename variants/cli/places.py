@@ -67,8 +67,8 @@ def places_in(
     """Return the waters of a region file, or the one that is named."""
     from variants.cli.answers import near_or_all
     from variants.model import plain
-    from variants.reading import shown
     from variants.regions import load_law, read_places
+    from variants.text import shown
 
     places = read_places(region, rulebook, load_law(rulebook.trade, folders))
     if on is None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import seconds
+from variants.cli.answers import NO_VARIANT, seconds
 from variants.cli.places import region_options, settled
 from variants.cli.requests import request_of, request_options
 from variants.stopping import INTERRUPTED
@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from variants.explain import VariantGroup
     from variants.model import Variant
     from variants.regions import Place
-
-NO_VARIANT = 1
 
 
 @click.command("propose", short_help="The closest variants of a dressing from your box.")

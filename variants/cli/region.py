@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import did_you_mean, near_or_all, seconds
+from variants.cli.answers import NO_VARIANT, near_hint, near_or_all, seconds
 from variants.cli.pictures import write_picture
 from variants.cli.places import law_of, law_told, parts_of, places_in
 from variants.cli.requests import request_of
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from variants.regions import Adaptation, Place, RegionalTarget
     from variants.rulebook import Rulebook
 
-NO_VARIANT = 1
 _DRAWN = (".svg", ".png")
 
 
@@ -119,14 +118,14 @@ def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
     """Return the naturals that the options leave to choose from."""
     month, name = options["month"], options["natural"]
     from variants.model import plain
-    from variants.reading import shown
     from variants.reading.regions import MONTHS
+    from variants.text import shown
 
     naturals = place.region.naturals
     if month is not None:
         known = {plain(one): number for number, one in enumerate(MONTHS, start=1)}
         if plain(month) not in known:
-            hint = did_you_mean(plain(month), known)
+            hint = near_hint(plain(month), known)
             told = f"{shown(month)} is not a month{hint or '; write one such as May'}"
             raise click.BadParameter(told, param_hint="--month")
         naturals = place.region.naturals_in(known[plain(month)])
@@ -174,7 +173,7 @@ def _adapted(
 def _show_target(
     base: Dressing, target: RegionalTarget, rulebook: Rulebook, folders: tuple[str, ...]
 ) -> None:
-    from variants.explain.wording import printable
+    from variants.text import printable
     from variants.views.region import target_lines
 
     lines = [f"{printable(base.name)} for {target.place.name}", "", *target_lines(target, base), ""]

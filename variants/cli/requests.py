@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import did_you_mean, hook_sizes, known_word
+from variants.cli.answers import hook_sizes, known_word, near_hint
 
 if TYPE_CHECKING:
     from variants.design import Request
@@ -72,7 +72,7 @@ def _named(
 ) -> str:
     """Return the id of the part, item or material that a name means."""
     from variants.model import plain
-    from variants.reading import shown
+    from variants.text import shown
 
     part = rulebook.trade.part_names.get(plain(name))
     if part is not None and part.id in parts:
@@ -85,6 +85,6 @@ def _named(
         if material is not None:
             return material.id
         known |= items | set(rulebook.trade.materials)
-    hint = did_you_mean(name, known)
+    hint = near_hint(name, known)
     what = "a part of this dressing" if items is None else "a part, an item or a material here"
     raise click.BadParameter(f"{shown(name)} is not {what}{hint}", param_hint=option)

@@ -6,29 +6,15 @@ command line or somebody else's message may still hold one.
 
 from __future__ import annotations
 
-import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, TextIO
 
-#: Control characters but line feed and tab, ends of lines that are none, turns of direction,
-#: and halves of letters.
-_OBEYED = re.compile(
-    "[\0-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
-)
+from variants.text import terminal_safe
 
 
-def harmless(text: str) -> str:
-    """Return a text without what a terminal obeys.
-
-    >>> harmless("hen cape\\x1b[2J, ginger")
-    'hen cape�[2J, ginger'
-    """
-    return _OBEYED.sub("\N{REPLACEMENT CHARACTER}", text)
-
-
-class HarmlessStream:
+class SafeStream:
     """A text stream that writes nothing a terminal obeys; all else is the stream's own."""
 
     def __init__(self, stream: TextIO) -> None:
@@ -41,7 +27,7 @@ class HarmlessStream:
         """Write a text; returns how many characters that were."""
         if not isinstance(text, str):
             raise TypeError("a text stream takes text")
-        return self.stream.write(harmless(text))
+        return self.stream.write(terminal_safe(text))
 
     def writelines(self, lines: Any) -> None:
         """Write several texts."""
@@ -53,10 +39,10 @@ class HarmlessStream:
 
 
 @contextmanager
-def harmless_output() -> Iterator[None]:
-    """Let standard output and standard error be harmless while a command runs."""
+def safe_output() -> Iterator[None]:
+    """Let standard output and error send nothing that a terminal obeys while a command runs."""
     output, errors = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = HarmlessStream(output), HarmlessStream(errors)
+    sys.stdout, sys.stderr = SafeStream(output), SafeStream(errors)
     try:
         yield
     finally:
@@ -65,4 +51,4 @@ def harmless_output() -> Iterator[None]:
 
 def for_a_bar() -> TextIO:
     """Return standard error as a progress bar needs it, which moves the cursor."""
-    return sys.stderr.stream if isinstance(sys.stderr, HarmlessStream) else sys.stderr
+    return sys.stderr.stream if isinstance(sys.stderr, SafeStream) else sys.stderr

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from variants.design import DesignProblem, adapted_counts
-from variants.explain.wording import part_name, printable, source_items
+from variants.explain.wording import part_name, source_items
 from variants.model import Candidate, Variant, Way
+from variants.text import printable
 
 
 @dataclass(frozen=True, slots=True)

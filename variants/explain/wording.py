@@ -7,17 +7,7 @@ from collections.abc import Iterable, Mapping
 from variants.design import DesignProblem, adapted_parts
 from variants.model import Candidate, Item, Part, PartKind
 from variants.rulebook import Number
-
-
-def printable(text: str) -> str:
-    """Return a text without control characters, which a terminal might act on.
-
-    >>> printable("red\\x1b[31m cape")
-    'red�[31m cape'
-    """
-    return "".join(
-        letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in text
-    )
+from variants.text import printable
 
 
 def departure_words(thousandths: int) -> str:

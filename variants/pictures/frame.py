@@ -9,9 +9,10 @@ from xml.etree import ElementTree as ET
 
 from variants.pictures.anchors import Anchor, anchors_of
 from variants.pictures.key import ROW_MM, WORDS_MM, Entry, draw_patch
-from variants.pictures.paper import FONT, INK, PAPER, Paper, clean, number
+from variants.pictures.paper import FONT, INK, PAPER, Paper, number
 from variants.pictures.profile import FlyView
 from variants.pictures.spine import Spine
+from variants.text import xml_safe
 
 #: What is drawn, and the line that it stands along in profile.
 Subject = tuple[FlyView, Spine | None]
@@ -81,7 +82,7 @@ def framed(
     _write_key(svg, words)
     svg.append(scale_bar(left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6))
     room = int((right - left) / _LETTER_MM)
-    shown = clean(caption)
+    shown = xml_safe(caption)
     if len(shown) > room:
         shown = f"{shown[: room - 1]}…"
     write(svg, left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6 - 1.4, shown, italic=True)
@@ -155,8 +156,8 @@ def page(
             "role": "img",
         },
     )
-    ET.SubElement(svg, "title").text = clean(title)
-    ET.SubElement(svg, "desc").text = clean(description)
+    ET.SubElement(svg, "title").text = xml_safe(title)
+    ET.SubElement(svg, "desc").text = xml_safe(description)
     return svg
 
 
@@ -186,7 +187,7 @@ def write(
         look["font-style"] = "italic"
     if anchor:
         look["text-anchor"] = anchor
-    ET.SubElement(svg, "text", look).text = clean(words)
+    ET.SubElement(svg, "text", look).text = xml_safe(words)
 
 
 def scale_bar(left: float, bottom: float) -> ET.Element:

@@ -199,16 +199,6 @@ def _dashed(told: dict[str, str]) -> dict[str, str]:
     return {name.replace("_", "-"): value for name, value in told.items()}
 
 
-def clean(text: str) -> str:
-    """Return a text without characters that XML has no place for."""
-    return "".join(
-        one
-        if one in "\t\n" or (one.isprintable() and ord(one) >= 32)
-        else "\N{REPLACEMENT CHARACTER}"
-        for one in text
-    )
-
-
 @cache
 def blended(ink: str, other: str, share: float) -> str:
     """Return a colour with a share of another, channel by channel in sRGB."""

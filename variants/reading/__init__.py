@@ -3,7 +3,7 @@
 from variants.reading.boxes import COLUMNS, parse_box, parse_colour, read_box
 from variants.reading.builds import WINDING_COLUMNS, read_builds
 from variants.reading.dressings import COUNTS, parse_dressing, read_dressing
-from variants.reading.faults import Fault, Faults, InputError, nearest, shown
+from variants.reading.faults import Fault, Faults, InputError
 from variants.reading.fields import Fields
 from variants.reading.files import check_text, read_bytes, read_text, read_words, shown_name
 from variants.reading.own_rules import own_rules_folder
@@ -26,7 +26,6 @@ __all__ = [
     "TomlDocument",
     "batches",
     "check_text",
-    "nearest",
     "own_rules_folder",
     "parse_box",
     "parse_colour",
@@ -47,7 +46,6 @@ __all__ = [
     "recipes",
     "regions",
     "sheets",
-    "shown",
     "shown_name",
     "workbooks",
 ]

@@ -15,9 +15,10 @@ from pathlib import Path
 
 from variants.model import Dressing, Trade
 from variants.reading.dressings import read_dressing
-from variants.reading.faults import Faults, InputError, shown
+from variants.reading.faults import Faults, InputError
 from variants.reading.fields import Fields
 from variants.reading.toml import TomlDocument
+from variants.text import shown
 
 _MOST_FLIES = 100_000
 

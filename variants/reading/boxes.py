@@ -13,7 +13,7 @@ from pathlib import Path
 
 from variants.cielab import nearest_shade
 from variants.model import Box, Colour, Item, Origin, Trade, plain
-from variants.reading.faults import Faults, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.files import shown_name
 from variants.reading.measures import (

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from variants.model import Colour, Hook, Marking, Material, PartKind, StylePart, Trade
-from variants.reading.faults import nearest, shown
 from variants.reading.fields import Fields
+from variants.text import nearest, shown
 
 #: The record of each entry, by its type and id; a style's part by the style's id and its own.
 Records = dict[tuple[type, str], Fields]

@@ -31,13 +31,14 @@ from variants.model import (
     Trade,
     plain,
 )
-from variants.reading.faults import Faults, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.measures import asked_length, asked_thickness
 from variants.reading.natural import find_natural_colour, means_natural
 from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK, SizesError
 from variants.reading.sizes import parse_sizes as parse_sizes
 from variants.reading.toml import KeyPath, TomlDocument
+from variants.text import shown
 
 #: Counts that a dressing may ask for, part by part.
 COUNTS = ("turns", "turns_behind", "turns_front", "fibres", "feathers")

@@ -10,16 +10,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from variants.model import Origin
+from variants.text import did_you_mean, printable
 
-_SHOWN = 60
 _SHOWN_FAULTS = 40
 _LONGEST_FILE_NAME = 240
 _MOST_FAULTS = 1000
-#: Likeness, 0 to 100, that a name needs to be offered: misspelt, and as a part of a longer name.
-_ALIKE, _PARTLY_ALIKE = 70, 85
-_RIVAL = 12
-#: Shorter names are parts of almost anything.
-_SHORTEST_PART = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +38,15 @@ class Fault:
     near: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        where = _printable(str(self.origin))
+        where = printable(str(self.origin))
         if len(where) > _LONGEST_FILE_NAME:
             where = f"…{where[-_LONGEST_FILE_NAME:]}"
-        where += f": {_printable(self.origin.field)}" if self.origin.field else ""
-        lines = [f"{where}: {_printable(self.problem)}"]
+        where += f": {printable(self.origin.field)}" if self.origin.field else ""
+        lines = [f"{where}: {printable(self.problem)}"]
         if self.remedy:
-            lines.append(f"  help: {_printable(self.remedy)}")
+            lines.append(f"  help: {printable(self.remedy)}")
         if self.near:
-            near = (f"'{_printable(name)}'" for name in self.near)
-            lines.append(f"  did you mean {' or '.join(near)}?")
+            lines.append(f"  {did_you_mean(self.near)}")
         return "\n".join(lines)
 
 
@@ -104,58 +98,3 @@ class Faults:
                     key=lambda fault: (files.index(fault.origin.file), fault.origin.line),
                 )
             )
-
-
-def nearest(name: str, known: Iterable[str], most: int = 2) -> tuple[str, ...]:
-    """Return the known names closest to a misspelt one, best first.
-
-    A second name is offered only when it is about as close as the first.
-
-    >>> nearest("turn", ["turns", "turns_front", "feathers"])
-    ('turns',)
-    """
-    from rapidfuzz import fuzz, process
-
-    name, names = name[:200].lower(), list(known)
-    found = process.extract(name, names, scorer=fuzz.ratio, limit=most, score_cutoff=_ALIKE)
-    if not found:
-        # No slip of the finger: perhaps a part of a longer name, such as "partridge".
-        longer = [word for word in names if len(word) >= _SHORTEST_PART]
-        found = process.extract(
-            name, longer, scorer=fuzz.WRatio, limit=most, score_cutoff=_PARTLY_ALIKE
-        )
-    return tuple(word for word, score, _index in found if score >= found[0][1] - _RIVAL)
-
-
-def shown(value: object) -> str:
-    """Return a value as a message shows it: as its file writes it, cut to a sensible length.
-
-    >>> shown("a" * 80)[-4:]
-    "aa…'"
-    >>> shown([True, 1.5, {"a": "b"}])
-    "[true, 1.5, { a = 'b' }]"
-    """
-    if isinstance(value, str):
-        text = _printable(value[: _SHOWN + 1])
-        return f"'{text[:_SHOWN]}…'" if len(text) > _SHOWN else f"'{text}'"
-    text = _literal(value)
-    return f"{text[:_SHOWN]}…" if len(text) > _SHOWN else text
-
-
-def _literal(value: object) -> str:
-    """Return a TOML value as TOML writes it."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, int):
-        # Python refuses to write out a very long whole number in decimal.
-        return str(value) if abs(value) < 10**_SHOWN else f"{value:#x}"
-    if isinstance(value, list):
-        return "[" + ", ".join(shown(one) for one in value[:_SHOWN]) + "]"
-    if isinstance(value, dict):
-        pairs = (f"{_printable(str(key))} = {shown(one)}" for key, one in value.items())
-        return "{ " + ", ".join(pairs) + " }"
-    return _printable(str(value))
-
-
-def _printable(text: str) -> str:
-    return "".join(one if one.isprintable() else "\N{REPLACEMENT CHARACTER}" for one in text)

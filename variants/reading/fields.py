@@ -13,7 +13,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, TypeVar
 
 from variants.model import Origin, plain
-from variants.reading.faults import Faults, nearest, shown
+from variants.reading.faults import Faults
+from variants.text import has_unseen, nearest, shown
 from variants.units import UnitError, parse_quantity, registry, unit_names
 
 if TYPE_CHECKING:
@@ -28,7 +29,6 @@ _MOST_SUGGESTIONS = 100
 _MOST_LISTED = 12
 _CELL_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 #: What a terminal obeys or what turns text round on the screen; no name needs one.
-_UNSEEN = re.compile("[\0-\b\v\f\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 MEASURE_HELP = 'write a number and a unit, such as "9 mm"'
 
 
@@ -96,7 +96,7 @@ class Fields:
             remedy = f"keep it under {_LONGEST_TEXT}"
             self.wrong(field, f"the text is {len(value)} characters long", remedy)
             return ""
-        if _UNSEEN.search(value):
+        if has_unseen(value):
             problem = f"{shown(value)} holds a character that can't be seen"
             self.wrong(field, problem, "type it anew")
             return ""
@@ -109,7 +109,7 @@ class Fields:
         value = self._values[field]
         words = [value] if isinstance(value, str) else value
         if isinstance(words, Sequence) and any(
-            isinstance(word, str) and _UNSEEN.search(word) for word in words
+            isinstance(word, str) and has_unseen(word) for word in words
         ):
             problem = f"{shown(value)} holds a character that can't be seen"
             self.wrong(field, problem, "type it anew")

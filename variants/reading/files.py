@@ -77,7 +77,7 @@ def _explain_os_error(name: str) -> str:
 
 
 def _near_files(path: Path) -> tuple[str, ...]:
-    from variants.reading.faults import nearest
+    from variants.text import nearest
 
     try:
         names = [entry.name for entry in path.parent.iterdir()]

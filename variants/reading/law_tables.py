@@ -27,8 +27,9 @@ from variants.model import (
     Taxon,
     Trade,
 )
-from variants.reading.faults import Faults, nearest, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
+from variants.text import nearest, shown
 
 JURISDICTION_COLUMNS = ("id", "name", "within", "authority", "source")
 TAXON_COLUMNS = ("taxon", "name", "groups", "source")

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from variants.reading.faults import shown
 from variants.reading.fields import Fields
+from variants.text import shown
 from variants.units import HOOK_UNITS, denier, parse_range
 
 if TYPE_CHECKING:

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 
 from variants.model import BlendPart, Trade
-from variants.reading.faults import shown
 from variants.reading.fields import Fields
 from variants.reading.natural import find_natural_colour, means_natural
 

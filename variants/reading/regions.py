@@ -44,10 +44,11 @@ from variants.model import (
     Water,
     WaterRules,
 )
-from variants.reading.faults import Faults, nearest, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.sizes import LARGEST_HOOK, SMALLEST_HOOK
 from variants.reading.toml import TomlDocument
+from variants.text import nearest, shown
 from variants.units import millimetres
 
 STAGES = ("nymph", "larva", "pupa", "emerger", "adult", "spinner", "fry", "shrimp")

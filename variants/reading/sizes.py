@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from variants.reading.faults import shown
+from variants.text import shown
 
 SMALLEST_HOOK, LARGEST_HOOK = 24, 2
 _RANGE = re.compile(r"([0-9]{1,2})\s*(?:-|–|to)\s*([0-9]{1,2})")

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from variants.model import Style, StylePart
-from variants.reading.faults import Faults, nearest, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.toml import TomlDocument
+from variants.text import nearest, shown
 
 _PARTS_HELP = "add tables [[part]], one for each part of the style"
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.model import Origin
-from variants.reading.faults import Faults, nearest, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.files import read_text, shown_name
 from variants.reading.sheets import read_sheet, unguard_formula, use_decimal_point

@@ -23,13 +23,14 @@ from variants.model import (
 )
 from variants.reading.builds import read_builds
 from variants.reading.dangling import Records, check_references
-from variants.reading.faults import Faults, shown
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.law_tables import add_law
 from variants.reading.parts import PART_COLUMNS, parts_alike, read_part, with_inherited
 from variants.reading.styles import read_style, with_likeness
 from variants.reading.tables import read_table
 from variants.reading.toml import TomlDocument
+from variants.text import shown
 
 COLOUR_COLUMNS = (
     "id", "name", "also", "family", "marking", "components",

@@ -15,8 +15,9 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from variants.model import Origin
-from variants.reading.faults import Fault, InputError, nearest, shown
+from variants.reading.faults import Fault, InputError
 from variants.reading.limits import LONGEST_LINE, MOST_BYTES, MOST_CELLS, MOST_LINES, too_many
+from variants.text import nearest, shown
 
 #: Unpacked: XML takes four times the letters of CSV.
 _MOST_BYTES = 4 * MOST_BYTES

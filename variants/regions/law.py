@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from variants.model import Jurisdiction, LawTables, Statute, Trade
-from variants.reading import Faults, Fields, own_rules_folder, read_table, shown
+from variants.reading import Faults, Fields, own_rules_folder, read_table
 from variants.regions.fly_tests import HELP, FlyTest, read_fly_test
 from variants.rulebook import Rule, read_rules
+from variants.text import shown
 
 HAZARD_COLUMNS = ("id", "key", "names", "says", "limits", "source")
 HAZARD_KEYS = ("part", "material", "class", "dyed")

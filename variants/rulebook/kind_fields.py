@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from variants.reading import COUNTS, shown
+from variants.reading import COUNTS
 from variants.rulebook.attributes import ATTRIBUTES
 from variants.rulebook.kinds import (
     HOOK_MEASURES,
@@ -25,6 +25,7 @@ from variants.rulebook.kinds import (
     Quality,
 )
 from variants.rulebook.rule_record import RuleRecord
+from variants.text import shown
 
 
 def _measure(rule: RuleRecord) -> dict[str, Any]:

@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import Any
 
 from variants.model import Origin, Trade
-from variants.reading import Faults, TomlDocument, shown
+from variants.reading import Faults, TomlDocument
 from variants.rulebook.kind_fields import KIND_FIELDS
 from variants.rulebook.kinds import KINDS, WATERS, Rule
 from variants.rulebook.rule_record import RuleRecord
+from variants.text import shown
 
 _NO_RULES = ("is no file of rules", "it holds tables [[rule]] and no more")
 

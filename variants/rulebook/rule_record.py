@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from variants.model import Fly, Origin, Trade, Value
-from variants.reading import Faults, Fields, TomlDocument, nearest, shown
+from variants.reading import Faults, Fields, TomlDocument
 from variants.rulebook.attributes import (
     ATTRIBUTES,
     colour_attributes,
@@ -13,6 +13,7 @@ from variants.rulebook.attributes import (
     material_attributes,
 )
 from variants.rulebook.kinds import Condition
+from variants.text import nearest, shown
 
 _HOOK_SCALE = "model"
 

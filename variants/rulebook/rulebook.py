@@ -9,11 +9,12 @@ from functools import cached_property
 from pathlib import Path
 
 from variants.model import STANDARD_HOOK, Hook, Item, Material, Origin, Trade
-from variants.reading import Fault, Faults, InputError, nearest, own_rules_folder, read_trade
+from variants.reading import Fault, Faults, InputError, own_rules_folder, read_trade
 from variants.rulebook.conventions import Conventions, read_conventions
 from variants.rulebook.kinds import USUAL_WATER, Count, Rule
 from variants.rulebook.likeness import Likeness, load_likeness
 from variants.rulebook.rule_files import read_rules
+from variants.text import nearest
 
 #: Folders of which every file is read, whatever its name.
 _ANY_NAME = ("likeness", "materials", "styles", "trade")

@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from variants.design import DesignProblem, adapted_parts
-from variants.explain.wording import item_words, join_words, part_name, pluralize, printable
+from variants.explain.wording import item_words, join_words, part_name, pluralize
 from variants.geometry import FlyGeometry, Supply, Use, cost_of, dressed_mass_mg, supplies
 from variants.model import Candidate, Trade
+from variants.text import printable
 from variants.views.columns import wrap
 
-WIDTH = 80
 VERSION = 1
 
 
@@ -25,12 +25,14 @@ def amounts_lines(
     trade = design.rulebook.trade
     name = printable(design.request.base.name)
     heading = f"{name}, {what}, size {geometry.hook.size}: {pluralize(flies, 'fly')}"
-    lines = [*wrap(heading.replace("flys", "flies"), WIDTH), ""]
+    lines = [*wrap(heading.replace("flys", "flies")), ""]
     for use in uses:
         amount = amount_words(use, flies)
         stuff = f"{part_name(trade.parts, use.part)}: {printable(use.ingredient.words)}"
-        lines += _wrapped(stuff, f"{amount:>12}  ", 16)
-        lines += _wrapped(f"{use.how} ({use.source})", " " * 14, 14)
+        lines += wrap(stuff, initial_indent=f"{amount:>12}  ", subsequent_indent=" " * 16)
+        lines += wrap(
+            f"{use.how} ({use.source})", initial_indent=" " * 14, subsequent_indent=" " * 14
+        )
     mass = dressed_mass_mg(uses)
     lines += ["", f"A dressed fly weighs about {mass:.0f} mg."]
     lines += supply_lines(uses, trade)
@@ -39,12 +41,8 @@ def amounts_lines(
         unpriced = join_words(part_name(trade.parts, part) for part in cost.unpriced or ("",))
         told = f"One fly costs {cost.total:.2f}"
         told += f", without the {unpriced}, whose price is not noted." if cost.unpriced else "."
-        lines += wrap(told, WIDTH)
+        lines += wrap(told)
     return lines
-
-
-def _wrapped(text: str, first: str, indent: int) -> list[str]:
-    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=" " * indent)
 
 
 def amount_words(use: Use, flies: int = 1) -> str:
@@ -77,12 +75,12 @@ def supply_lines(uses: Sequence[Use], trade: Trade) -> list[str]:
         f"The box gives {scarcest.flies} of these: the {_parts(scarcest, trade)}"
         f" runs out first ({item_words(scarcest.items)})."
     )
-    lines = wrap(told, WIDTH)
+    lines = wrap(told)
     supplied = {part for one in found for part in one.parts}
     unknown = [part_name(trade.parts, use.part) for use in held if use.part not in supplied]
     if unknown:
         names = join_words(dict.fromkeys(unknown))
-        lines += wrap(f"Not counted in the box, or not in a unit known: {names}.", WIDTH)
+        lines += wrap(f"Not counted in the box, or not in a unit known: {names}.")
     return lines
 
 

@@ -8,13 +8,14 @@ from typing import Any
 from variants.box import format_amount
 from variants.box.rounding import round_to_measurable, to_decimal
 from variants.explain.changes import find_changes
-from variants.explain.wording import departure_words, item_words, part_name, pluralize, printable
+from variants.explain.wording import departure_words, item_words, part_name, pluralize
 from variants.geometry import Shortage, Tied, WriteOff
 from variants.model import Item, Trade
 from variants.reading.batches import Batch
 from variants.survey.batches import BatchPlan, Shortfall, Store
 from variants.survey.class_kit import lay_out_kit
 from variants.survey.shopping import ToBuy
+from variants.text import printable
 from variants.views.columns import wrap
 from variants.views.shopping import (
     cost_lines,
@@ -24,7 +25,6 @@ from variants.views.shopping import (
     shopping_lines,
 )
 
-WIDTH = 80
 VERSION = 1
 #: So many stores are told, the emptiest ones.
 _STORES = 6
@@ -59,10 +59,10 @@ def batch_lines(
     if students:
         name += f", a class of {students}"
     told = f"{name}: {tied} of {_flies(wanted)} from {pluralize(items, 'item')}"
-    lines = wrap(f"{told}, departing {departure_words(plan.allocation.departure)} in all", WIDTH)
+    lines = wrap(f"{told}, departing {departure_words(plan.allocation.departure)} in all")
     if plan.allocation.method == "steps":
         told = "Shared out step by step, since there are too many ways to try: not proven the best."
-        lines += wrap(told, WIDTH)
+        lines += wrap(told)
     if plan.tied:
         lines += ["", "At the bench, in this order"]
         lines += [line for one in plan.tied for line in _tied_lines(one)]
@@ -93,13 +93,13 @@ def _tied_lines(one: Tied) -> list[str]:
     told = "; ".join(
         f"{change.part} {change.words}" for change in find_changes(one.design, one.variant)
     )
-    return wrap(f"{one.count:>4}  {name}: {told or 'as written'}", WIDTH, subsequent_indent=" " * 8)
+    return wrap(f"{one.count:>4}  {name}: {told or 'as written'}", subsequent_indent=" " * 8)
 
 
 def _store_lines(store: Store) -> list[str]:
     taken, left = (_told(one, store.items[0]) for one in (store.taken, store.left))
     told = f"takes {taken}, {left} left: {item_words(store.items)}"
-    return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+    return wrap(told, initial_indent="  ", subsequent_indent=" " * 6)
 
 
 def _told(number: float, item: Item) -> str:
@@ -120,7 +120,7 @@ def _short_lines(short: Shortfall, trade: Trade) -> list[str]:
             for use, _ in short.needs
         ]
         told = f"{short.count} of {name}: {'; '.join(needs)}"
-    return wrap(told, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+    return wrap(told, initial_indent="  ", subsequent_indent=" " * 6)
 
 
 def write_off_lines(plan: BatchPlan, found: WriteOff, trade: Trade) -> list[str]:
@@ -128,21 +128,19 @@ def write_off_lines(plan: BatchPlan, found: WriteOff, trade: Trade) -> list[str]
     tied, short = (sum(one.count for one in flies) for flies in (plan.tied, plan.short))
     lines = []
     if plan.short:
-        lines += wrap(
-            f"The box gives {tied} of the {_flies(tied + short)}. Short for the rest:", WIDTH
-        )
+        lines += wrap(f"The box gives {tied} of the {_flies(tied + short)}. Short for the rest:")
         lines += [line for one in plan.short for line in _short_lines(one, trade)]
     lines += [line for one in found.shortages for line in shortage_lines(one, trade)]
     if found.emptied:
         names = ", ".join(f"“{printable(item.id)}”" for item in found.emptied)
-        lines += wrap(f"Nothing is left then of {names}.", WIDTH, subsequent_indent="  ")
+        lines += wrap(f"Nothing is left then of {names}.", subsequent_indent="  ")
     return lines
 
 
 def shortage_lines(one: Shortage, trade: Trade) -> list[str]:
     """Return what `shortage_words` says, in lines of a terminal."""
     words = shortage_words(one, trade)
-    return wrap(words, WIDTH, initial_indent="  ", subsequent_indent=" " * 6)
+    return wrap(words, initial_indent="  ", subsequent_indent=" " * 6)
 
 
 def shortage_words(one: Shortage, trade: Trade) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from variants.box.audit import NOTES, Audit, AuditFinding, FindingKind
-from variants.explain.wording import pluralize, printable
+from variants.explain.wording import pluralize
+from variants.text import printable
 from variants.views.changes import change_words
-from variants.views.columns import wrap
+from variants.views.columns import wrap, wrap_indented
 
-WIDTH = 80
 _MOST_CHANGES = 12
 
 
@@ -26,7 +26,7 @@ def audit_lines(audit: Audit, name: str) -> list[str]:
     items = "no box" if is_gone else "a box that can't be read"
     items = items if audit.items is None else pluralize(audit.items, "item")
     entries = "1 entry" if audit.entries == 1 else f"{audit.entries} entries"
-    lines = _wrapped(f"{printable(name)}: {items}, {entries} in its journal")
+    lines = wrap(f"{printable(name)}: {items}, {entries} in its journal", subsequent_indent="  ")
     if audit.agrees and audit.entries:
         lines.append("Box and journal agree to the last byte.")
     for one in audit.findings:
@@ -42,11 +42,12 @@ def _finding_lines(finding: AuditFinding) -> list[str]:
     )
     mark = "Note: " if finding.kind in NOTES else ""
     says = finding.kind.value
-    lines = _wrapped(f"{mark}{where}{says}." if where else f"{mark}{says[0].upper()}{says[1:]}.")
+    line = f"{where}{says}." if where else f"{says[0].upper()}{says[1:]}."
+    lines = wrap(f"{mark}{line}", subsequent_indent="  ")
     if finding.detail:
         lines += [f"  {line}" for line in finding.detail.splitlines()]
     for change in finding.changes[:_MOST_CHANGES]:
-        lines += _wrapped(change_words(change), 2)
+        lines += wrap_indented(change_words(change), 2)
     if len(finding.changes) > _MOST_CHANGES:
         lines.append(f"  and {len(finding.changes) - _MOST_CHANGES} more")
     if finding.kind is FindingKind.BY_HAND and not finding.changes:
@@ -74,19 +75,9 @@ def _ways_out(audit: Audit, name: str) -> list[str]:
 
 
 def _way(command: str, what_for: str) -> list[str]:
-    return [f"  {printable(command)}", *_wrapped(what_for, 6)]
+    return [f"  {printable(command)}", *wrap_indented(what_for, 6)]
 
 
 def aside_lines(aside: list[Path]) -> list[str]:
     """Return what was set aside, line by line."""
     return [f"set aside: {printable(str(path))}" for path in aside]
-
-
-def _wrapped(text: str, indent: int = 0) -> list[str]:
-    lead = " " * indent
-    return wrap(
-        text,
-        WIDTH,
-        initial_indent=lead,
-        subsequent_indent=lead + "  ",
-    )

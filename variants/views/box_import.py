@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 
 from variants.box.list_columns import ListColumn
 from variants.box.list_import import ImportedList, ListRow
-from variants.explain.wording import pluralize, printable
+from variants.explain.wording import pluralize
 from variants.model import Box, Item, plain
-from variants.views.columns import columns, shortened, wrap
+from variants.text import printable
+from variants.views.columns import WIDTH, columns, shortened, wrap
 
-WIDTH = 80
 _MOST_DOUBTS, _MOST_FAULTS = 12, 20
 _THEIRS, _OURS = 24, 16
 _HOW = {
@@ -57,7 +57,7 @@ def _alike_lines(alike: Mapping[int, Sequence[Item]]) -> list[str]:
     lines = ["", "In the box by another name, it seems"] if told else []
     for line, items in list(told.items())[:_MOST_DOUBTS]:
         names = "; ".join(f"“{printable(item.id)}”" for item in items)
-        lines += wrap(f"line {line}: {names}", WIDTH, initial_indent="  ", subsequent_indent="    ")
+        lines += wrap(f"line {line}: {names}", initial_indent="  ", subsequent_indent="    ")
     if len(told) > _MOST_DOUBTS:
         lines.append(f"  and {len(told) - _MOST_DOUBTS} more")
     return lines
@@ -84,12 +84,12 @@ def _row_lines(found: ImportedList, box: Box | None, name: str) -> list[str]:
     told = f"{pluralize(len(found.rows), 'row')}, {len(good)} understood"
     if known:
         told += f", {len(known)} of them in the box by that name"
-    lines = wrap(f"{told}; for {printable(name)}{'' if box else ', which is begun'}.", WIDTH)
+    lines = wrap(f"{told}; for {printable(name)}{'' if box else ', which is begun'}.")
     doubts = [(row.line, doubt) for row in found.rows for doubt in row.doubts]
     if doubts:
         lines += ["", "Guessed at"]
         for doubt, told in _by_doubt(doubts).items():
-            lines += wrap(f"{told}: {printable(doubt)}", WIDTH, initial_indent="  ",
+            lines += wrap(f"{told}: {printable(doubt)}", initial_indent="  ",
                           subsequent_indent="    ")  # fmt: skip
     if found.faults:
         lines += ["", "Not understood"]

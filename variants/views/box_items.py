@@ -16,11 +16,11 @@ from variants.box import JournalEntry
 from variants.box.item_search import ItemMatch
 from variants.box.new_item import NewItem
 from variants.box.sold_as import SoldAmount
-from variants.explain.wording import amount_left, pluralize, printable
+from variants.explain.wording import amount_left, pluralize
 from variants.model import Item
+from variants.text import printable
 from variants.views.columns import wrap
 
-WIDTH = 80
 _LEFT = 12
 
 
@@ -41,7 +41,6 @@ def item_lines(item: Item, gauge: Mapping[int, float], more: str = "") -> list[s
     text = f"{printable(item.id)}: {'; '.join(one for one in told if one)}"
     return wrap(
         text,
-        WIDTH,
         initial_indent=f" {left:>{_LEFT}}  ",
         subsequent_indent=" " * (_LEFT + 5),
     )
@@ -156,7 +155,7 @@ def alike_lines(items: Iterable[Item]) -> list[str]:
     ]
     if not told:
         return []
-    return wrap(f"The box holds the like: {'; '.join(told)}.", WIDTH, subsequent_indent="  ")
+    return wrap(f"The box holds the like: {'; '.join(told)}.", subsequent_indent="  ")
 
 
 def item_json(item: Item) -> dict[str, Any]:
@@ -225,4 +224,4 @@ def entry_lines(entry: JournalEntry) -> list[str]:
 
 
 def _told(text: str) -> list[str]:
-    return wrap(text, WIDTH, subsequent_indent="  ")
+    return wrap(text, subsequent_indent="  ")

@@ -14,11 +14,10 @@ from datetime import datetime
 from typing import Any
 
 from variants.box import ItemChange, JournalEntry
-from variants.explain.wording import printable
 from variants.model import plain
+from variants.text import printable
 from variants.views.columns import wrap
 
-WIDTH = 80
 _MOST_CHANGES = 8
 #: A whole row is told by these columns.
 _TOLD = ("amount", "colour", "material", "place")
@@ -68,9 +67,7 @@ def change_lines(changes: Sequence[ItemChange], indent: int = 0) -> list[str]:
     lead = " " * indent
     lines = []
     for change in changes[:_MOST_CHANGES]:
-        lines += wrap(
-            change_words(change), WIDTH, initial_indent=lead, subsequent_indent=f"{lead}  "
-        )
+        lines += wrap(change_words(change), initial_indent=lead, subsequent_indent=f"{lead}  ")
     if len(changes) > _MOST_CHANGES:
         lines.append(f"{lead}and {len(changes) - _MOST_CHANGES} more")
     return lines
@@ -126,7 +123,7 @@ def history_lines(
             head += f", {printable(entry.note)}"
         if entry.number in undone:
             head += f"  (taken back by {undone[entry.number]})"
-        lines += wrap(head, WIDTH, subsequent_indent=" " * (width + 4))
+        lines += wrap(head, subsequent_indent=" " * (width + 4))
         lines += change_lines(entry.changes, width + 2)
     if len(told) > most:
         lines.append(f"and {len(told) - most} before (--best {len(told)})")

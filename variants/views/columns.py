@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 import textwrap
 
+#: How many columns a screen has.
+WIDTH = 80
 #: Letters and signs of which each surely takes one column: Latin, punctuation, arrows, lines.
 _ONE_COLUMN = re.compile("[ -~\xa1-\xac\xae-\u02ff\u2010-\u2027\u2190-\u2199\u2212\u2260-\u2265"
                          "\u21d2\u2500-\u257f\ufffd\n]*")  # fmt: skip
@@ -28,7 +30,7 @@ def columns(text: str) -> int:
 
 def wrap(
     text: str,
-    width: int,
+    width: int = WIDTH,
     *,
     initial_indent: str = "",
     subsequent_indent: str = "",
@@ -53,6 +55,11 @@ def wrap(
         subsequent_indent=subsequent_indent,
         break_on_hyphens=break_on_hyphens,
     )
+
+
+def wrap_indented(text: str, indent: int, hang: int = 2) -> list[str]:
+    """Break a text into lines that begin at a column, all but the first some columns further in."""
+    return wrap(text, initial_indent=" " * indent, subsequent_indent=" " * (indent + hang))
 
 
 def shortened(text: str, width: int) -> str:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from variants.explain.derivation import BASE
-from variants.explain.wording import departure_words, join_words, pluralize, printable
+from variants.explain.wording import departure_words, join_words, pluralize
 from variants.regions import Adaptation, Ancestor, Family, RegionalVariant
+from variants.text import printable
 from variants.views.columns import wrap
 from variants.views.region import natural_words, none_lines, variant_lines
 from variants.views.tree import tree_lines
-
-WIDTH = 80
 
 
 def family_lines(family: Family) -> list[str]:
@@ -18,7 +17,7 @@ def family_lines(family: Family) -> list[str]:
     request = first.design.request
     told = f"{printable(request.base.name)} for {pluralize(len(family.adaptations), 'water')}"
     items = pluralize(len(request.box.items), "item")
-    lines = wrap(f"{told}, {first.target.style.name}, from {items}", WIDTH)
+    lines = wrap(f"{told}, {first.target.style.name}, from {items}")
     for adaptation in family.adaptations:
         lines += ["", *_water_lines(adaptation)]
     if family.ancestors:
@@ -29,7 +28,6 @@ def family_lines(family: Family) -> list[str]:
     return lines + wrap(
         "The fly of each water has the least sum of departure and distance of its whole front;"
         " one for several waters has the least sum over all of them. Both are proven.",
-        WIDTH,
     )
 
 
@@ -38,7 +36,6 @@ def _water_lines(adaptation: Adaptation) -> list[str]:
     water = target.place.water
     lines = wrap(
         f"{target.place.name}: {water.speed}, {water.clarity}; {natural_words(target.natural)}",
-        WIDTH,
         subsequent_indent="  ",
     )
     if adaptation.chosen is None:
@@ -50,17 +47,16 @@ def _water_lines(adaptation: Adaptation) -> list[str]:
 def _ancestor_lines(family: Family, ancestor: Ancestor) -> list[str]:
     lines = wrap(
         join_words(family.name(place) for place in ancestor.places),
-        WIDTH,
         initial_indent="  ",
         subsequent_indent="  ",
     )
     first = ancestor.places[0]
     told = _stuff_words(family.adaptations[first], ancestor.variants[first])
-    lines += wrap(told, WIDTH, initial_indent="    ", subsequent_indent="      ")
+    lines += wrap(told, initial_indent="    ", subsequent_indent="      ")
     for place, one in ancestor.variants.items():
         departure, apart = departure_words(one.departure), departure_words(one.distance)
         numbers = f"departs {departure}, {apart} from what is asked"
-        lines += wrap(f"{family.name(place)}: {numbers}", WIDTH, initial_indent="    ")
+        lines += wrap(f"{family.name(place)}: {numbers}", initial_indent="    ")
     return lines
 
 

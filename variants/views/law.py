@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from variants.explain.wording import join_words, printable
+from variants.explain.wording import join_words
 from variants.regions import (
     Caution,
     Cautions,
@@ -12,9 +12,9 @@ from variants.regions import (
     says_words,
     written_words,
 )
+from variants.text import printable
 from variants.views.columns import wrap
 
-WIDTH = 80
 _NO_PLACE = "No jurisdiction is named, so nothing is known of the law: check with {whom}."
 _LOCAL = "the local authority"
 _STATUSES = {"permit": "only with leave"}
@@ -24,7 +24,7 @@ def law_lines(places: Sequence[Place], told: Cautions) -> list[str]:
     """Return what waters under one law ask, what statutes say, what is unknown, whom to ask."""
     *others, last = places
     said = [*map(_asked, others), *law_sentences(last, told)]
-    return [line for one in said for line in _wrapped(one)]
+    return [line for one in said for line in wrap(printable(one), subsequent_indent="  ")]
 
 
 def _asked(place: Place) -> str:
@@ -105,7 +105,3 @@ def water_asks(place: Place) -> list[str]:
         flies = "one fly" if rules.most_hooks == 1 else f"{rules.most_hooks} flies"
         asked.append(f"{flies} on the line at most")
     return asked
-
-
-def _wrapped(text: str) -> list[str]:
-    return wrap(printable(text), WIDTH, subsequent_indent="  ")

@@ -10,8 +10,6 @@ from variants.geometry.targets import Target, inch_fraction
 from variants.model import Trade
 from variants.views.columns import wrap
 
-WIDTH = 80
-
 
 def target_lines(found: Sequence[Target], trade: Trade, gauge: Gauge | None = None) -> list[str]:
     """Return the targets rule by rule, with what it says and its source below each."""
@@ -33,7 +31,7 @@ def target_lines(found: Sequence[Target], trade: Trade, gauge: Gauge | None = No
                 line += f"  {gauge.reads_mm(one.right_mm):10.1f} mm"
             lines.append(line.rstrip())
         told = f"{own[0].says} [{own[0].rule}] Source: {own[0].source}"
-        lines += wrap(told, WIDTH, initial_indent="  ", subsequent_indent="  ")
+        lines += wrap(told, initial_indent="  ", subsequent_indent="  ")
         lines.append("")
     if not lines:
         return ["No rule of this style tells a length, or the scale lacks these sizes."]
@@ -57,4 +55,4 @@ def gauge_lines(
         told += (
             f" {reading_mm:.1f} mm on it is truly {true:.1f} mm: right for a {shown_size(true)}."
         )
-    return wrap(told, WIDTH)
+    return wrap(told)

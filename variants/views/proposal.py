@@ -9,18 +9,11 @@ from variants.design import DesignProblem, adapted_counts
 from variants.design.search import Ended, SearchResult
 from variants.explain import VariantGroup
 from variants.explain.changes import find_changes
-from variants.explain.wording import (
-    departure_words,
-    join_words,
-    part_name,
-    pluralize,
-    printable,
-    source_items,
-)
+from variants.explain.wording import departure_words, join_words, part_name, pluralize, source_items
 from variants.model import Variant
-from variants.views.columns import wrap
+from variants.text import printable
+from variants.views.columns import wrap, wrap_indented
 
-WIDTH = 80
 _INDENT = 16
 
 
@@ -43,14 +36,16 @@ def proposal_lines(
     names: Mapping[int, Sequence[str]] = MappingProxyType({}),
 ) -> list[str]:
     """Return the whole answer, line by line; ``names`` tells by rank which have one already."""
-    lines = [*wrap(heading(design), WIDTH), "", " No  Departure  What differs"]
+    lines = [*wrap(heading(design)), "", " No  Departure  What differs"]
     for line in found:
         lines += _variant_lines(design, line.first, names.get(line.first.rank, ()))
         for told in others_words(design, line):
-            lines += _wrapped(told, 0)
+            lines += wrap_indented(told, _INDENT)
         for other in line.others:
             if own := names.get(other.rank):
-                lines += _wrapped(f"No {other.rank} is the {join_words(map(printable, own))}", 4)
+                lines += wrap_indented(
+                    f"No {other.rank} is the {join_words(map(printable, own))}", _INDENT + 4
+                )
     return lines
 
 
@@ -96,26 +91,21 @@ def or_words(design: DesignProblem, first: Variant, other: Variant) -> str:
 def _variant_lines(design: DesignProblem, variant: Variant, names: Sequence[str]) -> list[str]:
     lines: list[str] = []
     for change in find_changes(design, variant):
-        lines += _wrapped(f"{change.part}: {change.words}", 0)
+        lines += wrap_indented(f"{change.part}: {change.words}", _INDENT)
         if change.from_box:
-            lines += _wrapped(change.from_box, 4)
+            lines += wrap_indented(change.from_box, _INDENT + 4)
     if not lines:
         told = "nothing: as written"
         if variant.departure:
             told += f", though a rule is stretched: --explain {variant.rank} tells which"
-        lines = _wrapped(told, 0)
+        lines = wrap_indented(told, _INDENT)
     if names:
-        lines += _wrapped(f"this is the {join_words(map(printable, names))}", 0)
+        lines += wrap_indented(f"this is the {join_words(map(printable, names))}", _INDENT)
     stock = _stock_words(variant)
     if stock:
-        lines += _wrapped(stock, 4)
+        lines += wrap_indented(stock, _INDENT + 4)
     first = f"{variant.rank:3}  {departure_words(variant.departure):>9}  "
     return [first + lines[0].lstrip(), *lines[1:]]
-
-
-def _wrapped(text: str, indent: int) -> list[str]:
-    lead = " " * (_INDENT + indent)
-    return wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
 
 
 def _stock_words(variant: Variant) -> str:
@@ -146,17 +136,17 @@ def ending_lines(
     shown, proven = len(result.so_far), result.proven
     if looked_through is not None:
         told = f"Those {kind} that are among the {looked_through} closest, in proven order."
-        return wrap(told, WIDTH)
+        return wrap(told)
     if lines is not None and shown == 1 and not result.so_far[0].changed:
-        return wrap("As written: nothing needs to change, and nothing closer can be.", WIDTH)
+        return wrap("As written: nothing needs to change, and nothing closer can be.")
     if result.ended is Ended.PROVEN:
         if (shown if lines is None else lines) < asked:
             told = f"These are all {kind} that the rules and the box allow, in proven order."
-            return wrap(told, WIDTH)
+            return wrap(told)
         if shown == 1:
             return ["The closest of all: it is proven that nothing closer exists."]
         told = f"The {shown} closest {kind}, in proven order: nothing closer exists."
-        return wrap(told, WIDTH)
+        return wrap(told)
     why = "Stopped" if result.ended is Ended.INTERRUPTED else "The time was up"
     told = f"{why} before the search was done. "
     told += f"Proven: the first {proven}. " if proven else "Not proven: none of those shown. "
@@ -164,12 +154,12 @@ def ending_lines(
         told += "Not proven: the others, closer ones may exist. "
     if result.bound is not None:
         told += f"Nothing else departs less than {departure_words(result.bound)}."
-    return wrap(told, WIDTH)
+    return wrap(told)
 
 
 def caution_lines(variants: Iterable[Variant]) -> list[str]:
     """Return the cautions of the materials shown, each once."""
-    return [line for one in cautions(variants) for line in wrap(f"Caution: {one}", WIDTH)]
+    return [line for one in cautions(variants) for line in wrap(f"Caution: {one}")]
 
 
 def cautions(variants: Iterable[Variant]) -> list[str]:

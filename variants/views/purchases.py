@@ -6,16 +6,16 @@ from collections.abc import Callable, Sequence
 from math import ceil, inf
 from typing import Any
 
-from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
+from variants.explain.wording import departure_words, join_words, part_name, pluralize
 from variants.geometry.targets import gauge_size, will_do
 from variants.rulebook import LENGTH, Rulebook
 from variants.survey.purchases import Gain, Offer, Purchases
 from variants.survey.wants import Spread, Want
+from variants.text import printable
 from variants.views.amounts import taken_words
 from variants.views.columns import wrap
 from variants.views.shopping import PINCH_MG
 
-WIDTH = 80
 VERSION = 2
 #: Before what is to be asked for of a purchase.
 _INDENT = " " * 10
@@ -45,7 +45,7 @@ def purchase_lines(
         money = "" if found.budget is None else f" for {found.budget:.2f}"
         dressings = pluralize(book, "dressing")
         told = f"Nothing that could be bought{money} brings any of {dressings} nearer."
-        return [*wrap(told, WIDTH), *_unpriced_lines(found)]
+        return [*wrap(told), *_unpriced_lines(found)]
     lines = ["One purchase", "  Opens  As written  Saves   Price  What"]
     for gain in found.single[:best]:
         lines += _gain_lines(gain, rulebook, wanted)
@@ -63,13 +63,13 @@ def purchase_lines(
         f" others depart, in sum, over {pluralize(book, 'dressing')}."
         f" {proof_words(found)}"
     )
-    return [*lines, "", *wrap(told, WIDTH), *_unpriced_lines(found)]
+    return [*lines, "", *wrap(told), *_unpriced_lines(found)]
 
 
 def _unpriced_lines(found: Purchases) -> list[str]:
     if not found.unpriced:
         return []
-    return wrap(f"{pluralize(found.unpriced, 'purchase')} without a known price left out.", WIDTH)
+    return wrap(f"{pluralize(found.unpriced, 'purchase')} without a known price left out.")
 
 
 def proof_words(found: Purchases) -> str:
@@ -105,13 +105,13 @@ def _gain_lines(gain: Gain, rulebook: Rulebook, wanted: Wanted) -> list[str]:
         told += f": {_names(names)}"
     if nearer:
         told += f"{';' if names else ':'} nearer {_names(nearer)}"
-    lines = wrap(told, WIDTH, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
+    lines = wrap(told, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
     for want in wanted(gain):
         told = want_words(want, rulebook)
         if several:
             cost = "" if want.offer.price is None else f", {want.offer.price:.2f}"
             told = f"{_offer_words(want.offer)}{cost}, {told}"
-        lines += wrap(told, WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT + "  ")
+        lines += wrap(told, initial_indent=_INDENT, subsequent_indent=_INDENT + "  ")
     return lines
 
 

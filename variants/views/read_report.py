@@ -11,18 +11,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from variants.explain.wording import join_words, pluralize, printable
+from variants.explain.wording import join_words, pluralize
 from variants.model import Ingredient
 from variants.reading.plain import Inference, PartReading, Reading, Stuff
-from variants.views.columns import shortened, wrap
-
-WIDTH = 80
+from variants.text import printable
+from variants.views.columns import WIDTH, shortened, wrap, wrap_indented
 
 
 def report_lines(reading: Reading) -> list[str]:
     """Return the report on one dressing."""
     lines = [f"{printable(reading.name)}: confidence {reading.confidence:.2f}"]
-    return lines + [line for doubt in doubts(reading) for line in _wrapped(doubt)]
+    return lines + [line for doubt in doubts(reading) for line in wrap_indented(doubt, 2)]
 
 
 def doubts(reading: Reading) -> list[str]:
@@ -52,7 +51,6 @@ def summary_lines(readings: Sequence[Reading]) -> list[str]:
         for unread in reading.unread:
             lines += wrap(
                 f"{unread.field} “{printable(unread.words)}”: {printable(str(unread))}",
-                WIDTH,
                 initial_indent=" " * 7,
                 subsequent_indent=" " * 9,
             )
@@ -66,14 +64,13 @@ def stuff_lines(words: str, stuff: Stuff) -> list[str]:
     lines = wrap(
         f"“{printable(words)}” taken for {taken}"
         + "".join(f"; {_why(one)}" for one in stuff.inferences),
-        WIDTH,
         subsequent_indent="  ",
     )
     if stuff.others:
         others = join_words((printable(one.words) for one in stuff.others), "or")
-        lines += _wrapped(f"it may also mean {others}: ask for that by itself")
+        lines += wrap_indented(f"it may also mean {others}: ask for that by itself", 2)
     for dark, why in stuff.unread:
-        lines += _wrapped(f"NOT UNDERSTOOD “{printable(dark)}”: {printable(why)}")
+        lines += wrap_indented(f"NOT UNDERSTOOD “{printable(dark)}”: {printable(why)}", 2)
     return lines
 
 
@@ -91,10 +88,6 @@ def _choice_words(part: PartReading) -> list[str]:
         " with ".join(one.ingredient.words for one in choice.ingredients) or "nothing"
         for choice in part.choices
     ]
-
-
-def _wrapped(text: str) -> list[str]:
-    return wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def reading_json(reading: Reading) -> dict[str, Any]:

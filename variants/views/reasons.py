@@ -18,14 +18,12 @@ from variants.explain.wording import (
     number_words,
     part_name,
     pluralize,
-    printable,
     source_items,
 )
 from variants.model import Term
 from variants.rulebook import Count
-from variants.views.columns import wrap
-
-WIDTH = 80
+from variants.text import printable
+from variants.views.columns import wrap_indented
 
 
 def explanation_lines(design: DesignProblem, explanation: Explanation) -> list[str]:
@@ -37,7 +35,7 @@ def explanation_lines(design: DesignProblem, explanation: Explanation) -> list[s
     if explanation.waived:
         lines += ["", "The dressing itself departs from these rules, so they are set aside:"]
         for rule in explanation.waived:
-            lines += _wrapped(f"{rule.says} [{rule.id}]", 2)
+            lines += wrap_indented(f"{rule.says} [{rule.id}]", 2, 7)
     return lines
 
 
@@ -47,7 +45,7 @@ def refused_lines(design: DesignProblem) -> list[str]:
         line
         for one in judge_own_measures(design)
         if not isinstance(one.rule, Count)
-        for line in _wrapped(f"Note: as written, {own_measure_words(one)}", 0)
+        for line in wrap_indented(f"Note: as written, {own_measure_words(one)}", 7)
     ]
 
 
@@ -67,22 +65,22 @@ def own_measure_words(judgement: Judgement) -> str:
 
 def _part_lines(design: DesignProblem, reason: PartReason) -> list[str]:
     name = part_name(design.rulebook.trade.parts, reason.part)
-    lines = _wrapped(f"{name.upper()}  {reason.used.way.value}", 0)
-    lines += _wrapped(f"asked  {printable(reason.asked.words)}", 2)
-    lines += _wrapped(f"used   {printable(reason.used.words)}", 2)
+    lines = wrap_indented(f"{name.upper()}  {reason.used.way.value}", 0, 7)
+    lines += wrap_indented(f"asked  {printable(reason.asked.words)}", 2, 7)
+    lines += wrap_indented(f"used   {printable(reason.used.words)}", 2, 7)
     if reason.used.items:
-        lines += _wrapped(f"from   {source_items(reason.used)}", 2)
+        lines += wrap_indented(f"from   {source_items(reason.used)}", 2, 7)
     for term in reason.terms:
-        lines += _wrapped(_term_words(term), 4)
+        lines += wrap_indented(_term_words(term), 4, 7)
     for judgement in reason.judgements:
         cost = judgement.finding.cost
         numbers = "; ".join(number_words(number) for number in judgement.finding.numbers)
         kept = "hard, kept" if judgement.rule.is_hard and not cost else "kept"
         verdict = f"+{departure_words(cost)}" if cost else kept
-        lines += _wrapped(f"{verdict}  {judgement.rule.says} [{judgement.rule.id}]", 4)
+        lines += wrap_indented(f"{verdict}  {judgement.rule.says} [{judgement.rule.id}]", 4, 7)
         if numbers:
-            lines += _wrapped(numbers, 10)
-        lines += _wrapped(f"source: {judgement.rule.source}", 10)
+            lines += wrap_indented(numbers, 10, 7)
+        lines += wrap_indented(f"source: {judgement.rule.source}", 10, 7)
     return lines
 
 
@@ -91,24 +89,15 @@ def _term_words(term: Term) -> str:
     return f"+{departure_words(term.cost)}  {term.what}: {term.says}{source}"
 
 
-def _wrapped(text: str, indent: int) -> list[str]:
-    return wrap(
-        text,
-        WIDTH,
-        initial_indent=" " * indent,
-        subsequent_indent=" " * (indent + 7),
-    )
-
-
 def conflict_lines(design: DesignProblem, conflict: Conflict) -> list[str]:
     """Return why there is no variant, in trade words."""
     base = printable(design.request.base.name)
     if conflict.empty_parts:
         names = join_words((empty_words(design, part) for part in conflict.empty_parts), "or")
-        return _wrapped(
-            f"No variant of {base}: nothing that is left in the box can be the {names}.", 0
+        return wrap_indented(
+            f"No variant of {base}: nothing that is left in the box can be the {names}.", 0, 7
         )
-    lines = _wrapped(f"No variant of {base}: with this box these can't all be kept:", 0)
+    lines = wrap_indented(f"No variant of {base}: with this box these can't all be kept:", 0, 7)
     for obstacle in conflict.obstacles:
         lines += obstacle_lines(obstacle)
     return lines
@@ -127,15 +116,15 @@ def obstacle_lines(obstacle: Obstacle) -> list[str]:
     """Return one constraint of a conflict: rule, source, and what came nearest to keeping it."""
     constraint = obstacle.constraint
     if isinstance(constraint, ChangesConstraint):
-        return _wrapped(
-            f"- at most {pluralize(constraint.at_most, 'part')} may change (as you asked)", 2
+        return wrap_indented(
+            f"- at most {pluralize(constraint.at_most, 'part')} may change (as you asked)", 2, 7
         )
     if not isinstance(constraint, RuleConstraint):
-        return _wrapped(f"- enough must be left for the {join_words(constraint.parts)}", 2)
-    lines = _wrapped(f"- {constraint.rule.says} [{constraint.rule.id}]", 2)
-    lines += _wrapped(f"source: {constraint.rule.source}", 4)
+        return wrap_indented(f"- enough must be left for the {join_words(constraint.parts)}", 2, 7)
+    lines = wrap_indented(f"- {constraint.rule.says} [{constraint.rule.id}]", 2, 7)
+    lines += wrap_indented(f"source: {constraint.rule.source}", 4, 7)
     if obstacle.nearest:
-        lines += _wrapped(_nearest_words(obstacle.nearest), 4)
+        lines += wrap_indented(_nearest_words(obstacle.nearest), 4, 7)
     return lines
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from variants.explain.changes import find_changes
-from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
+from variants.explain.wording import departure_words, join_words, part_name, pluralize
 from variants.model import Dressing, Natural
 from variants.regions import Adaptation, RegionalTarget, RegionalVariant
+from variants.text import printable
 from variants.views.columns import wrap
 
-WIDTH = 80
 _INDENT = 26
 #: So many letters of a note go on one line under a picture.
 _NOTE_WIDTH = 44
@@ -23,7 +23,7 @@ def region_lines(adaptation: Adaptation) -> list[str]:
     base = printable(adaptation.design.request.base.name)
     items = pluralize(len(adaptation.design.request.box.items), "item")
     lines = [
-        *wrap(f"{base} for {target.place.name}, {target.style.name}, from {items}", WIDTH),
+        *wrap(f"{base} for {target.place.name}, {target.style.name}, from {items}"),
         "",
         *target_lines(target, adaptation.design.request.base),
         "",
@@ -41,18 +41,18 @@ def target_lines(target: RegionalTarget, base: Dressing) -> list[str]:
     water, natural = target.place.water, target.natural
     of_water = f"The water: {water.speed}, {water.clarity}, {water.surface}"
     of_water += f", {water.depth_m:g} m deep" if water.depth_m is not None else ""
-    lines = wrap(of_water, WIDTH, subsequent_indent="  ")
-    lines += wrap(f"The natural: {natural_words(natural)}", WIDTH, subsequent_indent="  ")
+    lines = wrap(of_water, subsequent_indent="  ")
+    lines += wrap(f"The natural: {natural_words(natural)}", subsequent_indent="  ")
     others = [one.name for one in target.place.region.naturals if one is not natural]
     if others:
         told_of = f"Other naturals, chosen by --natural or --month: {join_words(others)}"
-        lines += wrap(printable(told_of), WIDTH, subsequent_indent="  ")
+        lines += wrap(printable(told_of), subsequent_indent="  ")
     lines.append("What they ask:")
     by_source: dict[str, list[str]] = {}
     for words, source in asked_of(target, base):
         by_source.setdefault(source, []).append(words)
     for source, told in by_source.items():
-        lines += wrap(f"{'; '.join(told)} (source: {source})", WIDTH,
+        lines += wrap(f"{'; '.join(told)} (source: {source})",
                       initial_indent="  ", subsequent_indent="    ")  # fmt: skip
     return lines
 
@@ -103,7 +103,7 @@ def variant_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
     lines = [
         line
         for words in told or ["nothing: as written"]
-        for line in wrap(words, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
+        for line in wrap(words, initial_indent=lead, subsequent_indent=lead + "  ")
     ]
     mark = "*" if one is adaptation.chosen else " "
     departure, distance = departure_words(one.departure), departure_words(one.distance)
@@ -117,13 +117,11 @@ def none_lines(adaptation: Adaptation) -> list[str]:
     if empty:
         parts = adaptation.design.rulebook.trade.parts
         names = join_words((part_name(parts, part) for part in empty), "or")
-        return wrap(f"No variant: nothing in the box can be the {names} there.", WIDTH)
+        return wrap(f"No variant: nothing in the box can be the {names} there.")
     told = f"No variant departs {departure_words(adaptation.within)} or less and keeps every rule."
     if adaptation.closest is None:
-        return wrap(f"{told} None does at all; whynot tells why.", WIDTH)
-    return wrap(
-        f"{told} The closest departs {departure_words(adaptation.closest)}; see --kin.", WIDTH
-    )
+        return wrap(f"{told} None does at all; whynot tells why.")
+    return wrap(f"{told} The closest departs {departure_words(adaptation.closest)}; see --kin.")
 
 
 def _ending(adaptation: Adaptation) -> list[str]:
@@ -141,15 +139,15 @@ def _ending(adaptation: Adaptation) -> list[str]:
         told = (
             "The only one that counts, proven: it is nearest to the dressing and to what is asked."
         )
-    lines = wrap(told, WIDTH)
+    lines = wrap(told)
     first = f"* Tie No {chosen.variant.rank} first: departure and distance come to least in sum."
-    lines += wrap(first, WIDTH, subsequent_indent="  ")
+    lines += wrap(first, subsequent_indent="  ")
     for change in find_changes(adaptation.design, chosen.variant):
         if change.from_box:
-            lines += wrap(f"{change.part}: {change.from_box}", WIDTH,
+            lines += wrap(f"{change.part}: {change.from_box}",
                           initial_indent="  ", subsequent_indent="    ")  # fmt: skip
     for hint, source in adaptation.target.hints_for(chosen.variant.chosen):
-        lines += wrap(f"At the vice: {hint} (source: {source}).", WIDTH, subsequent_indent="  ")
+        lines += wrap(f"At the vice: {hint} (source: {source}).", subsequent_indent="  ")
     return lines
 
 
@@ -192,7 +190,7 @@ def distance_lines(adaptation: Adaptation, one: RegionalVariant) -> list[str]:
         for term in terms:
             what = f"{part_name(parts, part)} {term.what.replace('_', ' ')}"
             words = f"+{departure_words(term.cost)}  {what}"
-            lines += wrap(f"{words}: {term.says} (source: {term.source})", WIDTH,
+            lines += wrap(f"{words}: {term.says} (source: {term.source})",
                           initial_indent="  ", subsequent_indent=" " * 11)  # fmt: skip
     for part in one.variant.chosen:
         if part not in one.terms:

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Any
 
-from variants.explain.wording import join_words, part_name, pluralize, printable
+from variants.explain.wording import join_words, part_name, pluralize
 from variants.geometry.measured import Counted, Measured
 from variants.model import Ingredient, Trade
 from variants.reading.prices import Price
 from variants.survey.class_kit import KitItem
 from variants.survey.shopping import ToBuy
+from variants.text import printable
 from variants.views.amounts import taken_words
 from variants.views.columns import wrap
 
-WIDTH = 80
 #: Less than this is told as a pinch: no kitchen scale shows it (common practice).
 PINCH_MG = 50.0
 #: A hair of slack: twelve lots of a twelfth are one feather, whatever the last digit says.
@@ -31,7 +31,7 @@ def kit_lines(kit: Sequence[KitItem], students: int, trade: Trade) -> list[str]:
         told = f"{name}: {_stuff(one.ingredient, one.size)}"
         amounts = f"{measured_words(one.taken):>8}  {measured_words(place):>10}"
         head = f"  {one.flies:>5}  {amounts}  "
-        lines += wrap(told, WIDTH, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
+        lines += wrap(told, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
     return lines
 
 
@@ -46,7 +46,7 @@ def shopping_lines(bought: Sequence[ToBuy]) -> list[str]:
         if one.ingredient.material.caution:
             told += f". Caution: {printable(one.ingredient.material.caution)}"
         head = f"{measured_words(one.wanting):>11}  "
-        lines += wrap(told, WIDTH, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
+        lines += wrap(told, initial_indent=head, subsequent_indent=" " * (len(head) + 2))
     return lines
 
 
@@ -92,7 +92,7 @@ def cost_lines(
         told.append(f"What is to be bought costs {paid:.2f}{without}.")
     if students > 1:
         told.append(f"That is {(tied + paid) / students:.2f} for each of {students} students.")
-    return wrap(" ".join(told), WIDTH)
+    return wrap(" ".join(told))
 
 
 def kit_json(kit: Sequence[KitItem], students: int) -> list[dict[str, Any]]:

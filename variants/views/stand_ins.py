@@ -12,11 +12,11 @@ from __future__ import annotations
 from typing import Any
 
 from variants.explain import OtherName, StandIn, StandInGroup, StandIns
-from variants.explain.wording import departure_words, join_words, printable, source_items_of
+from variants.explain.wording import departure_words, join_words, source_items_of
 from variants.model import Material, PartKind, Style
-from variants.views.columns import wrap
+from variants.text import printable
+from variants.views.columns import wrap, wrap_indented
 
-WIDTH = 80
 #: How many other names of one answer are shown.
 LIKEWISE = 2
 _SMALL = 15
@@ -28,12 +28,12 @@ def stand_in_lines(
     answer: StandIns, part: PartKind, style: Style, best: int, from_box: bool
 ) -> list[str]:
     """Return the answer, line by line."""
-    lines = _wrapped(_heading(answer, part, style, from_box), 0)
+    lines = wrap_indented(_heading(answer, part, style, from_box), 0)
     if answer.held:
-        lines += ["", *_wrapped(f"In the box as asked for: {source_items_of(answer.held)}", 0)]
+        lines += ["", *wrap_indented(f"In the box as asked for: {source_items_of(answer.held)}", 0)]
     if answer.same:
         names = join_words((_other_name_words(one) for one in answer.same), "or")
-        lines += ["", *_wrapped(f"The same stuff by another name: {names}.", 0)]
+        lines += ["", *wrap_indented(f"The same stuff by another name: {names}.", 0)]
     lines += ["", " No  Distance  Instead"]
     for rank, one in enumerate(answer.answers[:best], start=1):
         lines += _answer_lines(rank, one, answer.asked.material)
@@ -42,14 +42,14 @@ def stand_in_lines(
     if answer.shades:
         lines += ["", "The same stuff in another colour:"]
         for shade in answer.shades[:3]:
-            lines += _wrapped(f"{departure_words(shade.distance)}  {_colour_words(shade)}", 4)
+            lines += wrap_indented(f"{departure_words(shade.distance)}  {_colour_words(shade)}", 4)
     if answer.unfit:
         lines += ["", "What does not serve here, though it is tied in at that part:"]
         for unfit in answer.unfit[:_UNFIT]:
             why = "; ".join(f"{need.says} [{need.source}]" for need in unfit.needs)
-            lines += _wrapped(f"{printable(unfit.material.name)}: {why}", 4)
+            lines += wrap_indented(f"{printable(unfit.material.name)}: {why}", 4)
     if answer.may_go is not None:
-        lines += ["", *_wrapped(f"A {style.name} may also go without the {part.name}.", 0)]
+        lines += ["", *wrap_indented(f"A {style.name} may also go without the {part.name}.", 0)]
     return lines
 
 
@@ -71,19 +71,19 @@ def _heading(answer: StandIns, part: PartKind, style: Style, from_box: bool) -> 
 def _answer_lines(rank: int, answer: StandInGroup, wanted: Material) -> list[str]:
     first = answer.first
     lead = f"{rank:3}  {departure_words(first.distance):>8}  "
-    lines = wrap(_stand_in_words(first), WIDTH, initial_indent=lead, subsequent_indent=" " * 17)
+    lines = wrap(_stand_in_words(first), initial_indent=lead, subsequent_indent=" " * 17)
     named = dict.fromkeys(one.material.name for one in answer.likewise)
     named.pop(first.material.name, None)
     others = [printable(name) for name in list(named)[:LIKEWISE]]
     if others:
-        lines += _wrapped(f"likewise {join_words(others)}", 17)
+        lines += wrap_indented(f"likewise {join_words(others)}", 17)
     differences = _difference_words(first, wanted)
     if differences:
-        lines += _wrapped(differences, 17)
+        lines += wrap_indented(differences, 17)
     if first.items:
-        lines += _wrapped(source_items_of(first.items), 17)
+        lines += wrap_indented(source_items_of(first.items), 17)
     if first.material.caution:
-        lines += _wrapped(f"Caution: {first.material.caution}", 17)
+        lines += wrap_indented(f"Caution: {first.material.caution}", 17)
     return lines
 
 
@@ -106,11 +106,6 @@ def _difference_words(stand_in: StandIn, wanted: Material) -> str:
         if term.cost >= _SMALL and term.what != "caution" and term.says != no_news
     ]
     return "; ".join(told[:_DIFFERENCES])
-
-
-def _wrapped(text: str, indent: int) -> list[str]:
-    lead = " " * indent
-    return wrap(text, WIDTH, initial_indent=lead, subsequent_indent=lead + "  ")
 
 
 def stand_in_json(answer: StandIns, best: int) -> dict[str, Any]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from variants.explain.wording import departure_words, join_words, part_name, pluralize, printable
+from variants.explain.wording import departure_words, join_words, part_name, pluralize
 from variants.model import PartKind, Trade
 from variants.survey import Block, Outcome, Outlook, Replacement, Survey
-from variants.views.columns import shortened, wrap
+from variants.text import printable
+from variants.views.columns import WIDTH, shortened, wrap
 
-WIDTH = 80
 _NAME_WIDTH = 26
 #: Version of the JSON shape.
 VERSION = 1
@@ -49,7 +49,7 @@ def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most:
     changed = _standing(outlooks, Outcome.SUBSTITUTED)
     blocked = _standing(outlooks, Outcome.BLOCKED)
     far = _standing(outlooks, Outcome.TOO_FAR)
-    lines = wrap(heading, WIDTH)
+    lines = wrap(heading)
     if written:
         lines += ["", "As written"]
         lines += [_line(one) for one in _by_departure(written)]
@@ -84,7 +84,7 @@ def _line(outlook: Outlook) -> str:
 def _changed_lines(outlook: Outlook, trade: Trade) -> list[str]:
     told = "; ".join(_swap(swap, trade.parts) for swap in outlook.swaps)
     first = _line(outlook)
-    return wrap(f"{first}: {told}", WIDTH, subsequent_indent=" " * 15)
+    return wrap(f"{first}: {told}", subsequent_indent=" " * 15)
 
 
 def _swap(swap: Replacement, parts: Mapping[str, PartKind]) -> str:
@@ -95,7 +95,6 @@ def _blocked_lines(outlook: Outlook, trade: Trade) -> list[str]:
     told = "; ".join(_block(block, trade.parts) for block in outlook.blocks)
     return wrap(
         f"{printable(outlook.dressing)}: {told}",
-        WIDTH,
         initial_indent="  ",
         subsequent_indent=" " * 15,
     )

@@ -11,18 +11,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from variants.explain.wording import printable
+from variants.text import printable
 from variants.views.columns import columns, wrap
 from variants.views.topics import Page, Row, Section
 
-WIDTH = 80
 #: Longer names stand on a line of their own.
 _WIDEST_NAME = 24
 
 
 def page_lines(page: Page) -> list[str]:
     """Return a page as lines of at most 80 columns."""
-    lines = wrap(printable(page.title), WIDTH)
+    lines = wrap(printable(page.title))
     lines += _told(page.says, 2)
     if page.source:
         lines += _told(f"Source: {page.source}", 2)
@@ -36,12 +35,12 @@ def page_lines(page: Page) -> list[str]:
 
 def _told(text: str, indent: int) -> list[str]:
     lead = " " * indent
-    return wrap(printable(text), WIDTH, initial_indent=lead, subsequent_indent=lead)
+    return wrap(printable(text), initial_indent=lead, subsequent_indent=lead)
 
 
 def _section_lines(section: Section) -> list[str]:
     title = printable(section.title)
-    lines = wrap(title[:1].upper() + title[1:], WIDTH) if title else []
+    lines = wrap(title[:1].upper() + title[1:]) if title else []
     widths = [columns(row.name) for row in section.rows]
     short = [width for width in widths if width <= _WIDEST_NAME]
     # Where most names are long, what is said stands under them rather than far to the right.
@@ -59,10 +58,10 @@ def _row_lines(row: Row, width: int, name: str) -> list[str]:
         says += f" (source: {printable(row.source)})"
     indent = " " * (width + 4)
     if columns(name) > width:
-        own = wrap(name, WIDTH, initial_indent="  ", subsequent_indent="    ")
-        return [*own, *wrap(says, WIDTH, initial_indent=indent, subsequent_indent=indent)]
+        own = wrap(name, initial_indent="  ", subsequent_indent="    ")
+        return [*own, *wrap(says, initial_indent=indent, subsequent_indent=indent)]
     lead = f"  {name}{' ' * (width - columns(name))}  "
-    return wrap(says, WIDTH, initial_indent=lead, subsequent_indent=indent) or [lead.rstrip()]
+    return wrap(says, initial_indent=lead, subsequent_indent=indent) or [lead.rstrip()]
 
 
 def pages_lines(pages: Sequence[Page]) -> list[str]:

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from variants.explain.wording import departure_words, printable
+from variants.explain.wording import departure_words
+from variants.text import printable
 from variants.views.columns import wrap
 
 if TYPE_CHECKING:
     import networkx as nx
 
-WIDTH = 80
-
 
 def tree_lines(graph: nx.DiGraph[str], root: str) -> list[str]:
     """Return the derivation from its root, each dressing once; a second way to it is named."""
-    lines = wrap(_node_words(graph, root), WIDTH, subsequent_indent="    ")
+    lines = wrap(_node_words(graph, root), subsequent_indent="    ")
     seen = {root}
 
     def descend(node: str, lead: str) -> None:
@@ -31,7 +30,6 @@ def tree_lines(graph: nx.DiGraph[str], root: str) -> list[str]:
             lines.extend(
                 wrap(
                     printable(words),
-                    WIDTH,
                     initial_indent=lead + joint,
                     subsequent_indent=lead + onward + "    ",
                 )

@@ -8,14 +8,14 @@ from typing import Any
 from variants.design import ChangesConstraint, DesignProblem, FlyConstraint, RuleConstraint
 from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
 from variants.explain.changes import find_changes
-from variants.explain.wording import departure_words, part_name, pluralize, printable
+from variants.explain.wording import departure_words, part_name, pluralize
 from variants.geometry.targets import gauge_size, span_wanted, will_do
 from variants.model import Variant
+from variants.text import printable
 from variants.views.as_json import number_json
 from variants.views.columns import wrap
 from variants.views.reasons import empty_words, obstacle_lines
 
-WIDTH = 80
 VERSION = 1
 #: So many conflicts are shown in full; the others are counted.
 MOST_SHOWN = 6
@@ -34,12 +34,12 @@ def tieable_lines(design: DesignProblem, variant: Variant, ceiling: int) -> list
     """Return the answer where there is a variant, near enough or too far off."""
     name = printable(design.request.base.name)
     if variant.departure > ceiling:
-        lines = wrap(too_far_words(design, variant, ceiling), WIDTH)
+        lines = wrap(too_far_words(design, variant, ceiling))
         for change in find_changes(design, variant):
-            lines += wrap(f"- {change.part}: {change.words}", WIDTH, subsequent_indent="    ")
+            lines += wrap(f"- {change.part}: {change.words}", subsequent_indent="    ")
         return lines
     told = f"{name} can be tied: the closest variant departs {departure_words(variant.departure)}."
-    return wrap(f"{told} See propose for what differs.", WIDTH)
+    return wrap(f"{told} See propose for what differs.")
 
 
 def too_far_words(design: DesignProblem, variant: Variant, ceiling: int) -> str:
@@ -54,10 +54,10 @@ def too_far_words(design: DesignProblem, variant: Variant, ceiling: int) -> str:
 def whynot_lines(design: DesignProblem, why: AllConflicts, ways: Sequence[Repair]) -> list[str]:
     """Return every conflict and every way out."""
     name = printable(design.request.base.name)
-    lines = wrap(f"Why {name} can't be tied from this box", WIDTH)
+    lines = wrap(f"Why {name} can't be tied from this box")
     for part in why.empty_parts:
         told = f"Nothing that is left in the box can be the {empty_words(design, part)}."
-        lines += ["", *wrap(told, WIDTH)]
+        lines += ["", *wrap(told)]
     for conflict in why.conflicts[:MOST_SHOWN]:
         lines += ["", *_conflict_lines(design, conflict)]
     more = len(why.conflicts) - MOST_SHOWN
@@ -87,12 +87,12 @@ def _not_as_written(design: DesignProblem) -> list[str]:
         if not design.has_as_written(part)
     ]
     told = f"as written the box has none of: {'; '.join(wanting)}" if wanting else ""
-    return wrap(told, WIDTH, initial_indent=" " * 4, subsequent_indent=" " * 11)
+    return wrap(told, initial_indent=" " * 4, subsequent_indent=" " * 11)
 
 
 def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
     if not ways:
-        return wrap("No way out was found, not even by several things at once.", WIDTH)
+        return wrap("No way out was found, not even by several things at once.")
     lines = ["What would help, each tried and seen to work:"]
     for effort in Effort:
         own = [one for one in ways if one.effort is effort]
@@ -105,14 +105,12 @@ def _repair_lines(design: DesignProblem, ways: Sequence[Repair]) -> list[str]:
                 far += f", {pluralize(len(one.variant.changed), 'part')} changed"
             lines += wrap(
                 f"- {printable(one.says)} ({far})",
-                WIDTH,
                 initial_indent="    ",
                 subsequent_indent="      ",
             )
             for purchase in one.purchases:
                 lines += wrap(
                     purchase_words(design, purchase),
-                    WIDTH,
                     initial_indent="        ",
                     subsequent_indent="        ",
                 )

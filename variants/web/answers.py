@@ -18,11 +18,12 @@ from variants.explain import (
     search_groups,
 )
 from variants.model import Box, Dressing, Variant
-from variants.reading import SizesError, nearest, parse_sizes, shown
+from variants.reading import SizesError, parse_sizes
 from variants.reading.plain import Reading, read_plain
 from variants.rulebook import Rulebook
+from variants.text import shown
 from variants.web.cache import Cache
-from variants.web.errors import bad_field, not_found, timed_out
+from variants.web.errors import bad_field, near_hint, not_found, timed_out
 from variants.web.question import Question
 from variants.web.sources import Sources, Trade
 
@@ -125,8 +126,7 @@ class Answers:
             return self._pasted(question)
         found = self.sources.books.dressings.get(question.dressing)
         if found is None:
-            near = nearest(question.dressing, self.sources.books.dressings)
-            hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+            hint = near_hint(question.dressing, self.sources.books.dressings)
             problem = f"No dressing {shown(question.dressing)} is in the book."
             raise not_found(problem, hint or "Choose one of the list, or paste one.")
         return Subject(found)
@@ -238,8 +238,7 @@ def _candidates(answer: Answer) -> int:
 def known_place(key: str, trade: Trade) -> str:
     """Return the key of a place of the regions, or an empty one; refuse another."""
     if key and key not in trade.places:
-        near = nearest(key, trade.places)
-        hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+        hint = near_hint(key, trade.places)
         raise bad_field("on", f"{shown(key)} is no water of the regions here", hint)
     return key
 
@@ -253,8 +252,7 @@ def _checked(
         known |= set(rulebook.trade.materials) | {item.id for item in (box.items if box else ())}
     for name in names:
         if name not in known:
-            near = nearest(name, known)
-            hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+            hint = near_hint(name, known)
             raise bad_field(field, f"{shown(name)} is no part of this dressing", hint)
     return names
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from http import HTTPStatus
 
 from variants.reading import InputError
+from variants.text import did_you_mean, nearest
 
 
 class RequestError(Exception):
@@ -39,6 +41,17 @@ def timed_out() -> RequestError:
         "This question takes longer than a page may.",
         "Ask for one hook size, or fewer things in one part; flykin propose takes its time.",
     )
+
+
+def near_hint(name: str, known: Iterable[str]) -> str:
+    """Return the sentence that offers known names near to one; empty where none is near."""
+    return offer_near(nearest(name, known))
+
+
+def offer_near(near: Iterable[str]) -> str:
+    """Return the sentence that offers some names, or an empty one."""
+    hint = did_you_mean(near)
+    return f"{hint[:1].upper()}{hint[1:]}"
 
 
 def fault_lines(problem: InputError) -> list[str]:

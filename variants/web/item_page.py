@@ -15,10 +15,11 @@ from starlette.responses import Response
 
 from variants.box import ConflictError
 from variants.model import plain
-from variants.reading import COLUMNS, InputError, nearest
+from variants.reading import COLUMNS, InputError
+from variants.text import nearest
 from variants.web.box_page import DONE, item_link, open_store, stuff_words
 from variants.web.context import Context, get, post, see_other
-from variants.web.errors import RequestError, not_found
+from variants.web.errors import RequestError, not_found, offer_near
 
 #: What a form calls the cells of a row.
 CELL = "cell."
@@ -59,9 +60,8 @@ def _known(context: Context, name: str) -> None:
     names = {plain(one.id): one.id for one in snapshot.box.items} if snapshot else {}
     if snapshot is None or plain(name) in names:
         return  # what is wrong with no box is told where it is opened
-    near = nearest(plain(name), names, most=3)
-    hint = " or ".join(f"“{names[one]}”" for one in near)
-    remedy = f"Did you mean {hint}?" if near else "Look through the box."
+    near = [names[one] for one in nearest(plain(name), names, most=3)]
+    remedy = offer_near(near) or "Look through the box."
     raise not_found(f"There is no item “{name[:100]}” in the box.", remedy)
 
 
@@ -268,10 +268,9 @@ def _lines(problem: InputError) -> list[str]:
     told = []
     for fault in problem.faults:
         where = f"{fault.origin.field}: " if fault.origin.field else ""
-        near = " or ".join(f"“{name}”" for name in fault.near)
         line = f"{where}{fault.problem}."
         line += f" {fault.remedy[:1].upper()}{fault.remedy[1:]}." if fault.remedy else ""
-        told.append(line + (f" Did you mean {near}?" if near else ""))
+        told.append(f"{line} {offer_near(fault.near)}".rstrip())
     return told
 
 

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from pathlib import PurePath
 from traceback import extract_tb
 
+from variants.text import printable
+
 #: So many kinds of trouble are told; whoever reads so many needs no more.
 _MOST_TOLD = 50
 _LONGEST = 300
@@ -50,4 +52,4 @@ def _line_of(record: logging.LogRecord) -> str:
         if steps := extract_tb(problem.__traceback__):
             told += f" ({PurePath(steps[-1].filename).name}, line {steps[-1].lineno})"
     # What others sent may stand in it: no letter of it steers the terminal.
-    return "".join(one if one.isprintable() else " " for one in told)[:_LONGEST]
+    return printable(told)[:_LONGEST]

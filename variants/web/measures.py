@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from variants.explain.wording import number_words, printable
+from variants.explain.wording import number_words
 from variants.geometry.targets import inch_fraction
 from variants.rulebook import Number
+from variants.text import printable
 
 MM, INCH = UNITS = ("mm", "inch")
 

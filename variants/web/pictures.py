@@ -6,8 +6,9 @@ from hashlib import sha256
 
 from starlette.responses import Response
 
-from variants.explain.wording import part_name, printable
+from variants.explain.wording import part_name
 from variants.model import Candidate, Variant
+from variants.text import printable
 from variants.web.answers import Answer
 from variants.web.context import Context, get
 from variants.web.question import MOST, whole

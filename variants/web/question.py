@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from http import HTTPStatus
 from urllib.parse import urlencode
 
-from variants.reading import nearest, shown
 from variants.rulebook import WATERS
-from variants.web.errors import RequestError, bad_field
+from variants.text import shown
+from variants.web.errors import RequestError, bad_field, near_hint
 
 #: Which variants are listed; the words are the page's.
 LISTINGS = {
@@ -150,8 +150,7 @@ def _sorted_out(pairs: Pairs) -> dict[str, list[str]]:
             _put_part(fields, name.removeprefix(_PART), value)
             continue
         if name not in _FIELDS:
-            near = nearest(name, _FIELDS)
-            hint = f"Did you mean {' or '.join(map(shown, near))}?" if near else ""
+            hint = near_hint(name, _FIELDS)
             raise bad_field(shown(name), "is no field of a link here", hint)
         if not value:
             continue

@@ -11,7 +11,8 @@ from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from variants import __version__
-from variants.explain.wording import departure_words, pluralize, printable
+from variants.explain.wording import departure_words, pluralize
+from variants.text import printable
 from variants.web.measures import MM, length_words
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from variants.explain.derivation import BASE, trace_descent
 from variants.model import Dressing
 from variants.pictures import draw_fly
 from variants.pictures.charts import box_svg, departure_svg, fly_pictures
-from variants.pictures.charts.svg import xml_text
 from variants.regions import load_law
+from variants.text import xml_safe
 from variants.views.sheet import bench_sheet, load_steps
 from variants.web.documents import Plate, derivation_html, sheet_html
 
@@ -51,4 +51,4 @@ def test_any_fly_under_any_name(
 
 def told_alike(shown: str, name: str) -> bool:
     """Whether a page shows a name, as far as a page can: line ends and gaps are one to it."""
-    return " ".join(shown.split()) == " ".join(xml_text(name).split())
+    return " ".join(shown.split()) == " ".join(xml_safe(name).split())

@@ -80,7 +80,7 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
 
 def _asked(said: str, told: dict[str, Any]) -> str:
     """Return what was asked for, in words."""
-    from variants.explain.wording import printable
+    from variants.text import printable
 
     words = [f"“{said}”"] if said else []
     words += [str(told[name]) for name in ("colour", "material") if told[name]]

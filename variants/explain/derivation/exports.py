@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Callable, Mapping
 
 import networkx as nx
+
+from variants.text import xml_safe
 
 VERSION = 1
 #: Mermaid's own codes for what it would read as markup, its sign of such a code first.
 _MERMAID_CODES = str.maketrans(
     {"#": "#35;", "&": "#amp;", '"': "#quot;", "<": "#lt;", ">": "#gt;", "`": "#96;"}
 )
-#: What XML 1.0 can't hold, not even as a code (W3C, XML 1.0, 5th edition, 2.2 Characters).
-_NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def to_json(graph: nx.DiGraph[str]) -> str:
@@ -37,7 +36,7 @@ def _flat(values: Mapping[str, object]) -> dict[str, object]:
     return {
         name: value
         if isinstance(value, int | bool)
-        else _NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", _as_text(value))
+        else xml_safe(_as_text(value))
         for name, value in values.items()
         if value is not None
     }

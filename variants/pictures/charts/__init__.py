@@ -9,7 +9,6 @@ from variants.pictures.charts.front import front_chart
 from variants.pictures.charts.look import LIGHT, tokens_css
 from variants.pictures.charts.proportions import proportions_svg
 from variants.pictures.charts.shelf import SHELF_PREFIX, Shelf
-from variants.pictures.charts.svg import xml_text
 
 __all__ = [
     "LIGHT",
@@ -25,5 +24,4 @@ __all__ = [
     "lay_out",
     "proportions_svg",
     "tokens_css",
-    "xml_text",
 ]

@@ -5,25 +5,13 @@ Everything goes through the XML writer, so that no name can be markup.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from xml.etree import ElementTree as ET
 
 from variants.pictures.charts.look import LIGHT, SERIF
+from variants.text import xml_safe
 
 Element = ET.Element
-#: What XML 1.0 can't hold, not even as a code (W3C, XML 1.0, 5th edition, 2.2 Characters), and the
-#: controls and noncharacters that HTML calls an error (WHATWG, HTML, 13.2.3.5).
-_NOT_ON_A_PAGE = re.compile(
-    "[^\t\n\r\u0020-\u007e\u00a0-\ud7ff\ue000-\ufdcf\ufdf0-\ufffd\U00010000-\U0010ffff]"
-    "|[" + "".join(chr((plane << 16) + end) for plane in range(1, 17) for end in (0xFFFE, 0xFFFF))
-    + "]"
-)  # fmt: skip
-
-
-def xml_text(words: str) -> str:
-    """Return words without what XML and HTML can't hold."""
-    return _NOT_ON_A_PAGE.sub("\N{REPLACEMENT CHARACTER}", words)
 
 
 def number(value: float) -> str:
@@ -42,8 +30,8 @@ class Sheet:
 
     def __init__(self, title: str, description: str) -> None:
         self.root = ET.Element("svg", {"xmlns": "http://www.w3.org/2000/svg", "role": "img"})
-        ET.SubElement(self.root, "title").text = xml_text(title)
-        ET.SubElement(self.root, "desc").text = xml_text(description)
+        ET.SubElement(self.root, "title").text = xml_safe(title)
+        ET.SubElement(self.root, "desc").text = xml_safe(description)
         self._ground = ET.SubElement(self.root, "rect", {"fill": LIGHT["paper"]})
         self.top = self.group(None, font_family=SERIF, fill=LIGHT["ink"])
 
@@ -81,13 +69,13 @@ class Sheet:
         """Write words on their base line."""
         place = {"x": x, "y": y, "font-size": size}
         text = ET.SubElement(within, "text", _attributes({**place, **told}))
-        text.text = xml_text(words)
+        text.text = xml_safe(words)
         return text
 
     def titled(self, element: Element, words: str) -> None:
         """Give an element a name of its own, read aloud and shown under the pointer."""
         title = ET.Element("title")
-        title.text = xml_text(words)
+        title.text = xml_safe(words)
         element.insert(0, title)
 
     def svg(self, width: float, height: float, *, declared_size: bool = True) -> str:
@@ -103,7 +91,7 @@ class Sheet:
 
 def _attributes(told: dict[str, object]) -> dict[str, str]:
     return {
-        name.replace("_", "-"): xml_text(value) if isinstance(value, str) else number(value)  # type: ignore[arg-type]
+        name.replace("_", "-"): xml_safe(value) if isinstance(value, str) else number(value)  # type: ignore[arg-type]
         for name, value in told.items()
         if value is not None
     }

@@ -13,9 +13,10 @@ from pathlib import Path
 
 from variants.model import Colour, Material, Trade
 from variants.reading.dressings import parse_sizes
-from variants.reading.faults import Faults, nearest
+from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.tables import read_table
+from variants.text import nearest
 
 CUSTOMARY_COLUMNS = (
     "style", "part", "colours", "material", "colour", "sizes", "sure", "says", "source",

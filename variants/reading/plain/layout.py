@@ -7,23 +7,22 @@ Which one it is shows in the text.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from variants.model import Origin
-from variants.reading.faults import Fault, InputError, nearest, shown
+from variants.reading.faults import Fault, InputError
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.result import Unread
 from variants.reading.plain.running import unfolded
 from variants.reading.plain.words import Sort, phrase_of, tokens_of
+from variants.text import has_unseen, nearest, shown
 
 #: The order of a handbook's table without a header: the name, then these parts.
 HANDBOOK_PARTS = ("tag", "tail", "rib", "body", "hackle", "wing")
 NAME, STYLE, SIZES, SOURCE, NOTE = LABELS = ("name", "style", "sizes", "source", "note")
 _LONGEST_NAME = 120
 #: What a terminal obeys or what turns text round on the screen; dressing files refuse it too.
-_UNSEEN = re.compile("[\0-\b\v\f\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _LAYOUTS = (
     "write a title and lines such as 'Body: yellow floss ribbed with gold', or a table parted by "
     "tabs: name, " + ", ".join(HANDBOOK_PARTS)
@@ -104,7 +103,7 @@ def _check_seen(said: Sequence[tuple[int, str]], file: str) -> None:
             "type the line anew",
         )
         for number, line in said
-        if _UNSEEN.search(line)
+        if has_unseen(line)
     ]
     if faults:
         raise InputError(faults)

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from variants.model import Dressing, Ingredient, Origin, Style
-from variants.reading.faults import nearest, shown
 from variants.reading.plain.clauses import clauses_of
 from variants.reading.plain.glossary import Glossary
 from variants.reading.plain.layout import NAME, NOTE, SIZES, SOURCE, STYLE, Cell, Entry, entries_of
@@ -26,6 +25,7 @@ from variants.reading.plain.result import (
 from variants.reading.plain.settling import Settled, settle
 from variants.reading.plain.telling import told_style
 from variants.reading.plain.words import Piece, Sort, tokens_of
+from variants.text import nearest, shown
 
 HOOK, THREAD = "hook", "thread"
 #: How far a body of tying silk is taken to be of the thread's colour: a grade of judgement.

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from variants.model import Dressing, Ingredient, Part
+from variants.text import did_you_mean
 
 if TYPE_CHECKING:
     from pint import Quantity
@@ -47,8 +48,8 @@ class Unread:
     near: tuple[str, ...] = ()
 
     def __str__(self) -> str:
-        near = " or ".join(f"'{name}'" for name in self.near)
-        return f"{self.why}" + (f" (did you mean {near}?)" if near else "")
+        hint = did_you_mean(self.near)
+        return f"{self.why} ({hint})" if hint else self.why
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from variants.explain.wording import item_words, part_name, printable
+from variants.explain.wording import item_words, part_name
 from variants.geometry import Use, supplies
 from variants.model import Trade
+from variants.text import printable
 from variants.views.amounts import amount_words
 
 #: A hair of slack: twelve lots of 0.1 feather are 1.2, whatever the last digit says.

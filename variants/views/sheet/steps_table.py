@@ -9,8 +9,9 @@ from pathlib import Path
 
 from variants.geometry import ANY, BARBED, BARBLESS, Stuffs, When, closest, read_when
 from variants.model import BUILDS, FORMS, STANDS, Trade
-from variants.reading import Faults, Fields, nearest, read_table, shown
+from variants.reading import Faults, Fields, read_table
 from variants.rulebook import own_rules_folder
+from variants.text import nearest, shown
 
 COLUMNS = ("style", "part", "step", "stuff", "when", "after", "before", "says", "source")
 #: The last step of every fly, which is no part of it.

@@ -12,14 +12,8 @@ from variants.explain import explain
 from variants.explain.wording import departure_words, number_words, part_name, source_items
 from variants.model import Variant
 from variants.pictures import Picture
-from variants.pictures.charts import (
-    SHELF_PREFIX,
-    PlacedNode,
-    derivation_svg,
-    edge_words,
-    lay_out,
-    xml_text,
-)
+from variants.pictures.charts import SHELF_PREFIX, PlacedNode, derivation_svg, edge_words, lay_out
+from variants.text import xml_safe
 from variants.views.proposal import heading
 from variants.web.documents.templates import packaged, page, stylesheet
 
@@ -66,7 +60,7 @@ def derivation_html(
             }
         )
     script = f"\n{packaged('derivation.js')}\n"
-    return xml_text(
+    return xml_safe(
         page(
             "derivation.html.j2",
             title=title,

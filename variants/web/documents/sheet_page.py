@@ -13,8 +13,9 @@ from variants.design import DesignProblem
 from variants.geometry import Layout
 from variants.model import Variant
 from variants.pictures import Picture, draw_fly
-from variants.pictures.charts import LIGHT, Shelf, xml_text
+from variants.pictures.charts import LIGHT, Shelf
 from variants.regions import says_words, written_words
+from variants.text import xml_safe
 from variants.views.sheet import BenchSheet
 from variants.web.documents.templates import packaged, page, stylesheet
 
@@ -69,7 +70,7 @@ def sheet_html(sheet: BenchSheet, plates: Sequence[Plate]) -> str:
                 "caption": one.caption,
             }
         )
-    return xml_text(
+    return xml_safe(
         page(
             "sheet.html.j2",
             sheet=sheet,
@@ -108,7 +109,7 @@ def sheet_pdf(sheet: BenchSheet, plates: Sequence[Plate], paper: str = "a4") -> 
     with tempfile.TemporaryDirectory() as folder:
         for figure, one in zip(told["figures"], plates, strict=True):
             (Path(folder) / figure["file"]).write_text(one.picture.svg, encoding="utf-8")
-        written = xml_text(json.dumps(told, ensure_ascii=False))
+        written = xml_safe(json.dumps(told, ensure_ascii=False))
         (Path(folder) / "sheet.json").write_text(written, encoding="utf-8")
         source = Path(folder) / "sheet.typ"
         source.write_text(packaged("sheet.typ"), encoding="utf-8")
