@@ -94,7 +94,7 @@ def layout() -> str:
     floors = linter["importlinter"]["contracts"][0]["layers"]
     lines = ["variants/         the package (import variants; command flykin)"]
     for floor, layer in zip(range(len(floors), 0, -1), floors, strict=True):
-        for name in layer.split(" | "):
+        for name in re.split(r" [|:] ", layer):
             inner = [one for one in PACKAGES if one.startswith(f"variants.{name}.")]
             package = PACKAGES.get(f"variants.{name}")
             shown = f"{floor:>2} {name}/" if package else f"{floor:>2} {name}.py"

@@ -14,6 +14,8 @@ from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING
 
+from variants.text import printable
+
 if TYPE_CHECKING:
     from pint import Quantity, UnitRegistry
 
@@ -133,7 +135,7 @@ def _quantity(number: str, unit: str) -> Quantity[float]:
 def _why_not(text: str) -> UnitError:
     """Return what is wrong with a text that is no measure."""
     start = text[:_LONGEST_TEXT].strip()
-    shown = f"'{start}…'" if len(text) > _LONGEST_TEXT else f"'{start}'"
+    shown = f"'{printable(start)}…'" if len(text) > _LONGEST_TEXT else f"'{printable(start)}'"
     if len(text) <= _LONGEST_TEXT and _BARE.fullmatch(text):
         return UnitError(f"{shown} has no unit")
     if _NEGATIVE.match(text):
