@@ -30,6 +30,7 @@ from variants.model import Item, Material, Origin, Trade, plain
 from variants.reading import Fault, InputError, shown_name
 from variants.reading.plain import Glossary
 from variants.reading.sheets import read_sheet, unguard_formula
+from variants.text import nearest, shown
 from variants.units import unit_names
 
 _COMMENT = "#"

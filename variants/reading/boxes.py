@@ -27,6 +27,7 @@ from variants.reading.recipes import parse_blend
 from variants.reading.sheets import read_sheet
 from variants.reading.sizes import SizesError, parse_sizes
 from variants.reading.tables import TableRow, read_table, strip_spreadsheet_marks
+from variants.text import shown
 
 COLUMNS = (
     "item",

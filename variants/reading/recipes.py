@@ -10,6 +10,7 @@ import re
 from variants.model import BlendPart, Trade
 from variants.reading.fields import Fields
 from variants.reading.natural import find_natural_colour, means_natural
+from variants.text import shown
 
 BLEND_HELP = "write parts by weight: 3 rabbit, olive + 1 hare's mask"
 _STUFF = re.compile(

@@ -12,6 +12,7 @@ from variants.reading.faults import Faults
 from variants.reading.fields import Fields
 from variants.reading.files import read_text, shown_name
 from variants.reading.sheets import read_sheet, unguard_formula, use_decimal_point
+from variants.text import nearest, shown
 
 #: A name of the owner's own that is this like one of ours (0 to 100) is a slip of the pen.
 _A_SLIP = 80
