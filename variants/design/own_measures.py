@@ -45,7 +45,7 @@ def own_counts_against(rules: Iterable[Rule], base: Dressing) -> dict[str, Count
                 continue
             low, high = rule.range_for(written, rule.water)
             if (count := stated.get(rule.count)) is not None and not low <= count <= high:
-                found[rule.id] = rule.asked(count)
+                found[rule.id] = rule.with_count(count)
     return found
 
 
@@ -92,10 +92,10 @@ def _adapted(rule: Rule, part: Part | None) -> Rule:
     if rule.attribute == LENGTH and part.length is not None:
         for unit in HOOK_UNITS:
             if part.length.check(f"[{unit}]"):
-                return rule.asked(unit, float(part.length.magnitude))
-        return rule.asked("mm", float(part.length.to("mm").magnitude))
+                return rule.with_nominal(unit, float(part.length.magnitude))
+        return rule.with_nominal("mm", float(part.length.to("mm").magnitude))
     size = stated_thickness(part).get(rule.attribute)
-    return rule.asked("mm", size) if isinstance(size, float) else rule
+    return rule.with_nominal("mm", size) if isinstance(size, float) else rule
 
 
 def limits_own(rule: Measure, base: Dressing) -> bool:

@@ -112,12 +112,12 @@ class Feasibility:
         }
         hooks: list[tuple[Candidate | None, Numbers]] = [(None, frozenset())]
         if HOOK in parts:
-            hooks = [*_least_broken(HOOK, design.domains[HOOK], hard, None, hard)]
+            hooks = [*_count_least_broken(HOOK, design.domains[HOOK], hard, None, hard)]
         self._worlds = [
             (
                 broken,
                 {
-                    part: _least_broken(
+                    part: _count_least_broken(
                         part, design.domains[part], hard, hook, list(self._joint.values())
                     )
                     for part in parts
@@ -160,7 +160,7 @@ class Feasibility:
         return next(best_first(network), None) is not None
 
 
-def _least_broken(
+def _count_least_broken(
     part: str,
     domain: Iterable[Candidate],
     hard: Sequence[FlyConstraint],
@@ -185,7 +185,9 @@ def _least_broken(
         if any(not other for _, other in alike):
             continue  # nothing can be better than one that breaks nothing
         broken = frozenset(
-            number for number, one in alone if not one.allows(_in_order(one, part, candidate, hook))
+            number
+            for number, one in alone
+            if not one.allows(_sort_conflicts(one, part, candidate, hook))
         )
         if any(other <= broken for _, other in alike):
             continue
@@ -194,7 +196,7 @@ def _least_broken(
     return [one for alike in found.values() for one in alike]
 
 
-def _in_order(
+def _sort_conflicts(
     constraint: FlyConstraint, part: str, candidate: Candidate, hook: Candidate | None
 ) -> list[Candidate]:
     beside = {part: candidate} if hook is None else {HOOK: hook, part: candidate}

@@ -141,15 +141,15 @@ def nearest_miss(design: DesignProblem, constraint: FlyConstraint) -> NearMiss |
         and set(one.parts) <= set(constraint.parts)
     ]
     misses = [
-        (_broken(others, constraint, chosen), place, miss)
+        (_breaks(others, constraint, chosen), place, miss)
         for place, chosen in enumerate(_choices(design, constraint))
-        if (miss := _miss(constraint, chosen))
+        if (miss := _measure_miss(constraint, chosen))
     ]
     best = min(misses, key=lambda one: (one[0], one[2].missed_by, one[1]), default=None)
     return best[2] if best else None
 
 
-def _broken(
+def _breaks(
     others: Sequence[RuleConstraint], constraint: RuleConstraint, chosen: Sequence[Candidate]
 ) -> int:
     """Return how many of the other rules the candidates break."""
@@ -163,16 +163,16 @@ def _choices(design: DesignProblem, constraint: RuleConstraint) -> Iterator[tupl
     if not others:
         yield from ((one,) for one in first)
         return
-    nearest = [sorted(one, key=_by_cost)[:_NEAREST] for one in (first, others[0])]
+    nearest = [sorted(one, key=_cost_key)[:_NEAREST] for one in (first, others[0])]
     yield from ((one, other) for one in first for other in nearest[1])
     yield from ((one, other) for one in nearest[0] for other in others[0])
 
 
-def _by_cost(candidate: Candidate) -> tuple[int, tuple[str, ...]]:
+def _cost_key(candidate: Candidate) -> tuple[int, tuple[str, ...]]:
     return candidate.cost, candidate.key
 
 
-def _miss(constraint: RuleConstraint, chosen: tuple[Candidate, ...]) -> NearMiss | None:
+def _measure_miss(constraint: RuleConstraint, chosen: tuple[Candidate, ...]) -> NearMiss | None:
     finding = constraint.finding(chosen)
     if finding.kept:
         return None

@@ -48,11 +48,11 @@ class _Search:
     def __init__(self, likeness: Likeness, asked: StandInQuery, box: Box | None) -> None:
         self.likeness, self.asked, self.box = likeness, asked, box
         self.trade, self.scales = likeness.trade, likeness.tables.scales
-        self.wanted = self._colours_wanted()
+        self.wanted = self._list_colours()
         self.caution = likeness.tables.caution(asked.material)
 
     def answer(self) -> StandIns:
-        same, others = self._serving()
+        same, others = self._split_serving()
         fit = [one for one in others if not self._unmet(one)]
         unfit = [one for one in others if self._unmet(one)]
         if not fit:
@@ -64,15 +64,15 @@ class _Search:
             profile=self.likeness.profile(
                 self.asked.part, self.asked.style, self.asked.material.kind
             ),
-            answers=self._grouped(_lawful_first(sorted(self._offers(fit), key=_order))),
-            shades=tuple(sorted(self._other_shades(same), key=_order)),
+            answers=self._group(_put_lawful_first(sorted(self._find_offers(fit), key=_sort_key))),
+            shades=tuple(sorted(self._other_shades(same), key=_sort_key)),
             same=tuple(same),
-            held=self._held(),
-            unfit=tuple(sorted(self._unfit(unfit), key=lambda one: one.distance)),
+            held=self._find_held(),
+            unfit=tuple(sorted(self._find_unfit(unfit), key=lambda one: one.distance)),
             may_go=style if style is not None and style.optional else None,
         )
 
-    def _colours_wanted(self) -> tuple[Colour, ...]:
+    def _list_colours(self) -> tuple[Colour, ...]:
         """Return the colours that would do: the one asked for, or those the stuff is known by."""
         if self.asked.colour is not None:
             return (self.asked.colour,)
@@ -80,7 +80,7 @@ class _Search:
         own = tuple(known[name] for name in self.asked.material.colours if name in known)
         return own if len(own) >= self.scales["many_colours"] else own[:1]
 
-    def _serving(self) -> tuple[list[OtherName], list[Material]]:
+    def _split_serving(self) -> tuple[list[OtherName], list[Material]]:
         """Return what is tied in at the part: the same stuff by another name, and the rest."""
         asked = self.asked
         serving = self.likeness.serving(asked.material, asked.part, asked.style)
@@ -92,14 +92,14 @@ class _Search:
                 continue
             if {one.id, one.kind} & asked.without or (held is not None and one.id not in held):
                 continue
-            name = self._other_name(one)
+            name = self._name_of(one)
             if name is None:
                 others.append(one)
             else:
                 same.append(name)
         return same, others
 
-    def _other_name(self, other: Material) -> OtherName | None:
+    def _name_of(self, other: Material) -> OtherName | None:
         """Return a material as the one asked for by another name, if the tables say that it is."""
         asked = self.asked
         for pair in self.likeness.tables.same:
@@ -134,7 +134,7 @@ class _Search:
         asked = self.asked
         return self.likeness.unmet(asked.material, found, asked.part, asked.style)
 
-    def _offers(self, materials: Iterable[Material]) -> Iterator[StandIn]:
+    def _find_offers(self, materials: Iterable[Material]) -> Iterator[StandIn]:
         """Yield each material in the colour of it that comes nearest; from a box, in each."""
         asked = self.asked
         for material in materials:
@@ -142,20 +142,20 @@ class _Search:
                 *self.likeness.material(asked.material, material, asked.part, asked.style),
                 *self._caution_terms(material),
             )
-            shades = self._shades(material)
+            shades = self._find_shades(material)
             share = self.likeness.shade_share(Ingredient(asked.material, asked.colour), material)
             judged = [
                 (reduce_shade_terms(self._colour_terms(shade), share), shade) for shade in shades
             ]
             judged.sort(key=lambda one: sum(term.cost for term in one[0]))
             for colour_terms, shade in judged if self.box else judged[:1]:
-                yield self._stand_in(material, shade, (*terms, *colour_terms))
+                yield self._make_stand_in(material, shade, (*terms, *colour_terms))
 
-    def _shades(self, material: Material) -> list[Shade]:
+    def _find_shades(self, material: Material) -> list[Shade]:
         is_dyers = self.asked.colour is not None and len(self.asked.colour.hexes) == 1
         return find_shades(self.likeness, material, self.wanted, self.box, dyed_as_sold=is_dyers)
 
-    def _stand_in(self, material: Material, shade: Shade, terms: tuple[Term, ...]) -> StandIn:
+    def _make_stand_in(self, material: Material, shade: Shade, terms: tuple[Term, ...]) -> StandIn:
         ordered = tuple(sorted(terms, key=lambda term: -term.cost))
         is_any = len(self.wanted) > 1 and not shade.items
         colours = () if is_any else shade.colours
@@ -190,14 +190,14 @@ class _Search:
             return
         seen: set[frozenset[str]] = set()
         for material in (self.asked.material, *(name.material for name in same)):
-            shades = self._shades(material)
+            shades = self._find_shades(material)
             if self.box is None and ANY in material.colours:
                 shades += [Shade((colour,)) for colour in plain_colours(self.likeness)]
             for shade in shades:
                 names = frozenset(colour.id for colour in shade.colours)
                 if self._is_another_colour(shade, names) and names not in seen:
                     seen.add(names)
-                    yield self._stand_in(material, shade, self._colour_terms(shade))
+                    yield self._make_stand_in(material, shade, self._colour_terms(shade))
 
     def _is_another_colour(self, shade: Shade, names: frozenset[str]) -> bool:
         """Tell whether a shade is none of the colour asked for, nor of what can't be had."""
@@ -211,7 +211,7 @@ class _Search:
             name.startswith(f"{asked.colour.id} dyed on") for name in names
         )
 
-    def _grouped(self, ranked: Iterable[StandIn]) -> tuple[StandInGroup, ...]:
+    def _group(self, ranked: Iterable[StandIn]) -> tuple[StandInGroup, ...]:
         """Gather what is alike behind the nearest of its kind."""
         groups: list[list[StandIn]] = []
         for one in ranked:
@@ -238,7 +238,7 @@ class _Search:
         ) if first.colours and other.colours else 0.0  # fmt: skip
         return marks <= self.scales["alike_marks"]
 
-    def _held(self) -> tuple[Item, ...]:
+    def _find_held(self) -> tuple[Item, ...]:
         asked = self.asked
         return tuple(
             item
@@ -248,16 +248,16 @@ class _Search:
             and (asked.colour is None or (item.colour and item.colour.id == asked.colour.id))
         )
 
-    def _unfit(self, materials: Iterable[Material]) -> Iterator[Unfit]:
+    def _find_unfit(self, materials: Iterable[Material]) -> Iterator[Unfit]:
         for one in materials:
             yield Unfit(one, self._distance(self.asked.material, one), self._unmet(one))
 
 
-def _order(stand_in: StandIn) -> tuple[int, str, tuple[str, ...]]:
+def _sort_key(stand_in: StandIn) -> tuple[int, str, tuple[str, ...]]:
     return stand_in.distance, stand_in.material.id, tuple(one.id for one in stand_in.colours)
 
 
-def _lawful_first(ranked: list[StandIn]) -> list[StandIn]:
+def _put_lawful_first(ranked: list[StandIn]) -> list[StandIn]:
     """Put the nearest answer that carries no caution in front; leave the rest in order."""
     for index, one in enumerate(ranked):
         if not one.material.restriction:

@@ -27,27 +27,27 @@ class Relaxation:
         How much it asks of the tyer; what asks more is taken back sooner.
     says : str
         What to do.
-    made : callable
+    relax : callable
         Takes a request and returns the eased one.
     purchases : tuple of Purchase
     """
 
     effort: int
     says: str
-    made: Callable[[Request], Request]
+    relax: Callable[[Request], Request]
     purchases: tuple[Purchase, ...] = ()
 
 
 def find_minimal_relaxation(
-    eases: Sequence[Relaxation], tried: Callable[[Sequence[Relaxation]], Found | None]
+    relaxations: Sequence[Relaxation], attempt: Callable[[Sequence[Relaxation]], Found | None]
 ) -> tuple[tuple[Relaxation, ...], Found] | None:
     """Return things to do of which none could be spared, and what they give.
 
     Parameters
     ----------
-    eases : sequence of Ease
+    relaxations : sequence of Ease
         In the order in which they are told.
-    tried : callable
+    attempt : callable
         What some of them give; None when they are not enough.
 
     Returns
@@ -55,13 +55,13 @@ def find_minimal_relaxation(
     tuple or None
         None when even all of them are not enough.
     """
-    kept = list(eases)
-    best = tried(kept)
+    kept = list(relaxations)
+    best = attempt(kept)
     if best is None:
         return None
-    for ease in sorted(eases, key=lambda one: -one.effort):
-        rest = [one for one in kept if one is not ease]
-        found = tried(rest)
+    for relaxation in sorted(relaxations, key=lambda one: -one.effort):
+        rest = [one for one in kept if one is not relaxation]
+        found = attempt(rest)
         if found is not None:
             kept, best = rest, found
     return tuple(kept), best

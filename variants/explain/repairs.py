@@ -37,7 +37,7 @@ def find_repairs(
     ----------
     design : DesignProblem
     why : AllConflicts
-        Its conflicts, as `all_conflicts` finds them.
+        Its conflicts, as `find_all_conflicts` finds them.
     watch : Watch, optional
     ceiling : int, optional
         Thousandths; what departs more is another fly and no way out. By default what the
@@ -55,27 +55,27 @@ def find_repairs(
     """
     watch = watch or Watch()
     found = [
-        *_other_sizes(design, watch),
-        *_parts_let_go(design, watch),
-        *_limits_eased(design, watch),
-        *_bought(design, why, watch),
-        *_rules_gone_against(design, why, watch),
+        *_try_other_sizes(design, watch),
+        *_try_releasing_parts(design, watch),
+        *_try_easing_limits(design, watch),
+        *_try_buying(design, why, watch),
+        *_try_waiving_rules(design, why, watch),
     ]
     if not found:
-        found = [*_together(design, why, watch)]
+        found = [*_try_together(design, why, watch)]
     if ceiling is None:
         ceiling = design.rulebook.conventions.ceiling
     found = [one for one in found if one.variant.departure <= ceiling]
     return sorted(found, key=lambda one: (one.effort, one.variant.departure, one.says))
 
 
-def _other_sizes(design: DesignProblem, watch: Watch) -> list[Repair]:
+def _try_other_sizes(design: DesignProblem, watch: Watch) -> list[Repair]:
     request = design.request
     if request.base.part(HOOK) is None:
         return []
     asked = request.sizes or request.base.sizes
     found: list[Repair] = []
-    for size in _sizes_owned(request, asked):
+    for size in _other_sizes_owned(request, asked):
         says = f"tie it on a hook size {size}"
         repair = try_repair(design, replace(request, sizes=(size,)), Effort.SIZE, says)
         if repair is not None:
@@ -85,7 +85,7 @@ def _other_sizes(design: DesignProblem, watch: Watch) -> list[Repair]:
     return found
 
 
-def _sizes_owned(request: Request, asked: Sequence[int]) -> list[int]:
+def _other_sizes_owned(request: Request, asked: Sequence[int]) -> list[int]:
     """Return the hook sizes in the box beside those asked for, the nearest first."""
     owned = {
         size
@@ -98,7 +98,7 @@ def _sizes_owned(request: Request, asked: Sequence[int]) -> list[int]:
     )
 
 
-def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
+def _try_releasing_parts(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
     """Yield what comes of leaving out a part, where the fly can, or of letting it change."""
     request = design.request
     style = design.rulebook.trade.styles[request.base.style]
@@ -122,7 +122,7 @@ def _parts_let_go(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
             yield repair
 
 
-def _limits_eased(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
+def _try_easing_limits(design: DesignProblem, watch: Watch) -> Iterator[Repair]:
     request = design.request
     if request.max_changes is not None:
         free = try_repair(design, replace(request, max_changes=None), Effort.LIMIT, "", watch=watch)
@@ -153,14 +153,14 @@ def _fewest_changes(design: DesignProblem, free: Repair, watch: Watch) -> Repair
     return replace(best, says=f"let {count} part{'s' if count > 1 else ''} change")
 
 
-def _bought(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
+def _try_buying(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
     """Yield the purchases that help: one thing where one is enough, else all that is wanting."""
     request = design.request
-    parts = _concerned(design, why)
+    parts = _parts_concerned(design, why)
     found = False
     if len(why.empty_parts) <= 1:
         for part in why.empty_parts or parts:
-            repair = _with(design, (part,), watch)
+            repair = _buy_for(design, (part,), watch)
             if repair is not None:
                 found = True
                 yield repair
@@ -168,25 +168,25 @@ def _bought(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[
         wanting = tuple(
             part.id for part in request.base.parts if part.id in {*parts, *why.empty_parts}
         )
-        repair = _fewest_bought(design, wanting, watch)
+        repair = _buy_fewest(design, wanting, watch)
         if repair is not None:
             yield repair
 
 
-def _fewest_bought(design: DesignProblem, wanting: Sequence[str], watch: Watch) -> Repair | None:
+def _buy_fewest(design: DesignProblem, wanting: Sequence[str], watch: Watch) -> Repair | None:
     """Return what comes of buying for some parts, none of which could be spared."""
-    best = _with(design, wanting, watch)
+    best = _buy_for(design, wanting, watch)
     if best is None:
         return None
     for part in reversed(wanting):
         rest = [other for other in wanting if other != part]
-        fewer = _with(design, rest, watch) if rest else None
+        fewer = _buy_for(design, rest, watch) if rest else None
         if fewer is not None:
             wanting, best = rest, fewer
     return best
 
 
-def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
+def _parts_concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
     """Return the parts that a purchase could help, in the order of the dressing.
 
     A limit on changes speaks of every part; only those help that are changed for want of stuff.
@@ -200,7 +200,7 @@ def _concerned(design: DesignProblem, why: AllConflicts) -> list[str]:
     return [part.id for part in design.request.base.parts if part.id in parts]
 
 
-def _with(design: DesignProblem, parts: Sequence[str], watch: Watch) -> Repair | None:
+def _buy_for(design: DesignProblem, parts: Sequence[str], watch: Watch) -> Repair | None:
     request = design.request
     purchases = tuple(one for part in parts for one in find_purchases_for(design, part))
     if not purchases:
@@ -213,7 +213,7 @@ def _with(design: DesignProblem, parts: Sequence[str], watch: Watch) -> Repair |
     )
 
 
-def _rules_gone_against(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
+def _try_waiving_rules(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
     """Yield single rules that stand in the way: going against one is the tyer's own affair.
 
     Law is not: nobody is told to go against it.
@@ -234,48 +234,46 @@ def _rules_gone_against(design: DesignProblem, why: AllConflicts, watch: Watch) 
             yield Repair(Effort.RULE, says, (), eased, best[0])
 
 
-def _together(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
+def _try_together(design: DesignProblem, why: AllConflicts, watch: Watch) -> Iterator[Repair]:
     """Yield what comes of several things done together."""
-    eases = list(_eases(design, why))
+    relaxations = list(_list_relaxations(design, why))
 
-    def with_these(some: Sequence[Relaxation]) -> Repair | None:
+    def try_these(some: Sequence[Relaxation]) -> Repair | None:
         request = design.request
-        for ease in some:
-            request = ease.made(request)
-        bought = tuple(one for ease in some for one in ease.purchases)
+        for relaxation in some:
+            request = relaxation.relax(request)
+        bought = tuple(one for relaxation in some for one in relaxation.purchases)
         items = [item_of(one, number) for number, one in enumerate(bought)]
         request = replace(request, box=Box((*request.box.items, *items)))
-        says = " and ".join(ease.says for ease in some)
+        says = " and ".join(relaxation.says for relaxation in some)
         return try_repair(design, request, Effort.TOGETHER, says, bought, watch=watch)
 
-    found = find_minimal_relaxation(eases, with_these)
+    found = find_minimal_relaxation(relaxations, try_these)
     if found is None:
         return
     kept, repair = found
     if kept[0].effort != Effort.SIZE:
         yield repair
         return
-    others = _sizes_owned(design.request, design.request.sizes or design.request.base.sizes)
-    each = (with_these([_on_size(size), *kept[1:]]) for size in others)
+    others = _other_sizes_owned(design.request, design.request.sizes or design.request.base.sizes)
+    each = (try_these([_on_size(size), *kept[1:]]) for size in others)
     yield from islice((one for one in each if one is not None), 1)
 
 
-def _eases(design: DesignProblem, why: AllConflicts) -> Iterator[Relaxation]:
+def _list_relaxations(design: DesignProblem, why: AllConflicts) -> Iterator[Relaxation]:
     """Yield all that could be done, least effort first."""
     request = design.request
-    others = _sizes_owned(request, request.sizes or request.base.sizes)
+    others = _other_sizes_owned(request, request.sizes or request.base.sizes)
     if HOOK in design.base and others:
         yield _on_size(*others)
     for part in sorted(request.keep):
-        yield Relaxation(Effort.PART, f"let the {part} change", partial(_not_kept, part=part))
+        yield Relaxation(Effort.PART, f"let the {part} change", partial(_release, part=part))
     if request.max_changes is not None:
         says = "let any number of parts change"
         yield Relaxation(Effort.LIMIT, says, lambda one: replace(one, max_changes=None))
     for name in sorted(request.missing):
-        yield Relaxation(
-            Effort.LIMIT, f"use the {name} after all", partial(_not_missing, name=name)
-        )
-    for part in dict.fromkeys((*why.empty_parts, *_concerned(design, why))):
+        yield Relaxation(Effort.LIMIT, f"use the {name} after all", partial(_allow, name=name))
+    for part in dict.fromkeys((*why.empty_parts, *_parts_concerned(design, why))):
         bought = tuple(find_purchases_for(design, part))
         if bought:
             says = " and ".join(f"buy {one.ingredient.words}" for one in bought)
@@ -287,9 +285,9 @@ def _on_size(*sizes: int) -> Relaxation:
     return Relaxation(Effort.SIZE, says, lambda one: replace(one, sizes=sizes))
 
 
-def _not_kept(request: Request, part: str) -> Request:
+def _release(request: Request, part: str) -> Request:
     return replace(request, keep=request.keep - {part})
 
 
-def _not_missing(request: Request, name: str) -> Request:
+def _allow(request: Request, name: str) -> Request:
     return replace(request, missing=request.missing - {name})

@@ -76,13 +76,13 @@ def find_shades(
         shade of other stuff has to be dyed on purpose.
     """
     if box is None:
-        single = _in_shops(likeness, material, wanted, dyed_as_sold)
+        single = _find_in_shops(likeness, material, wanted, dyed_as_sold)
     else:
-        single = _in_box(material, box)
-    return [*single, *_mixes(likeness, wanted, single)]
+        single = _find_in_box(material, box)
+    return [*single, *_mix(likeness, wanted, single)]
 
 
-def _in_box(material: Material, box: Box) -> list[Shade]:
+def _find_in_box(material: Material, box: Box) -> list[Shade]:
     held: dict[str, list[Item]] = {}
     for item in box.items:
         if item.material.id == material.id and not item.is_gone:
@@ -93,7 +93,7 @@ def _in_box(material: Material, box: Box) -> list[Shade]:
     ]
 
 
-def _in_shops(
+def _find_in_shops(
     likeness: Likeness, material: Material, wanted: tuple[Colour, ...], dyed_as_sold: bool
 ) -> list[Shade]:
     known = likeness.trade.colours
@@ -105,11 +105,11 @@ def _in_shops(
             no_dye = colour.marking in UNDYED
             for dye in find_nearest_made(likeness, colour)[:1] if no_dye else [colour]:
                 if dye.id not in material.colours:
-                    shades += _dyed(likeness, material, own, dye, dyed_as_sold)
+                    shades += _dye(likeness, material, own, dye, dyed_as_sold)
     elif ANY in material.colours:
         terms = (_term(likeness, "dyed", "sold in that colour"),)
         for colour in others:
-            shades += [Shade((sold,), terms) for sold in _sold(likeness, own, colour)]
+            shades += [Shade((sold,), terms) for sold in _find_sold(likeness, own, colour)]
     return shades or [Shade(())]
 
 
@@ -117,7 +117,7 @@ def _term(likeness: Likeness, scale: str, says: str) -> Term:
     return Term("dye", likeness.thousandths(scale), says, likeness.tables.scale_sources[scale])
 
 
-def _sold(likeness: Likeness, own: list[Colour], wanted: Colour) -> Iterator[Colour]:
+def _find_sold(likeness: Likeness, own: list[Colour], wanted: Colour) -> Iterator[Colour]:
     """Yield the colours that come nearest a wanted one, of those that stuff is made in.
 
     What is spun, drawn or enamelled comes in colours and is not dyed: in common metal's where it is
@@ -132,7 +132,7 @@ def _sold(likeness: Likeness, own: list[Colour], wanted: Colour) -> Iterator[Col
     yield from (one for one in find_nearest_made(likeness, wanted) if one.id not in taken)
 
 
-def _dyed(
+def _dye(
     likeness: Likeness,
     material: Material,
     own: list[Colour],
@@ -147,7 +147,7 @@ def _dyed(
     is_sold = ANY in material.colours
     scale, says = ("dyed", "dyed") if is_sold and dyed_as_sold else ("dye_it", "has to be dyed")
     terms: tuple[Term, ...] = (_term(likeness, scale, says),)
-    grounds = _grounds(own, wanted.hexes[0], is_sold)
+    grounds = _find_grounds(own, wanted.hexes[0], is_sold)
     if not grounds and material.kind in _BLEACHED:
         bleached = likeness.trade.colours[BLEACHED]
         if can_dye(bleached.hexes[0], wanted.hexes[0]):
@@ -164,7 +164,7 @@ def _dyed(
                 yield Shade((dye_over(ground, wanted, shade),), terms)
 
 
-def _grounds(own: list[Colour], shade: str, is_sold: bool) -> dict[str, Colour | None]:
+def _find_grounds(own: list[Colour], shade: str, is_sold: bool) -> dict[str, Colour | None]:
     """Return the first of a material's colours of each marking that takes a shade.
 
     Stuff that states no colour of its own and is sold dyed was white.
@@ -177,7 +177,7 @@ def _grounds(own: list[Colour], shade: str, is_sold: bool) -> dict[str, Colour |
     return grounds
 
 
-def _mixes(
+def _mix(
     likeness: Likeness, wanted: tuple[Colour, ...], single: Iterable[Shade]
 ) -> Iterator[Shade]:
     """Yield two shades together where a colour wanted has several that no single one brings."""

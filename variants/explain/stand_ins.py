@@ -1,4 +1,4 @@
-"""What is asked of `find_instead`, and its answer: plain facts, none of the ranking."""
+"""What is asked of `find_stand_ins`, and its answer: plain facts, none of the ranking."""
 
 from __future__ import annotations
 

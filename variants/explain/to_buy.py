@@ -52,20 +52,20 @@ def find_purchases_for(design: DesignProblem, part_id: str) -> Iterator[Purchase
     for ingredient in part.ingredients:
         material = ingredient.material
         if material.restriction or is_missing or material.id in request.missing:
-            stand_in = _stand_in(design, part, ingredient)
+            stand_in = _find_stand_in(design, part, ingredient)
             if stand_in is not None:
                 yield Purchase(part_id, stand_in, is_stand_in=True)
                 continue
-        yield Purchase(part_id, Ingredient(material, _sold(design, ingredient)))
+        yield Purchase(part_id, Ingredient(material, _colour_to_buy(design, ingredient)))
 
 
-def _sold(design: DesignProblem, ingredient: Ingredient) -> Colour | None:
+def _colour_to_buy(design: DesignProblem, ingredient: Ingredient) -> Colour | None:
     """Return the colour to buy: the one written, or the natural one."""
     natural = ingredient.material.natural_colour
     return ingredient.colour or (design.rulebook.trade.colours.get(natural) if natural else None)
 
 
-def _stand_in(design: DesignProblem, part: Part, wanted: Ingredient) -> Ingredient | None:
+def _find_stand_in(design: DesignProblem, part: Part, wanted: Ingredient) -> Ingredient | None:
     style = design.request.base.style
     asked = StandInQuery(wanted.material, part.id, style, wanted.colour)
     for answer in find_stand_ins(design.rulebook.likeness, asked).answers:
@@ -74,11 +74,15 @@ def _stand_in(design: DesignProblem, part: Part, wanted: Ingredient) -> Ingredie
             not first.material.restriction and first.material.id not in design.request.missing
         )
         if is_to_be_had and may_fill(first.material, part, style, design.rulebook.likeness):
-            return Ingredient(first.material, _its_colour(first.material, first.colours, wanted))
+            return Ingredient(
+                first.material, _nearest_colour(first.material, first.colours, wanted)
+            )
     return None
 
 
-def _its_colour(material: Material, colours: Iterable[Colour], wanted: Ingredient) -> Colour | None:
+def _nearest_colour(
+    material: Material, colours: Iterable[Colour], wanted: Ingredient
+) -> Colour | None:
     return next(iter(colours), wanted.colour if "any" in material.colours else None)
 
 

@@ -145,7 +145,7 @@ def adapt(
         choices = regional_choices(design, target, most, watch)
         points = pareto_front(choices, design.constraints, distance.of, most, watch)
         front = [
-            distance.measured(as_variant(design, point.chosen, rank))
+            distance.measure(as_variant(design, point.chosen, rank))
             for rank, point in enumerate(points, start=1)
         ]
     written = sum(distance.of(candidate) for candidate in design.base.values())
@@ -179,7 +179,7 @@ class Distance:
         """Return what a candidate adds, in thousandths."""
         return sum([term.cost for term in self.terms(candidate)])
 
-    def measured(self, variant: Variant) -> RegionalVariant:
+    def measure(self, variant: Variant) -> RegionalVariant:
         """Return a variant with its distance."""
         terms = {
             part: found

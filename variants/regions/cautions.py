@@ -115,7 +115,10 @@ def find_cautions(
         return Cautions((), (), (), hazards, "")
     places = {place.id: place for place in law.places(jurisdiction)}
     made_of = {one.material.id: one.material for part in parts for one in part.ingredients}
-    told = [*_of_stuff(made_of, law, places), *_of_flies(parts, law, places, fly_only)]
+    told = [
+        *_cautions_on_stuff(made_of, law, places),
+        *_cautions_on_flies(parts, law, places, fly_only),
+    ]
     told.sort(key=lambda one: STATUSES.index(one.statute.status))
     spoken = {one.material for one in told if one.place.id != BORDERS}
     depends = {one.material for one in told if one.only_if}
@@ -137,18 +140,18 @@ def _is_wild(material: Material) -> bool:
     return any(origin != "farmed" for origin in material.origins) and bool(material.taxa)
 
 
-def _of_stuff(
+def _cautions_on_stuff(
     made_of: Mapping[str, Material], law: LawOfTheLand, places: Mapping[str, Jurisdiction]
 ) -> Iterator[Caution]:
     for material in made_of.values():
         for statute in law.tables.rows_of(material):
             is_asked = statute.place == BORDERS or not AT_HOME.isdisjoint(statute.acts)
             if statute.place in places and is_asked and statute.origin not in _OF_OLD_STUFF:
-                only_if = _only_if(statute, material, law)
+                only_if = _condition_words(statute, material, law)
                 yield Caution(material.name, places[statute.place], statute, only_if)
 
 
-def _only_if(statute: Statute, material: Material, law: LawOfTheLand) -> str:
+def _condition_words(statute: Statute, material: Material, law: LawOfTheLand) -> str:
     spoken_of = law.tables.taxa_of(statute, material)
     words = []
     if len(spoken_of) < len(material.taxa):
@@ -158,7 +161,7 @@ def _only_if(statute: Statute, material: Material, law: LawOfTheLand) -> str:
     return ", ".join(words)
 
 
-def _of_flies(
+def _cautions_on_flies(
     parts: Iterable[Part],
     law: LawOfTheLand,
     places: Mapping[str, Jurisdiction],

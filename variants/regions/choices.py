@@ -36,26 +36,26 @@ def regional_choices(
         When the watch says so.
     """
     watch = watch or Watch()
-    least = {part: _least(domain) for part, domain in design.domains.items()}
+    least = {part: _least_cost(domain) for part, domain in design.domains.items()}
     slack = within - sum(least.values())
     counts, conventions = counts_by_part(design.rules), design.rulebook.conventions
     return {
         part: [
             varied
-            for candidate in _near(domain, least[part] + slack, watch)
+            for candidate in _take_near(domain, least[part] + slack, watch)
             for varied in set_counts(candidate, counts.get(part, ()), target, conventions)
         ]
         for part, domain in design.domains.items()
     }
 
 
-def _least(domain: Sequence[Candidate]) -> int:
+def _least_cost(domain: Sequence[Candidate]) -> int:
     if isinstance(domain, Domain):
         return domain.cost(0) or 0
     return min((candidate.cost for candidate in domain), default=0)
 
 
-def _near(domain: Sequence[Candidate], most: int, watch: Watch) -> Iterator[Candidate]:
+def _take_near(domain: Sequence[Candidate], most: int, watch: Watch) -> Iterator[Candidate]:
     """Yield the candidates that alone depart no more than so far."""
     if not isinstance(domain, Domain):
         yield from (candidate for candidate in domain if candidate.cost <= most)
@@ -94,12 +94,12 @@ def set_counts(
         wanted = min(max(asked[0], low), high)
         if wanted == here:
             continue
-        told = _shared_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
+        told = _share_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
         if told is not None:
-            yield _with(candidate, told, tuple(rules.values()), conventions)
+            yield _with_counts(candidate, told, tuple(rules.values()), conventions)
 
 
-def _shared_out(
+def _share_out(
     turns: int, attributes: Attributes, rules: Mapping[str, Count]
 ) -> dict[str, int] | None:
     """Return turns in all with those behind and before the wing, as they stood to each other.
@@ -125,7 +125,7 @@ def _shared_out(
     return {TURNS: turns, BEHIND: best, FRONT: turns - best}
 
 
-def _with(
+def _with_counts(
     candidate: Candidate,
     counts: Mapping[str, int],
     rules: Sequence[Count],

@@ -137,7 +137,7 @@ def family_of(adaptations: Sequence[Adaptation]) -> Family:
         for place, one in enumerate(adaptations)
         if one.chosen is not None
     ]
-    by_stuff = [_by_stuff(one) for one in adaptations] if len(groups) > 1 else []
+    by_stuff = [_group_by_stuff(one) for one in adaptations] if len(groups) > 1 else []
     known: dict[tuple[int, ...], Ancestor | None] = {}
     found: list[Ancestor] = []
     while len(groups) > 1:
@@ -165,7 +165,7 @@ def _common_ancestor(
     adaptations: Sequence[Adaptation], by_stuff: Sequence[ByStuff], places: Sequence[int]
 ) -> Ancestor | None:
     """Return the fly that serves several waters best, or None when none serves them all."""
-    joined = _Joined(
+    joined = _JoinedProblem(
         [adaptations[place] for place in places], [by_stuff[place] for place in places]
     )
     chosen = joined.solution()
@@ -175,14 +175,14 @@ def _common_ancestor(
     for at, place in enumerate(places):
         adaptation = adaptations[place]
         own = {part: joined.sides[candidate][at] for part, candidate in chosen.items()}
-        measured = joined.distances[at].measured(as_variant(adaptation.design, own, 0))
+        measured = joined.distances[at].measure(as_variant(adaptation.design, own, 0))
         if measured.departure > adaptation.within:
             return None
         variants[place] = measured
     return Ancestor(tuple(places), variants)
 
 
-class _Joined:
+class _JoinedProblem:
     """Several designs of one dressing as one problem, each candidate standing in all of them."""
 
     def __init__(self, adaptations: Sequence[Adaptation], choices: Sequence[ByStuff]) -> None:
@@ -267,7 +267,7 @@ class _Side(FlyConstraint):
         return {part: self._sides[one][self._at] for part, one in chosen.items()}
 
 
-def _by_stuff(adaptation: Adaptation) -> ByStuff:
+def _group_by_stuff(adaptation: Adaptation) -> ByStuff:
     """Sort the candidates of each part by what they are of.
 
     Of those that differ in counts alone, and that no other part can tell apart, the best is kept.
@@ -281,13 +281,15 @@ def _by_stuff(adaptation: Adaptation) -> ByStuff:
             stuffs.setdefault((candidate.identity, items), []).append(candidate)
         known: dict[tuple[FlyConstraint, object], int | None] = {}
         found[part] = {
-            stuff: alike if len(alike) == 1 else _not_beaten(alike, own, adaptation.measure, known)
+            stuff: alike
+            if len(alike) == 1
+            else _drop_dominated(alike, own, adaptation.measure, known)
             for stuff, alike in stuffs.items()
         }
     return found
 
 
-def _not_beaten(
+def _drop_dominated(
     alike: Sequence[Candidate],
     constraints: Sequence[FlyConstraint],
     measure: Distance,

@@ -21,7 +21,7 @@ from variants.regions.statutes import defines_weight_of_a_fly, rules_of_law
 from variants.rulebook import Condition, Count, Lawful, Rule, Rulebook, rules_of
 
 #: What a water may ask, and the rules of rules/law/waters.toml that say so.
-_ASKED = {
+_RULES_ASKED = {
     "no_lead": ("water-no-lead", "water-no-lead-eyes"),
     "fly_only": ("water-fly-only-weight",),
 }
@@ -60,12 +60,12 @@ class Place:
         """
         house = [rule for rule in self.rules if isinstance(rule, Count)]
         styles = frozenset(rulebook.trade.styles)
-        trade = (_less_counted(rule, house, styles) for rule in rulebook.rules)
+        trade = (_drop_counted(rule, house, styles) for rule in rulebook.rules)
         kept = tuple(rule for rule in trade if rule is not None)
         return replace(rulebook, rules=kept).with_rules(self.rules)
 
 
-def _less_counted(rule: Rule, house: Sequence[Count], styles: frozenset[str]) -> Rule | None:
+def _drop_counted(rule: Rule, house: Sequence[Count], styles: frozenset[str]) -> Rule | None:
     """Return a rule of the trade for the styles in which the house doesn't count the same."""
     if not isinstance(rule, Count) or rule in house:
         return rule
@@ -104,7 +104,7 @@ def places_of(document: TomlDocument, trade: Trade, law: LawOfTheLand) -> tuple[
         Place(
             region,
             water,
-            (*rules_of_law(region, water, law), *_of_water(region, water, law), *house),
+            (*rules_of_law(region, water, law), *_rules_of_water(region, water, law), *house),
         )
         for water in region.waters
     )
@@ -120,8 +120,10 @@ def find_cautions_at(
     return find_cautions(fly, law, place.region.jurisdiction or None, fly_only=fly_only)
 
 
-def _of_water(region: Region, water: Water, law: LawOfTheLand) -> Iterator[Rule]:
-    asked: list[Sequence[str]] = [ids for name, ids in _ASKED.items() if getattr(water.rules, name)]
+def _rules_of_water(region: Region, water: Water, law: LawOfTheLand) -> Iterator[Rule]:
+    asked: list[Sequence[str]] = [
+        ids for name, ids in _RULES_ASKED.items() if getattr(water.rules, name)
+    ]
     if water.rules.barbless:
         asked.append((_BARBLESS[water.rules.pressed_barb],))
     # A place whose law says what a fly is leaves nothing to ask about its weight.
@@ -129,29 +131,31 @@ def _of_water(region: Region, water: Water, law: LawOfTheLand) -> Iterator[Rule]
     for id_ in (id_ for ids in asked for id_ in ids):
         if not (is_settled and id_ == _FLY_WEIGHT):
             yield law.of_waters[id_]
-    yield from _of_hooks(water)
+    yield from _rules_of_hooks(water)
 
 
-def _of_hooks(water: Water) -> Iterator[Lawful]:
+def _rules_of_hooks(water: Water) -> Iterator[Lawful]:
     """Yield what a water asks of size, gape, points and weight."""
     rules = water.rules
     if (size := rules.largest_hook) is not None:
         says = f"No hook larger than a {size} may be used on this water."
-        yield _asks(water, "largest-hook", says, Condition("hook", "size", at_most=size - 1))
+        yield _make_rule(water, "largest-hook", says, Condition("hook", "size", at_most=size - 1))
     if (gape := rules.largest_gape_mm) is not None:
         says = f"No gape over {gape:g} mm may be used on this water."
         over = math.nextafter(gape, math.inf)
-        yield _asks(water, "largest-gape", says, Condition("hook", "gape_mm", at_least=over))
+        yield _make_rule(water, "largest-gape", says, Condition("hook", "gape_mm", at_least=over))
     if (points := rules.most_points) is not None:
         says = f"No hook of more than {points} points may be used on this water."
         more = Condition("hook", "points", at_least=points + 1)
-        yield _asks(water, "most-points", says, more)
+        yield _make_rule(water, "most-points", says, more)
     if rules.unweighted:
         says = "No bead, eyes or wire may weight a fly on this water."
-        yield _asks(water, "unweighted", says, Condition("", "weighs", among=frozenset(WEIGHTS)))
+        yield _make_rule(
+            water, "unweighted", says, Condition("", "weighs", among=frozenset(WEIGHTS))
+        )
 
 
-def _asks(water: Water, name: str, says: str, barred: Condition) -> Lawful:
+def _make_rule(water: Water, name: str, says: str, barred: Condition) -> Lawful:
     return Lawful(
         id=f"water-{name}",
         says=says,

@@ -42,14 +42,14 @@ def rules_of_law(region: Region, water: Water, law: LawOfTheLand) -> Iterator[Ru
     if not region.jurisdiction:
         return
     places = {place.id: place for place in law.places(region.jurisdiction)}
-    yield from _of_stuff(law, places)
+    yield from _rules_of_stuff(law, places)
     for id_, when in law.tests.items():
         statute = law.statutes[id_]
         is_asked = not AT_HOME.isdisjoint(statute.acts) or (
             water.rules.fly_only and _FLY in statute.acts
         )
         if is_asked and statute.place in places and not when.is_of_line:
-            yield from _of_making(statute, law, places[statute.place])
+            yield from _rules_of_making(statute, law, places[statute.place])
 
 
 def defines_weight_of_a_fly(region: Region, law: LawOfTheLand) -> bool:
@@ -63,7 +63,7 @@ def defines_weight_of_a_fly(region: Region, law: LawOfTheLand) -> bool:
     )
 
 
-def _of_making(statute: Statute, law: LawOfTheLand, place: Jurisdiction) -> Iterator[Lawful]:
+def _rules_of_making(statute: Statute, law: LawOfTheLand, place: Jurisdiction) -> Iterator[Lawful]:
     """Yield the rule of a row about how a fly is made."""
     conditions = law.tests[statute.id].conditions
     if statute.status == "forbidden" or statute.status in _WARNS:
@@ -72,10 +72,10 @@ def _of_making(statute: Statute, law: LawOfTheLand, place: Jurisdiction) -> Iter
         }
         if stuff or not statute.taxa:
             on = tuple(dict.fromkeys(one.part for one in conditions if one.part))
-            yield _rule(statute, place, stuff, None, when=conditions, on=on)
+            yield _make_rule(statute, place, stuff, None, when=conditions, on=on)
 
 
-def _of_stuff(law: LawOfTheLand, places: dict[str, Jurisdiction]) -> Iterator[Lawful]:
+def _rules_of_stuff(law: LawOfTheLand, places: dict[str, Jurisdiction]) -> Iterator[Lawful]:
     """Yield the rules about stuff: one for each row that decides, and how strictly it does."""
     at_home = [place for place in places if place != BORDERS]
     decided: dict[tuple[Standing, Statute], set[str]] = {}
@@ -93,11 +93,11 @@ def _of_stuff(law: LawOfTheLand, places: dict[str, Jurisdiction]) -> Iterator[La
             not_looked_up.add(material.id)
     for (standing, statute), names in decided.items():
         weight = None if standing is Standing.BARRED else MAY_BE_BARRED_COSTS
-        yield _rule(statute, places[statute.place], names, weight)
+        yield _make_rule(statute, places[statute.place], names, weight)
     if conditional:
-        yield _conditions(conditional)
+        yield _make_conditional_rule(conditional)
     if not_looked_up:
-        yield _unlooked(not_looked_up)
+        yield _make_unknown_rule(not_looked_up)
 
 
 def _is_doubtful(
@@ -108,7 +108,7 @@ def _is_doubtful(
     return bool(material.restriction) and found.statute is None and not is_spoken_of
 
 
-def _rule(
+def _make_rule(
     statute: Statute, place: Jurisdiction, names: set[str], weight: float | None, **more: object
 ) -> Lawful:
     says = statute.condition[0].upper() + statute.condition[1:]
@@ -127,7 +127,7 @@ def _rule(
     )
 
 
-def _conditions(names: set[str]) -> Lawful:
+def _make_conditional_rule(names: set[str]) -> Lawful:
     return Lawful(
         id=_CONDITIONS,
         says="Stuff that is lawful under conditions stands behind what no law speaks of.",
@@ -138,7 +138,7 @@ def _conditions(names: set[str]) -> Lawful:
     )
 
 
-def _unlooked(names: set[str]) -> Lawful:
+def _make_unknown_rule(names: set[str]) -> Lawful:
     return Lawful(
         id=_NOT_LOOKED_UP,
         says="Other places bar it and the law of this one was not looked up: ask first.",

@@ -156,32 +156,32 @@ class RegionalTarget:
         ``counts`` are the rules in force that count the turns or fibres of its part.
         """
         if not candidate.ingredients:
-            return tuple(self._left_out(candidate))
+            return tuple(self._omission_terms(candidate))
         terms = [
-            *self._size(candidate),
-            *self._colour(candidate),
-            *self._counts(candidate, counts),
-            *self._sinking(candidate),
+            *self._size_terms(candidate),
+            *self._colour_terms(candidate),
+            *self._count_terms(candidate, counts),
+            *self._sinking_terms(candidate),
         ]
         return tuple(term for term in terms if term.cost)
 
-    def _left_out(self, candidate: Candidate) -> list[Term]:
+    def _omission_terms(self, candidate: Candidate) -> list[Term]:
         """Return what is lost with a part that shows some of the natural."""
         wanted = self.colour_of(candidate.part)
         if wanted is None:
             return []
         shown, _ = wanted
         says = f"nothing shows the {self.natural.name}'s {shown.of} there"
-        return [Term("colour", _share(1.0, shown.weight), says, shown.source)]
+        return [Term("colour", _weigh(1.0, shown.weight), says, shown.source)]
 
-    def _size(self, candidate: Candidate) -> list[Term]:
+    def _size_terms(self, candidate: Candidate) -> list[Term]:
         shank = candidate.attributes.get("shank_mm")
         if candidate.part != "hook" or not isinstance(shank, int | float):
             return []
         low, high = self.natural.body_mm
         nearest = min(max(shank, low), high)
         numbers = self.weights.size.numbers
-        cost = _share(abs(log2(shank / nearest)) / numbers["span"], numbers["weight"])
+        cost = _weigh(abs(log2(shank / nearest)) / numbers["span"], numbers["weight"])
         longer = "longer" if shank > high else "shorter"
         says = (
             f"shank {shank:.1f} mm, {longer} than the {self.natural.name}'s body,"
@@ -189,19 +189,19 @@ class RegionalTarget:
         )
         return [Term("size", cost, says, self.weights.size.source)]
 
-    def _colour(self, candidate: Candidate) -> list[Term]:
+    def _colour_terms(self, candidate: Candidate) -> list[Term]:
         wanted = self.colour_of(candidate.part)
         found = visible_colour(candidate)
         terms = []
         if wanted is not None:
             shown, colour = wanted
             if found is None or not found.hexes:
-                cost, says = _share(1.0, shown.weight), "of a colour that the tables don't tell"
+                cost, says = _weigh(1.0, shown.weight), "of a colour that the tables don't tell"
             else:
                 likeness = self.rulebook.likeness
                 apart = colour_difference(colour, found, likeness.shade_cost) or 0.0
                 difference = colour_difference(colour, found) or 0.0
-                cost = _share(apart, shown.weight)
+                cost = _weigh(apart, shown.weight)
                 says = (
                     f"{found.name} is dE {difference:.0f} from {colour.name},"
                     f" the {self.natural.name}'s {shown.of}"
@@ -210,12 +210,12 @@ class RegionalTarget:
         palette = self.place.region.palette.get(candidate.part)
         own = {one.colour.id for one in candidate.ingredients if one.colour}
         if palette is not None and own - palette:
-            cost = _share(1.0, self.weights.palette.numbers["weight"])
+            cost = _weigh(1.0, self.weights.palette.numbers["weight"])
             says = "not one of the colours that flies are dressed in here"
             terms.append(Term("palette", cost, says, self.weights.palette.source))
         return terms
 
-    def _counts(self, candidate: Candidate, rules: Sequence[Count]) -> list[Term]:
+    def _count_terms(self, candidate: Candidate, rules: Sequence[Count]) -> list[Term]:
         terms = []
         for rule in rules:
             asked = self.count_for(rule, candidate.attributes)
@@ -224,13 +224,13 @@ class RegionalTarget:
                 continue
             wanted, low, high = asked
             share = min(1.0, abs(value - wanted) / wanted)
-            cost = _share(share, self.weights.count.numbers["weight"])
+            cost = _weigh(share, self.weights.count.numbers["weight"])
             water = f"{self.place.water.clarity} {self.place.water.speed} water"
             says = f"{value} {rule.count}, and {water} asks {wanted} (of {low} to {high})"
             terms.append(Term(rule.count, cost, says, rule.source))
         return terms
 
-    def _sinking(self, candidate: Candidate) -> list[Term]:
+    def _sinking_terms(self, candidate: Candidate) -> list[Term]:
         wanted = self.sinking_class
         if wanted is None:
             return []
@@ -241,14 +241,14 @@ class RegionalTarget:
                 candidate.ingredients[0].material.id, STANDARD_HOOK
             )
             missing = max(0, wanted - model.wire_x)
-            cost = _share(missing / len(self.weights.classes), asked.numbers["wire_weight"])
+            cost = _weigh(missing / len(self.weights.classes), asked.numbers["wire_weight"])
             return [Term("sinking", cost, f"light in the wire where a fly {name}", asked.source)]
         water = candidate.attributes.get("water")
         form = self.rulebook.trade.part_kind(candidate.part).form
         if form not in _SUNK_FORMS or water not in _SINKS:
             return []
         off = _SINKS.index(str(water)) - min(wanted + 1, len(_SINKS) - 1)
-        cost = _share(abs(off) / (len(_SINKS) - 1), asked.numbers["weight"])
+        cost = _weigh(abs(off) / (len(_SINKS) - 1), asked.numbers["weight"])
         return [Term("sinking", cost, f"{water}, where a fly {name}", asked.source)]
 
     def hints_for(self, chosen: Mapping[str, Candidate]) -> tuple[tuple[str, str], ...]:
@@ -274,6 +274,6 @@ def visible_colour(candidate: Candidate) -> Colour | None:
     return wind_together(colours) if colours else None
 
 
-def _share(share: float, weight: float) -> int:
+def _weigh(share: float, weight: float) -> int:
     """Return a share of a weight in thousandths, rounded once."""
     return round(min(1.0, share) * weight * THOUSANDTHS)

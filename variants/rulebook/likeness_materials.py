@@ -111,10 +111,10 @@ class Standard:
                 return ()
             keeps = self._published(found)[0]
             another = round(self._likeness.tables.scales["another"] * keeps)
-            return (another, *self._matter(found, self._most(keeps)), *self._lacking(found))
+            return (another, *self._matter(found, self._most(keeps)), *self._need_costs(found))
         if found.id == self.material.id:
             return ()
-        return (*self.plain_costs(found), *self._lacking(found))
+        return (*self.plain_costs(found), *self._need_costs(found))
 
     def plain_costs(self, found: Material) -> tuple[int, ...]:
         """Return what it costs to differ as if nothing had been published of the two.
@@ -127,7 +127,7 @@ class Standard:
         """Return the needs of the role that the found material fails and the wanted one meets."""
         return tuple([need for need, of in self._needs if not need.is_met(of(found))])
 
-    def _lacking(self, found: Material) -> list[int]:
+    def _need_costs(self, found: Material) -> list[int]:
         return [self._unmet] * len(self.unmet(found)) if self._needs else []
 
     def _matter(self, found: Material, most: Sequence[float]) -> list[int]:

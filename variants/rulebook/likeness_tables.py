@@ -69,7 +69,7 @@ class _Reader:
     def read(self, document: TomlDocument) -> None:
         readers = {
             "property": self._property,
-            "kindred": self._kindred,
+            "kindred": self._kindred_classes,
             "profile": self._profile,
             "scale": self._scale,
             "caution": self._caution,
@@ -117,7 +117,7 @@ class _Reader:
         )
         self.properties[made.id] = made
 
-    def _kindred(self, fields: Fields) -> None:
+    def _kindred_classes(self, fields: Fields) -> None:
         classes = self._classes(fields)
         apart = fields.number("apart", 0, 1)
         fields.text("says", None)

@@ -80,16 +80,16 @@ def allocate(orders: Sequence[Demand], stores: Mapping[str, float]) -> Allocatio
         A store that is not named here never runs out.
     """
     scarce = scarce_stores(orders, stores)
-    kept = [_useful(order, scarce) for order in orders]
+    kept = [_keep_useful(order, scarce) for order in orders]
     left = {store: round(stores[store] * _UNITS) for store in scarce}
     if _is_flow(orders, kept, scarce, stores):
-        chosen = _by_flow(orders, kept, scarce, stores)
+        chosen = _allocate_by_flow(orders, kept, scarce, stores)
         method = "flow"
-    elif _ways_to_share(orders, kept, left) <= MOST_SHARES:
-        chosen = _by_search(orders, kept, left)
+    elif _count_shares(orders, kept, left) <= MOST_SHARES:
+        chosen = _allocate_by_search(orders, kept, left)
         method = "search"
     else:
-        chosen = _step_by_step(orders, kept, left)
+        chosen = _allocate_greedily(orders, kept, left)
         method = "steps"
     tied = sum(map(sum, chosen))
     departure = sum(
@@ -110,7 +110,7 @@ def scarce_stores(orders: Sequence[Demand], stores: Mapping[str, float]) -> list
     return sorted(store for store, taken in most.items() if taken > stores.get(store, taken))
 
 
-def _useful(order: Demand, scarce: Sequence[str]) -> list[int]:
+def _keep_useful(order: Demand, scarce: Sequence[str]) -> list[int]:
     """Return the places of an order's ways that no other one makes needless, cheapest first."""
     watched = set(scarce)
     taken = [{s: way.takes[s] for s in way.takes if s in watched} for way in order.ways]
@@ -143,7 +143,7 @@ def _is_flow(
     return True
 
 
-def _by_flow(
+def _allocate_by_flow(
     orders: Sequence[Demand],
     kept: Sequence[Sequence[int]],
     scarce: Sequence[str],
@@ -177,7 +177,7 @@ def _by_flow(
     ]
 
 
-def _ways_to_share(
+def _count_shares(
     orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> int:
     """Return a number of ways to share out that there are no more of."""
@@ -193,7 +193,7 @@ def _ways_to_share(
     return whole
 
 
-def _step_by_step(
+def _allocate_greedily(
     orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> list[tuple[int, ...]]:
     """Give out one fly at a time, first to the order that would lose most by waiting."""
@@ -238,7 +238,7 @@ def _step_by_step(
 _State = tuple[int, int, tuple[int, ...]]
 
 
-def _by_search(
+def _allocate_by_search(
     orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> list[tuple[int, ...]]:
     stores = list(left)
@@ -254,14 +254,14 @@ def _by_search(
         }
         grown: dict[_State, tuple[tuple[int, ...], ...]] = {}
         for state, history in states.items():
-            for counts, after in _shares(order, places, takes, state):
+            for counts, after in _enumerate_shares(order, places, takes, state):
                 grown.setdefault(after, (*history, counts))
-        states = _unbeaten(grown)
+        states = _drop_dominated(grown)
     best = min(states, key=lambda state: (state[0], state[1], states[state]))
     return list(states[best])
 
 
-def _shares(
+def _enumerate_shares(
     order: Demand,
     places: Sequence[int],
     takes: Mapping[int, tuple[int, ...]],
@@ -293,7 +293,7 @@ def _shares(
     return found
 
 
-def _unbeaten(
+def _drop_dominated(
     states: Mapping[_State, tuple[tuple[int, ...], ...]],
 ) -> dict[_State, tuple[tuple[int, ...], ...]]:
     """Keep the states that no other is as good as in everything."""

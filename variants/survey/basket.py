@@ -50,7 +50,7 @@ class Basket:
         self.best: Gain | None = None
         self.is_proven = True
         self._branch((), tuple(offers))
-        self._take_out_what_does_nothing()
+        self._drop_useless()
 
     def _branch(self, taken: tuple[Offer, ...], others: tuple[Offer, ...]) -> None:
         """Look at every set of what is taken and any of the others."""
@@ -69,7 +69,7 @@ class Basket:
         self._branch((*taken, others[0]), others[1:])
         self._branch(taken, others[1:])
 
-    def _take_out_what_does_nothing(self) -> None:
+    def _drop_useless(self) -> None:
         if self.best is None:
             return
         for one in sorted(self.best.offers, key=lambda one: (-_cost((one,)), one.key)):

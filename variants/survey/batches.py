@@ -104,28 +104,30 @@ def plan_batch(
     planner = _Planner(box, rulebook, layout, water, lots)
     options = [planner.closest(one, frozenset()) for one in flies]
     for _ in range(_ROUNDS):
-        stores = _stores(lots)
-        scarce = set(scarce_stores(_orders(flies, options), stores))
+        stores = _measure_stores(lots)
+        scarce = set(scarce_stores(_make_demands(flies, options), stores))
         before = sum(map(len, options))
         for one, own in zip(flies, options, strict=True):
-            for avoided in _sets_avoided(own, scarce):
+            for avoided in _choose_avoided(own, scarce):
                 planner.add(own, one, avoided)
         if sum(map(len, options)) == before:
             break
-    stores = _stores(lots)
-    found = allocate(_orders(flies, options), stores)
+    stores = _measure_stores(lots)
+    found = allocate(_make_demands(flies, options), stores)
     tied = [
         Tied(one, each.design, each.variant, each.uses, count, cost_of(each.uses))
         for one, own, counts in zip(flies, options, found.flies, strict=True)
         for each, count in zip(own, counts, strict=True)
         if count
     ]
-    taken = _taken(options, found)
+    taken = _sum_taken(options, found)
     short = [
         Shortfall(
             one,
             missing,
-            _needs(own, missing, stores, taken) if own else planner.bought(one, missing),
+            _list_shortfalls(own, missing, stores, taken)
+            if own
+            else planner.plan_purchases(one, missing),
         )
         for one, own, counts in zip(flies, options, found.flies, strict=True)
         if (missing := one.count - sum(counts))
@@ -159,7 +161,7 @@ class _Planner:
             self._stocks[gone] = stock_of(self.box, gone)
         request = Request(wanted.dressing, self.box, (wanted.size,), self.water, gone)
         design = build_problem(request, self.rulebook, self._stocks[gone])
-        return [self._option(design, one) for one in search(design, 1).variants]
+        return [self._make_option(design, one) for one in search(design, 1).variants]
 
     def add(self, own: list[_Option], wanted: BatchFly, avoided: frozenset[str]) -> None:
         """Add the way that avoids some stores to those of a fly, unless it is among them."""
@@ -168,7 +170,7 @@ class _Planner:
             if (option.variant.departure, tuple(sorted(option.takes))) not in known:
                 own.append(option)
 
-    def bought(self, wanted: BatchFly, missing: int) -> tuple[tuple[Use, float], ...]:
+    def plan_purchases(self, wanted: BatchFly, missing: int) -> tuple[tuple[Use, float], ...]:
         """Return what has to be bought for flies that the box can't tie, as `whynot` finds it."""
         request = Request(wanted.dressing, self.box, (wanted.size,), self.water)
         design = build_problem(request, self.rulebook, self._stocks.get(frozenset()))
@@ -179,11 +181,11 @@ class _Planner:
         owned = {item.id for item in self.box.items}
         return tuple(
             (use, taken.amount * missing)
-            for use in self._option(best.design, best.variant).uses
+            for use in self._make_option(best.design, best.variant).uses
             if use.items and use.items[0].id not in owned and (taken := measured(use)) is not None
         )
 
-    def _option(self, design: DesignProblem, variant: Variant) -> _Option:
+    def _make_option(self, design: DesignProblem, variant: Variant) -> _Option:
         geometry = fly_geometry(design, self.layout, variant)
         uses = uses_of(geometry, variant.chosen, self.layout)
         takes: dict[str, float] = {}
@@ -198,7 +200,7 @@ class _Planner:
         return _Option(design, variant, uses, takes)
 
 
-def _sets_avoided(own: Sequence[_Option], scarce: set[str]) -> list[frozenset[str]]:
+def _choose_avoided(own: Sequence[_Option], scarce: set[str]) -> list[frozenset[str]]:
     """Return the sets of scarce stores that a fly's ways take of, smallest first."""
     used = sorted({key for one in own for key in one.takes if key in scarce})
     if len(used) > _MOST_AVOIDED:
@@ -210,11 +212,11 @@ def _sets_avoided(own: Sequence[_Option], scarce: set[str]) -> list[frozenset[st
     ]
 
 
-def _stores(lots: Mapping[str, tuple[Item, ...]]) -> dict[str, float]:
-    return {key: sum(_left(item, items[0]) for item in items) for key, items in lots.items()}
+def _measure_stores(lots: Mapping[str, tuple[Item, ...]]) -> dict[str, float]:
+    return {key: sum(_amount_left(item, items[0]) for item in items) for key, items in lots.items()}
 
 
-def _orders(flies: Sequence[BatchFly], options: Sequence[Sequence[_Option]]) -> list[Demand]:
+def _make_demands(flies: Sequence[BatchFly], options: Sequence[Sequence[_Option]]) -> list[Demand]:
     return [
         Demand(one.count, tuple(TyingOption(each.variant.departure, each.takes) for each in own))
         for one, own in zip(flies, options, strict=True)
@@ -225,14 +227,14 @@ def _key(use: Use) -> str:
     return "\n".join(item.id for item in use.items)
 
 
-def _left(item: Item, first: Item) -> float:
+def _amount_left(item: Item, first: Item) -> float:
     """Return what is left of an item, in the unit of another one that is alike."""
     if item.amount is None or first.amount is None:
         return 0.0
     return float(item.amount.to(first.amount.units).magnitude)
 
 
-def _taken(options: Sequence[Sequence[_Option]], found: Allocation) -> dict[str, float]:
+def _sum_taken(options: Sequence[Sequence[_Option]], found: Allocation) -> dict[str, float]:
     taken: dict[str, float] = {}
     for own, counts in zip(options, found.flies, strict=True):
         for each, count in zip(own, counts, strict=True):
@@ -241,7 +243,7 @@ def _taken(options: Sequence[Sequence[_Option]], found: Allocation) -> dict[str,
     return taken
 
 
-def _needs(
+def _list_shortfalls(
     own: Sequence[_Option], missing: int, stores: Mapping[str, float], taken: Mapping[str, float]
 ) -> tuple[tuple[Use, float], ...]:
     """Return what ran out of the closest variant, and how much of it is wanting."""

@@ -88,22 +88,22 @@ class Case:
             return None
         known = tuple(one.key for one in serving)
         if known not in self._found:
-            self._found[known] = self._solved(serving, costs)
+            self._found[known] = self._solve(serving, costs)
         return self._found[known]
 
     def departure_without(self, parts: Parts) -> int:
         """Return what the rest of a fly departs at least, whatever fills some parts."""
-        closest = self._rest_without(parts)
+        closest = self._solve_without(parts)
         return NEVER if closest is None else closest.departure
 
-    def _rest_without(self, parts: Parts) -> Closest | None:
+    def _solve_without(self, parts: Parts) -> Closest | None:
         if parts not in self._rest:
             self._rest[parts] = self._again.closest(without=parts)
         return self._rest[parts]
 
-    def _solved(self, offers: Sequence[Offer], costs: dict[str, int]) -> Closest | None:
+    def _solve(self, offers: Sequence[Offer], costs: dict[str, int]) -> Closest | None:
         if len(costs) > MOST_PARTS:
-            return self._solved_anew(offers)
+            return self._solve_again(offers)
         nearest: Closest | None = None
         limit = self.departure
         filled: dict[str, Domain] = {}
@@ -111,7 +111,7 @@ class Case:
             if self._bound(parts, costs) >= limit:
                 continue
             for part in sorted(parts - filled.keys()):
-                filled[part] = self._filled(part, offers)
+                filled[part] = self._fill(part, offers)
                 if limit < NEVER and not self.floors.is_mixed(part):
                     floor = self.floors.lowered_by(costs)
                     others = sum(floor.values()) - floor[part]
@@ -119,11 +119,11 @@ class Case:
                     costs[part] = max(costs[part], told)
             if self._bound(parts, costs) >= limit:
                 continue
-            for closest in self._closest_with(parts, filled, costs, limit):
+            for closest in self._find_closest(parts, filled, costs, limit):
                 nearest, limit = closest, closest.departure
         return nearest
 
-    def _solved_anew(self, offers: Sequence[Offer]) -> Closest | None:
+    def _solve_again(self, offers: Sequence[Offer]) -> Closest | None:
         design = self._design
         lots = [lot_of(offer, number) for number, offer in enumerate(offers)]
         stock = Stock((*self._stock.lots, *lots))
@@ -132,11 +132,11 @@ class Case:
             return None
         return Closest(found[0].departure, dict(found[0].chosen))
 
-    def _closest_with(
+    def _find_closest(
         self, parts: Parts, filled: Mapping[str, Domain], costs: Mapping[str, int], limit: int
     ) -> Iterator[Closest]:
         """Yield ever closer variants below a limit with just these parts filled otherwise."""
-        for closest in self._put_into_the_rest(parts, filled):
+        for closest in self._fill_rest(parts, filled):
             if closest.departure < limit:
                 limit = closest.departure
                 yield closest
@@ -146,18 +146,18 @@ class Case:
             if found is not None:
                 yield found
 
-    def _put_into_the_rest(self, parts: Parts, filled: Mapping[str, Domain]) -> Iterator[Closest]:
+    def _fill_rest(self, parts: Parts, filled: Mapping[str, Domain]) -> Iterator[Closest]:
         """Yield the closest rest of a fly with each of the nearest that fill a part.
 
         Where one departs no more than the bound it is the answer, and nothing need be searched.
         """
-        rest = self._rest_without(parts)
+        rest = self._solve_without(parts)
         (part, *more) = parts
         if more or rest is None or filled[part].cost(0) is None:
             return
         for candidate in filled[part].made(0):
             fly = {name: candidate if name == part else rest.chosen[name] for name in self._order}
-            told = _told_of(self._design, fly, part)
+            told = _tell_cost(self._design, fly, part)
             if told is not None:
                 yield Closest(rest.departure + candidate.cost + told, fly)
 
@@ -169,7 +169,7 @@ class Case:
             return own + others
         return own + self.departure_without(parts)
 
-    def _filled(self, part: str, offers: Sequence[Offer]) -> Domain:
+    def _fill(self, part: str, offers: Sequence[Offer]) -> Domain:
         """Return what fills a part with something bought: alone, or with what the box holds."""
         bought = tuple(lot_of(one, number) for number, one in enumerate(offers))
         if any(self.floors.goes_with_others(part, one) for one in offers):
@@ -192,7 +192,7 @@ class Case:
         }
 
 
-def _told_of(design: DesignProblem, fly: Mapping[str, Candidate], part: str) -> int | None:
+def _tell_cost(design: DesignProblem, fly: Mapping[str, Candidate], part: str) -> int | None:
     """Return what the constraints that look at a part add, or None when one forbids the fly."""
     added = 0
     for constraint in design.constraints:

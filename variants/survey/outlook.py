@@ -111,10 +111,10 @@ def assess_dressing(
         conflict = find_conflict(design)
         assert conflict is not None  # the search has proven that there is no variant
         return Outlook(
-            base.name, base.style, box_name, Outcome.BLOCKED, blocks=_blocks(design, conflict)
+            base.name, base.style, box_name, Outcome.BLOCKED, blocks=_find_blocks(design, conflict)
         )
     best = found[0]
-    swaps = _swaps(design, best)
+    swaps = _find_replacements(design, best)
     standing = Outcome.SUBSTITUTED if swaps else Outcome.AS_WRITTEN
     if best.departure > ceiling:
         standing = Outcome.TOO_FAR
@@ -129,7 +129,7 @@ def assess_dressing(
     )
 
 
-def _swaps(design: DesignProblem, variant: Variant) -> tuple[Replacement, ...]:
+def _find_replacements(design: DesignProblem, variant: Variant) -> tuple[Replacement, ...]:
     return tuple(
         Replacement(part, design.base[part].words, variant.chosen[part].words)
         for part in variant.changed
@@ -142,14 +142,14 @@ def _size(variant: Variant) -> int | None:
     return size if isinstance(size, int) else None
 
 
-def _blocks(design: DesignProblem, conflict: Conflict) -> tuple[Block, ...]:
+def _find_blocks(design: DesignProblem, conflict: Conflict) -> tuple[Block, ...]:
     nothing = tuple(
         Block((part,), "", "nothing in the box can be this part") for part in conflict.empty_parts
     )
-    return (*nothing, *(_block(one.constraint) for one in conflict.obstacles))
+    return (*nothing, *(_make_block(one.constraint) for one in conflict.obstacles))
 
 
-def _block(constraint: FlyConstraint) -> Block:
+def _make_block(constraint: FlyConstraint) -> Block:
     if isinstance(constraint, RuleConstraint):
         return Block(constraint.parts, constraint.rule.id, constraint.rule.says)
     if isinstance(constraint, ChangesConstraint):

@@ -101,7 +101,7 @@ class PairSearch:
 
     def best(self, pairs: Iterable[Pair]) -> Iterator[Gain]:
         """Yield the pairs that work together, the best one first."""
-        heap = [self._ranked(branch) for pair in pairs if (branch := self._branch(pair))]
+        heap = [self._rank(branch) for pair in pairs if (branch := self._branch(pair))]
         heapify(heap)
         while heap:
             *_, branch = heappop(heap)
@@ -116,7 +116,7 @@ class PairSearch:
             self._left -= 1
             self._solve_one(branch)
             if self._may_work_together(branch):
-                heappush(heap, self._ranked(branch))
+                heappush(heap, self._rank(branch))
 
     def _branch(self, pair: Pair) -> _Node | None:
         """Return a pair with all that is known of it; None when it can't work together."""
@@ -137,19 +137,19 @@ class PairSearch:
 
     def _solve_one(self, branch: _Node) -> None:
         """Solve the dressing that the pair's rank leans on most."""
-        place = max(branch.bounds, key=lambda place: (self._leans(branch, place), -place))
+        place = max(branch.bounds, key=lambda place: (self._bound_departure(branch, place), -place))
         del branch.bounds[place]
         closest = self._solve(place, branch.pair)
         known = branch.solved.get(place)
         if closest is not None and (known is None or closest.departure < known.departure):
             branch.solved[place] = closest
 
-    def _leans(self, branch: _Node, place: int) -> int:
+    def _bound_departure(self, branch: _Node, place: int) -> int:
         known = branch.solved.get(place)
         before = self._prospects[place].departure if known is None else known.departure
         return before - branch.bounds[place]
 
-    def _ranked(self, branch: _Node) -> tuple[int, int, int, float, PairKey, int, _Node]:
+    def _rank(self, branch: _Node) -> tuple[int, int, int, float, PairKey, int, _Node]:
         opened = written = saved = 0
         for place, after in branch.departures():
             before = self._prospects[place].departure

@@ -123,26 +123,28 @@ def find_purchases(
         unpriced = sum(one.price is None for one in offers)
         offers = [one for one in offers if one.price is not None and one.price <= budget]
     steps = _Steps(progress, len(dressings) * largest_set)
-    desk = _Desk(dressings, box, rulebook, wishes)
-    prospects = desk.prospects([(one,) for one in offers], steps)
-    single = _gains([(one,) for one in offers], prospects, at_most)
+    evaluator = _Evaluator(dressings, box, rulebook, wishes)
+    prospects = evaluator.prospects([(one,) for one in offers], steps)
+    single = _measure_gains([(one,) for one in offers], prospects, at_most)
     single.sort(key=lambda one: one.rank)
     answer = Purchases(tuple(single), (), unpriced, budget=budget, largest_set=largest_set)
     if budget is not None:
         basket = Basket(
-            _by_gain(offers, single), budget, lambda some: desk.gain(some, prospects, at_most)
+            _sort_by_gain(offers, single),
+            budget,
+            lambda some: evaluator.gain(some, prospects, at_most),
         )
         answer = replace(answer, basket=basket.best, is_basket_proven=basket.is_proven)
     if largest_set == 1:
         return answer
-    floors = desk.pair_floors(offers, prospects, steps)
-    bounded = PairSearch(prospects, floors, desk.with_bought, at_most)
+    floors = evaluator.pair_floors(offers, prospects, steps)
+    bounded = PairSearch(prospects, floors, evaluator.with_bought, at_most)
     affordable = [one for one in pairs_of(floors, offers) if _is_within(one, budget)]
     sets = list(islice(bounded.best(affordable), max(most_sets, AMONG_BEST)))
     if largest_set > 2:
-        threes = _threes(desk, prospects, single, sets, offers)
+        threes = _choose_threes(evaluator, prospects, single, sets, offers)
         several = [one for one in threes if _is_within(one, budget)]
-        tried = _gains(several, desk.prospects(several, steps), at_most)
+        tried = _measure_gains(several, evaluator.prospects(several, steps), at_most)
         alone = {one.offers[0].key: one for one in single}
         pairs = {frozenset(one.key for one in each.offers): each for each in sets}
         sets += [one for one in tried if _works_together(one, alone, pairs)]
@@ -150,7 +152,7 @@ def find_purchases(
     return replace(answer, sets=tuple(sets[:most_sets]), are_pairs_proven=bounded.is_proven)
 
 
-def _by_gain(offers: Sequence[Offer], single: Sequence[Gain]) -> list[Offer]:
+def _sort_by_gain(offers: Sequence[Offer], single: Sequence[Gain]) -> list[Offer]:
     """Return the offers that gain most by themselves first."""
     ranks = {one.offers[0].key: place for place, one in enumerate(single)}
     return sorted(offers, key=lambda one: (ranks.get(one.key, len(ranks)), one.key))
@@ -172,7 +174,7 @@ class _Steps:
             self._progress(self._count, self._whole)
 
 
-class _Desk:
+class _Evaluator:
     """A book and a box, to be tried with purchases; a few dressings lie on it at a time."""
 
     def __init__(
@@ -233,15 +235,15 @@ class _Desk:
         return found
 
 
-def _gains(
+def _measure_gains(
     purchases: Iterable[tuple[Offer, ...]], prospects: Sequence[Prospect], at_most: int | None
 ) -> list[Gain]:
     gains = [gain_of(offers, prospects, at_most) for offers in purchases]
     return [one for one in gains if one is not None]
 
 
-def _threes(
-    desk: _Desk,
+def _choose_threes(
+    evaluator: _Evaluator,
     prospects: Sequence[Prospect],
     single: Sequence[Gain],
     pairs: Sequence[Gain],
@@ -254,16 +256,16 @@ def _threes(
         for one in single[:AMONG_BEST]
         if one.offers[0] not in pair.offers
     ]
-    for dressing, prospect in zip(desk.dressings, prospects, strict=True):
-        own = _wanting(dressing, prospect, desk, offers)
+    for dressing, prospect in zip(evaluator.dressings, prospects, strict=True):
+        own = _find_wanted(dressing, prospect, evaluator, offers)
         if len(own) == 3:
             chosen.append(own)
     ordered = [tuple(sorted(several, key=lambda one: one.key)) for several in chosen]
     return list({tuple(one.key for one in several): several for several in ordered}.values())
 
 
-def _wanting(
-    dressing: Dressing, prospect: Prospect, desk: _Desk, offers: Sequence[Offer]
+def _find_wanted(
+    dressing: Dressing, prospect: Prospect, evaluator: _Evaluator, offers: Sequence[Offer]
 ) -> tuple[Offer, ...]:
     """Return the purchases that a dressing's changed or empty parts ask for."""
     known = {one.key: one for one in offers}
@@ -271,7 +273,7 @@ def _wanting(
         known[offer.key]
         for name in prospect.changed
         if (part := dressing.part(name)) is not None
-        for offer in offers_for(dressing, part, desk.rulebook, desk.wishes)
+        for offer in offers_for(dressing, part, evaluator.rulebook, evaluator.wishes)
         if offer.key in known and (offer.size is None or offer.size == dressing.size)
     ]
     return tuple(sorted({one.key: one for one in wanted}.values(), key=lambda one: one.key))

@@ -102,7 +102,7 @@ def make_shopping_list(plan: BatchPlan, prices: Prices) -> tuple[ToBuy, ...]:
             )
             entry.amount += taken.amount * short.count
             entry.names[short.wanted.dressing.name] = None
-            left[key] = _left(use, taken.counted, plan)
+            left[key] = _amount_left(use, taken.counted, plan)
     return tuple(
         ToBuy(
             entry.use.part,
@@ -125,7 +125,7 @@ def _price(use: Use, size: int | None, prices: Prices) -> Price | None:
     return Price(first.price, bought)
 
 
-def _left(use: Use, counted: Counted, plan: BatchPlan) -> float:
+def _amount_left(use: Use, counted: Counted, plan: BatchPlan) -> float:
     """Return what the plan leaves of the items that a use takes from."""
     for store in plan.stores:
         if store.items == use.items:
@@ -133,11 +133,11 @@ def _left(use: Use, counted: Counted, plan: BatchPlan) -> float:
             if amount is None:
                 return 0.0
             one_unit = 1.0 * amount.units
-            return _plain(store.left * one_unit, counted)
-    return sum(_plain(item.amount, counted) for item in use.items if item.amount is not None)
+            return _magnitude(store.left * one_unit, counted)
+    return sum(_magnitude(item.amount, counted) for item in use.items if item.amount is not None)
 
 
-def _plain(quantity: Quantity[float], counted: Counted) -> float:
+def _magnitude(quantity: Quantity[float], counted: Counted) -> float:
     if not quantity.is_compatible_with(counted.value):
         return 0.0
     return float(quantity.to(counted.value).magnitude)

@@ -123,13 +123,13 @@ def survey(
         for box in range(len(boxes))
         for first in range(0, len(dressings), BUNDLE)
     ]
-    parcels = _Parcels(dressings, boxes, rulebook, wishes)
+    work = _Work(dressings, boxes, rulebook, wishes)
     done: dict[_Bundle, tuple[Outlook, ...]] = {}
     redone: list[_Bundle] = []
     is_complete = True
     pairs = len(dressings) * len(boxes)
     try:
-        for bundle, outlooks in _worked(bundles, parcels, executor, redone):
+        for bundle, outlooks in _judge_bundles(bundles, work, executor, redone):
             done[bundle] = outlooks
             if progress is not None:
                 progress(sum(map(len, done.values())), pairs)
@@ -139,21 +139,21 @@ def survey(
     return Survey(found, is_complete, len(redone))
 
 
-def _worked(
+def _judge_bundles(
     bundles: Sequence[_Bundle],
-    parcels: _Parcels,
+    work: _Work,
     executor: Executor | None,
     redone: list[_Bundle],
 ) -> Iterator[tuple[_Bundle, tuple[Outlook, ...]]]:
     """Yield each bundle's outlooks as they come; those that get lost are done here at the end."""
     if executor is None:
         for bundle in bundles:
-            yield bundle, parcels.work(bundle)
+            yield bundle, work.run(bundle)
         return
     waiting: dict[Future[tuple[Outlook, ...]], _Bundle] = {}
     try:
         for bundle in bundles:
-            waiting[executor.submit(judge_bundle, *parcels.task(bundle))] = bundle
+            waiting[executor.submit(judge_bundle, *work.task(bundle))] = bundle
     except Exception:
         # The pool broke while it was being filled: what did not get in is done below.
         redone += bundles[len(waiting) :]
@@ -166,13 +166,13 @@ def _worked(
                 # the work itself, it shows here.
                 redone.append(waiting[future])
         for bundle in list(redone):
-            yield bundle, parcels.work(bundle)
+            yield bundle, work.run(bundle)
     finally:
         for future in waiting:
             future.cancel()
 
 
-class _Parcels:
+class _Work:
     """What the bundles are made of, packed once for each box."""
 
     def __init__(
@@ -185,7 +185,7 @@ class _Parcels:
         self._dressings, self._boxes = dressings, boxes
         self._rulebook, self._wishes = rulebook, wishes
         self._packed: tuple[int, bytes] | None = None
-        self._desk: tuple[int, _Desk] | None = None
+        self._unpack_judge: tuple[int, _Judge] | None = None
 
     def task(self, bundle: _Bundle) -> tuple[bytes, int, int]:
         """Return the arguments of `judge_bundle`."""
@@ -195,18 +195,18 @@ class _Parcels:
             self._packed = bundle.box, pack(content)
         return self._packed[1], bundle.first, bundle.beyond
 
-    def work(self, bundle: _Bundle) -> tuple[Outlook, ...]:
+    def run(self, bundle: _Bundle) -> tuple[Outlook, ...]:
         """Return a bundle's outlooks, worked out here."""
-        if self._desk is None or self._desk[0] != bundle.box:
+        if self._unpack_judge is None or self._unpack_judge[0] != bundle.box:
             name, box = self._boxes[bundle.box]
-            self._desk = (
+            self._unpack_judge = (
                 bundle.box,
-                _Desk(self._dressings, name, box, self._rulebook, self._wishes),
+                _Judge(self._dressings, name, box, self._rulebook, self._wishes),
             )
-        return self._desk[1].judge(bundle.first, bundle.beyond)
+        return self._unpack_judge[1].judge(bundle.first, bundle.beyond)
 
 
-class _Desk:
+class _Judge:
     """A box laid out, ready for any dressing of the book."""
 
     def __init__(
@@ -236,9 +236,9 @@ class _Desk:
 
 def judge_bundle(parcel: bytes, first: int, beyond: int) -> tuple[Outlook, ...]:
     """Return the outlooks of some dressings of a parcel; what a worker is asked to do."""
-    return _desk(parcel).judge(first, beyond)
+    return _unpack_judge(parcel).judge(first, beyond)
 
 
 @lru_cache(maxsize=2)
-def _desk(parcel: bytes) -> _Desk:
-    return _Desk(*unpack(parcel))
+def _unpack_judge(parcel: bytes) -> _Judge:
+    return _Judge(*unpack(parcel))

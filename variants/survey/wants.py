@@ -81,7 +81,7 @@ class Want:
 
 
 @dataclass
-class _Gathered:
+class _Collected:
     parts: dict[str, None] = field(default_factory=dict)
     sizes: set[int] = field(default_factory=set)
     measures: dict[tuple[str, str], Spread] = field(default_factory=dict)
@@ -110,14 +110,14 @@ def find_wants(
     flies : int
         So many of each dressing that it opens or brings nearer are to be tied.
     """
-    gathered = {offer.key: _Gathered() for offer in gain.offers}
+    gathered = {offer.key: _Collected() for offer in gain.offers}
     for place, closest in gain.nearer:
         request = wishes.request(dressings[place], Box(()))
         design = build_problem(request, rulebook)
         uses = _uses(design, closest, layout)
         for offer in gain.offers:
-            _gather(gathered[offer.key], offer, design, closest, uses)
-    return [_want(offer, gathered[offer.key], flies) for offer in gain.offers]
+            _collect(gathered[offer.key], offer, design, closest, uses)
+    return [_make_want(offer, gathered[offer.key], flies) for offer in gain.offers]
 
 
 def _uses(design: DesignProblem, closest: Closest, layout: Layout) -> tuple[Use, ...]:
@@ -130,8 +130,8 @@ def _uses(design: DesignProblem, closest: Closest, layout: Layout) -> tuple[Use,
     return uses_of(geometry, variant.chosen, layout)
 
 
-def _gather(
-    found: _Gathered,
+def _collect(
+    found: _Collected,
     offer: Offer,
     design: DesignProblem,
     closest: Closest,
@@ -174,7 +174,7 @@ def _is_bought(
     return offer.size is None or sizes == (offer.size,)
 
 
-def _want(offer: Offer, found: _Gathered, flies: int) -> Want:
+def _make_want(offer: Offer, found: _Collected, flies: int) -> Want:
     pieces = [use.pieces for use in found.uses if use.pieces is not None]
     lengths = [
         use.length_mm for use in found.uses if use.pieces is None and use.length_mm is not None

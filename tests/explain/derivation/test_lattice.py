@@ -36,7 +36,7 @@ def ways(one: Lattice) -> list[list[int]]:
                 state |= 1 << bit
                 if place == one.changes - 1 or cuts >> place & 1:
                     states.append(state)
-            if not any(one.broken(between) for between in states[1:-1]):
+            if not any(one.broken_rules(between) for between in states[1:-1]):
                 found.add(tuple(states))
     return [list(states) for states in found]
 
@@ -50,17 +50,17 @@ def price(one: Lattice, states: list[int]) -> tuple[int, int, int]:
 @pytest.mark.parametrize("seed", seeds(range(200)))
 def test_the_way_has_the_fewest_changes_at_once_then_the_fewest_new_states(seed: int) -> None:
     one = lattice(seed)
-    way = one.way()
+    way = one.shortest_path()
     assert way in ways(one)
     assert price(one, way) == min(price(one, other) for other in ways(one))
 
 
 def test_a_way_without_hindrance_changes_the_parts_in_the_order_of_the_dressing() -> None:
-    assert Lattice(3, ()).way() == [0b000, 0b001, 0b011, 0b111]
+    assert Lattice(3, ()).shortest_path() == [0b000, 0b001, 0b011, 0b111]
 
 
 def test_one_linked_step_among_many_is_found() -> None:
     tied = cast(Rule, "tied")
-    way = Lattice(13, (NoGood(tied, 0b11, 0b01), NoGood(tied, 0b11, 0b10))).way()
+    way = Lattice(13, (NoGood(tied, 0b11, 0b01), NoGood(tied, 0b11, 0b10))).shortest_path()
     assert [(after & ~before).bit_count() for before, after in pairwise(way)].count(2) == 1
     assert len(way) == 13

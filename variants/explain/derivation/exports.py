@@ -26,13 +26,13 @@ def to_graphml(graph: nx.DiGraph[str]) -> str:
     """Return the graph as GraphML; lists and tables become text, which is all GraphML holds."""
     flat: nx.DiGraph[str] = nx.DiGraph()
     for node, values in graph.nodes(data=True):
-        flat.add_node(node, **_flat(values))
+        flat.add_node(node, **_flatten(values))
     for before, after, values in graph.edges(data=True):
-        flat.add_edge(before, after, **_flat(values))
+        flat.add_edge(before, after, **_flatten(values))
     return "\n".join(nx.generate_graphml(flat)) + "\n"
 
 
-def _flat(values: Mapping[str, object]) -> dict[str, object]:
+def _flatten(values: Mapping[str, object]) -> dict[str, object]:
     return {
         name: value
         if isinstance(value, int | bool)
@@ -46,12 +46,12 @@ def _as_text(value: object) -> str:
     return value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
 
 
-def _one_line(text: str) -> str:
+def _join_lines(text: str) -> str:
     return " ".join(text.splitlines())
 
 
-def _quoted(text: str) -> str:
-    return '"' + _one_line(text).replace("\\", "\\\\").replace('"', '\\"') + '"'
+def _quote(text: str) -> str:
+    return '"' + _join_lines(text).replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def to_dot(graph: nx.DiGraph[str]) -> str:
@@ -60,10 +60,10 @@ def to_dot(graph: nx.DiGraph[str]) -> str:
     for node, values in graph.nodes(data=True):
         label = f"{values['label']} ({values['departure'] / 1000:.2f})"
         style = "" if values["in_box"] else ", style=dashed"
-        lines.append(f"  {_quoted(node)} [label={_quoted(label)}{style}];")
+        lines.append(f"  {_quote(node)} [label={_quote(label)}{style}];")
     for before, after, values in graph.edges(data=True):
-        label = _quoted(values["label"])
-        lines.append(f"  {_quoted(before)} -> {_quoted(after)} [label={label}];")
+        label = _quote(values["label"])
+        lines.append(f"  {_quote(before)} -> {_quote(after)} [label={label}];")
     return "\n".join([*lines, "}"]) + "\n"
 
 
@@ -71,7 +71,7 @@ def to_mermaid(graph: nx.DiGraph[str]) -> str:
     """Return the graph as a Mermaid flowchart; dressings that the box can't tie are rounded."""
 
     def text(words: str) -> str:
-        return '"' + _one_line(words).translate(_MERMAID_CODES) + '"'
+        return '"' + _join_lines(words).translate(_MERMAID_CODES) + '"'
 
     lines = ["flowchart LR"]
     for node, values in graph.nodes(data=True):

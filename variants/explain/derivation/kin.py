@@ -78,12 +78,12 @@ def _compare(one: Dressing, other: Dressing, style: Style, rulebook: Rulebook) -
         if part in _ASIDE or make_of({part: here}) == make_of({part: there}):
             continue
         differing.append(part)
-        apart = _apart(here, there, part, style.id, rulebook)
+        apart = _measure_distance(here, there, part, style.id, rulebook)
         distance += round(style_part.weight * apart)
     return Kin(other, tuple(differing), distance)
 
 
-def _apart(
+def _measure_distance(
     here: Sequence[Ingredient],
     there: Sequence[Ingredient],
     part: str,

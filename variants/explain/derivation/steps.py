@@ -77,7 +77,7 @@ class Pathfinder:
         )
         return [
             self._step(variant, differing, lattice, before, after)
-            for before, after in pairwise(lattice.way())
+            for before, after in pairwise(lattice.shortest_path())
         ]
 
     def _state(
@@ -135,7 +135,7 @@ class Pathfinder:
         tied_by: dict[str, Rule] = {}
         if len(bits) > 1:
             for bit in bits:
-                tied_by.update({rule.id: rule for rule in lattice.broken(before | 1 << bit)})
+                tied_by.update({rule.id: rule for rule in lattice.broken_rules(before | 1 << bit)})
         return DerivationStep(
             tuple(differing[bit] for bit in bits),
             self._state(variant, differing, before),

@@ -69,7 +69,7 @@ class Agree(Rule):
         beyond = difference - self.within
         if beyond <= 0:
             return Finding(True, numbers=numbers)
-        return self.broken(numbers, min(1.0, beyond / self.scale))
+        return self.violation(numbers, min(1.0, beyond / self.scale))
 
     def _difference(self, first: Attributes, second: Attributes) -> float | None:
         one, other = first.get(self.attribute), second.get(self.attribute)

@@ -172,7 +172,7 @@ class Rule(ABC):
         }
         return replace(self, id=f"{self.id}:{part}", **changed)
 
-    def broken(self, numbers: tuple[Number, ...], share: float = 1.0) -> Finding:
+    def violation(self, numbers: tuple[Number, ...], share: float = 1.0) -> Finding:
         """Return the finding that the rule is broken: ruled out, or a share of its weight."""
         if self.weight is None:
             return Finding(applies=True, kept=False, numbers=numbers)

@@ -83,18 +83,18 @@ class Count(Rule):
         A dressing that states none means the middle of the usual water's range, as near to it as
         the material it writes allows.
         """
-        wanted = asked if asked is not None else self._implied(written)
+        wanted = asked if asked is not None else self._implied_count(written)
         low, high = self.range_for(part, self.water)
         return min(max(wanted, low), high), wanted
 
-    def asked(self, count: int) -> Count:
+    def with_count(self, count: int) -> Count:
         """Return the rule with a dressing's own count in place of the trade's, on any water.
 
         How many of these a feather gives stays as it is.
         """
         return replace(self, bounds={USUAL_WATER: (count, count)}, stiffness_scales=False)
 
-    def _implied(self, written: Attributes) -> int:
+    def _implied_count(self, written: Attributes) -> int:
         usual = self.bounds[USUAL_WATER]
         low, high = self.range_for(written, USUAL_WATER)
         return min(max((usual[0] + usual[1] + 1) // 2, low), high)
@@ -122,6 +122,6 @@ class Count(Rule):
         name = f"{self.part} {self.count.replace('_', ' ')}"
         numbers = (Number(name, value, low, high, "", wanted),)
         if not low <= value <= high:
-            return self.broken(numbers)
+            return self.violation(numbers)
         tenths = abs(value - wanted) / wanted * 10 if wanted else 0.0
         return Finding(True, True, round(self.change_cost * tenths * THOUSANDTHS), numbers)

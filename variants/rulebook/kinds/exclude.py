@@ -41,5 +41,5 @@ class Exclude(Rule):
             return SILENT
         numbers = tuple(condition.number(fly) for condition in self.meet)
         if all(condition.holds(fly) for condition in self.meet):
-            return self.broken(numbers)
+            return self.violation(numbers)
         return Finding(True, numbers=numbers)

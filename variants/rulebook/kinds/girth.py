@@ -82,4 +82,4 @@ class Girth(Rule):
         numbers = (Number(f"{' and '.join(self.over)} across", across, None, bound, "mm"),)
         if across <= bound * 1.000001:
             return Finding(True, numbers=numbers)
-        return self.broken(numbers, min(1.0, (across - bound) / bound))
+        return self.violation(numbers, min(1.0, (across - bound) / bound))

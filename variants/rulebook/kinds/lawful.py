@@ -75,7 +75,7 @@ class Lawful(Rule):
             number
             for part in self.on or tuple(fly)
             if is_there(fly, part)
-            for number in self._spoken_of(part, fly[part])
+            for number in self._list_restrictions(part, fly[part])
         ]
         if not told or self.status in _ASKS_NOTHING:
             return SILENT
@@ -83,10 +83,10 @@ class Lawful(Rule):
         if self.weight is not None and all(one.value in self.spared for one in told):
             return Finding(True, numbers=numbers)
         if self.status == FORBIDDEN_BY_LAW or self.weight is not None:
-            return self.broken(numbers)
+            return self.violation(numbers)
         return Finding(True, numbers=numbers)
 
-    def _spoken_of(self, part: str, attributes: Attributes) -> list[Number]:
+    def _list_restrictions(self, part: str, attributes: Attributes) -> list[Number]:
         """Return what of a part the rule speaks about."""
         own = {part: attributes}
         conditions = [replace(one, part=part) for one in self.when if one.part in (part, "")]

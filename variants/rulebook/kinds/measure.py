@@ -108,7 +108,7 @@ class Measure(Rule):
             return low, high
         return max(low, least * limit_mm), min(high, most * limit_mm)
 
-    def asked(self, of: str, nominal: float) -> Measure:
+    def with_nominal(self, of: str, nominal: float) -> Measure:
         """Return the rule with a dressing's own measure in place of the trade's.
 
         The tolerance keeps its proportion; a hard rule's own bounds hold beside it.
@@ -120,7 +120,7 @@ class Measure(Rule):
 
     def is_silent(self, part: str, attributes: Attributes) -> bool:
         """Tell so when the measure or the hook's is not known, or a condition on the part fails."""
-        if part == self.part and (not attributes or self._offered(attributes) is None):
+        if part == self.part and (not attributes or self._range_offered(attributes) is None):
             return True
         if part == "hook" and (not attributes or self.unit_mm(attributes) is None):
             return True
@@ -133,7 +133,7 @@ class Measure(Rule):
         if not all(condition.holds(fly) for condition in self.when):
             return SILENT
         unit_mm, bounds = self.unit_mm(fly["hook"]), self.bounds_mm(fly["hook"])
-        offered = self._offered(fly[self.part])
+        offered = self._range_offered(fly[self.part])
         if unit_mm is None or bounds is None or offered is None:
             return SILENT
         target, (low, high) = self.nominal * unit_mm, bounds
@@ -147,7 +147,7 @@ class Measure(Rule):
         numbers = (number,)
         # A thousandth of slack: low and high are products of rounded table values.
         if not low * 0.999 <= chosen <= high * 1.001:
-            return self.broken(numbers)
+            return self.violation(numbers)
         tenths = 10.0 * (chosen - target) / target if target else 0.0
         cost = tenths * self.long_cost if tenths > 0 else -tenths * self.short_cost
         return Finding(True, True, round(cost * THOUSANDTHS), numbers)
@@ -156,7 +156,7 @@ class Measure(Rule):
     def _word(self) -> str:
         return self.attribute.removesuffix("_mm").replace("_", " ")
 
-    def _offered(self, part: Attributes) -> tuple[float, float] | None:
+    def _range_offered(self, part: Attributes) -> tuple[float, float] | None:
         if self.attribute != LENGTH:
             value = part.get(self.attribute)
             return (float(value), float(value)) if isinstance(value, int | float) else None

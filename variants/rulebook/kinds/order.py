@@ -50,10 +50,11 @@ class Order(Rule):
         if not is_there(fly, self.part) or not all(test.holds(fly) for test in self.when):
             return SILENT
         if self.needs and not any(is_there(fly, other) for other in self.needs):
-            return self.broken((Number(f"{' or '.join(self.needs)} with the {self.part}", "none"),))
+            wanting = Number(f"{' or '.join(self.needs)} with the {self.part}", "none")
+            return self.violation((wanting,))
         own = fly[self.part].get("tied")
         for other in self.before:
             theirs = (fly.get(other) or {}).get("tied")
             if isinstance(own, int) and isinstance(theirs, int) and theirs < own:
-                return self.broken((Number(f"{self.part} is tied after the {other}", own),))
+                return self.violation((Number(f"{self.part} is tied after the {other}", own),))
         return Finding(True)

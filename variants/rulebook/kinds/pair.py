@@ -48,5 +48,5 @@ class Pair(Rule):
         side = fly[self.part].get("side") or "pair"
         numbers = (Number(f"{self.part} side", str(side)),)
         if side in SINGLE_SIDES:
-            return self.broken(numbers)
+            return self.violation(numbers)
         return Finding(True, numbers=numbers)

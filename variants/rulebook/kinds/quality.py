@@ -55,4 +55,4 @@ class Quality(Rule):
             return Finding(True, numbers=numbers)
         is_bounded = self.must.at_least is not None or self.must.at_most is not None
         share = self.must.shortfall(fly) / _GRADES if is_bounded else 1.0
-        return self.broken(numbers, min(1.0, share))
+        return self.violation(numbers, min(1.0, share))
