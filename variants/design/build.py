@@ -267,7 +267,7 @@ def _split_waived(
         if isinstance(rule, Measure) and (rule.attribute == LENGTH or limits_own(rule, base)):
             in_force.append(rule)
             continue
-        if isinstance(rule, Count | Lawful):
+        if not rule.may_be_waived:
             in_force.append(rule)
             continue
         findings = [rule.judge(fly) for fly in written]

@@ -273,7 +273,9 @@ class DomainBuilder:
         if uses > 1:
             return None
         kind, conventions = found[0].material.kind, self.rulebook.conventions
-        return share_taken(part.id, kind, dressed, len(found), conventions)
+        return share_taken(
+            self.rulebook.trade.part_kind(part.id), kind, dressed, len(found), conventions
+        )
 
     def dressed_stuff(self, part: Part, stuff: Stuff) -> Attributes:
         """Return what rules read of a stuff as this part, whichever item it is."""

@@ -15,7 +15,7 @@ from constraint import Constraint
 
 from variants.design.stock import PLENTY
 from variants.model import Candidate, Item
-from variants.rulebook import Finding, Girth, Rule
+from variants.rulebook import Finding, Rule
 
 #: A number of pieces; a share of a feather is exact.
 Pieces = int | Fraction
@@ -134,11 +134,10 @@ class RuleConstraint(FlyConstraint):
         return self.rule.is_silent(part, candidate.attributes)
 
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
-        return not isinstance(self.rule, Girth) or self._partial(chosen).kept
+        return not self.rule.only_grows or self._partial(chosen).kept
 
     def least_cost(self, chosen: Mapping[str, Candidate]) -> int:  # noqa: D102
-        # A diameter only grows as parts are added, so what it costs now it will cost at least.
-        return self._partial(chosen).cost if isinstance(self.rule, Girth) else 0
+        return self._partial(chosen).cost if self.rule.only_grows else 0
 
     def _partial(self, chosen: Mapping[str, Candidate]) -> Finding:
         return self.rule.judge({part: candidate.attributes for part, candidate in chosen.items()})

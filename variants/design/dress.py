@@ -21,8 +21,6 @@ from variants.rulebook import Conventions, Count, Rule
 
 #: Class of stuff that is used barb by barb.
 HERL = "herl"
-#: Parts that take their feathers whole, whatever the class.
-WHOLE_FEATHERS = ("hackle", "palmer", "collar", "wing", "cheek")
 #: Turns in all, and what they are made up of.
 SPLIT = ("turns", "turns_behind", "turns_front")
 
@@ -151,13 +149,13 @@ def pieces_taken(attributes: Attributes, counts: Sequence[Count], together: int)
 
 
 def share_taken(
-    part: str, kind: str, attributes: Attributes, together: int, conventions: Conventions
+    part: PartKind, kind: str, attributes: Attributes, together: int, conventions: Conventions
 ) -> Fraction | None:
     """Return the share of a feather that a part takes, where it is made of single barbs.
 
     Parameters
     ----------
-    part : str
+    part : PartKind
     kind : str
         Class of the stuff.
     attributes : mapping
@@ -174,7 +172,7 @@ def share_taken(
     """
     barbs = attributes.get("fibres")
     if not isinstance(barbs, int) or not barbs:
-        if kind != HERL or part in WHOLE_FEATHERS:
+        if kind != HERL or part.takes_whole_feathers:
             return None
         barbs = int(conventions.wound_barbs)
     return Fraction(barbs, int(conventions.feather_barbs) * together)

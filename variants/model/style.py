@@ -93,6 +93,11 @@ class PartKind:
         return self.form == "thorax" or (self.form == "wound" and self.over != "body")
 
     @property
+    def takes_whole_feathers(self) -> bool:
+        """Whether feathers go into it whole, whatever their class, and not barb by barb."""
+        return self.form in ("wound", "wing") or self.stands == "beside"
+
+    @property
     def hangs(self) -> bool:
         """Whether it hangs under the shank."""
         return self.stands in ("below", "astride")

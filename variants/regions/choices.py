@@ -14,7 +14,7 @@ from itertools import takewhile
 from variants.design import DesignProblem, Domain, Watch, pieces_taken, share_taken
 from variants.model import Attributes, Candidate, Value
 from variants.regions.target import BEHIND, FRONT, TURNS, RegionalTarget
-from variants.rulebook import Conventions, Count, Rule
+from variants.rulebook import Count, Rule, Rulebook
 
 
 def regional_choices(
@@ -38,12 +38,12 @@ def regional_choices(
     watch = watch or Watch()
     least = {part: _least_cost(domain) for part, domain in design.domains.items()}
     slack = within - sum(least.values())
-    counts, conventions = counts_by_part(design.rules), design.rulebook.conventions
+    counts = counts_by_part(design.rules)
     return {
         part: [
             varied
             for candidate in _take_near(domain, least[part] + slack, watch)
-            for varied in set_counts(candidate, counts.get(part, ()), target, conventions)
+            for varied in set_counts(candidate, counts.get(part, ()), target)
         ]
         for part, domain in design.domains.items()
     }
@@ -79,7 +79,7 @@ def counts_by_part(rules: Iterable[Rule]) -> dict[str, tuple[Count, ...]]:
 
 
 def set_counts(
-    candidate: Candidate, counts: Sequence[Count], target: RegionalTarget, conventions: Conventions
+    candidate: Candidate, counts: Sequence[Count], target: RegionalTarget
 ) -> Iterator[Candidate]:
     """Yield a candidate as it is, then with each count that the target asks instead."""
     yield candidate
@@ -96,7 +96,7 @@ def set_counts(
             continue
         told = _share_out(wanted, attributes, rules) if name == TURNS else {name: wanted}
         if told is not None:
-            yield _with_counts(candidate, told, tuple(rules.values()), conventions)
+            yield _with_counts(candidate, told, tuple(rules.values()), target.rulebook)
 
 
 def _share_out(
@@ -129,7 +129,7 @@ def _with_counts(
     candidate: Candidate,
     counts: Mapping[str, int],
     rules: Sequence[Count],
-    conventions: Conventions,
+    rulebook: Rulebook,
 ) -> Candidate:
     attributes: dict[str, Value] = {**candidate.attributes, **counts}
     told = tuple(f"{name} {value:03}" for name, value in counts.items())
@@ -137,5 +137,6 @@ def _with_counts(
     uses, share = pieces_taken(attributes, rules, count), None
     if uses == 1 and count:
         kind = candidate.ingredients[0].material.kind
-        share = share_taken(candidate.part, kind, attributes, count, conventions)
+        part = rulebook.trade.part_kind(candidate.part)
+        share = share_taken(part, kind, attributes, count, rulebook.conventions)
     return candidate.varied(attributes, (*candidate.key, *told), uses=uses, share=share)

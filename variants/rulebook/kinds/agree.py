@@ -43,6 +43,19 @@ class Agree(Rule):
     scale: float = 1.0
     when: tuple[Condition, ...] = ()
 
+    def words(self) -> list[str]:
+        """Return how near the two parts have to be."""
+        both = f"{self.first} and {self.second}"
+        if self.attribute == SHADE:
+            words = f"{both} are within {self.within:g} of a shade (CIEDE2000)"
+        elif self.within:
+            words = f"{both} differ in {self.attribute} by {self.within:g} at most"
+        else:
+            words = f"{both} are alike in {self.attribute}"
+        if self.is_hard:
+            return [words]
+        return [f"{words}; {self.scale:g} beyond that costs the whole weight"]
+
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The attribute on both parts, and those in ``when``."""

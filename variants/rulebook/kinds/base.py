@@ -85,6 +85,11 @@ class Rule(ABC):
     """
 
     kind: ClassVar[str]
+    #: Whether a dressing that breaks it sets it aside; measures and counts give way by themselves.
+    may_be_waived: ClassVar[bool] = True
+    #: Whether what it tests only grows as parts are added, as a diameter does: what a fly that
+    #: lacks parts breaks or costs, it breaks and costs at least with all of them.
+    only_grows: ClassVar[bool] = False
 
     id: str
     says: str
@@ -123,6 +128,17 @@ class Rule(ABC):
     def needed(self) -> frozenset[str]:
         """Ids of parts without which the rule has nothing to say."""
         return frozenset(part for part in self.parts if self.is_silent(part, {}))
+
+    @property
+    def weight_words(self) -> str:
+        """What breaking it costs, in words."""
+        if self.is_hard:
+            return "hard: a fly that breaks it is no variant"
+        return f"soft: breaking it adds up to {self.weight:g} to the departure"
+
+    @abstractmethod
+    def words(self) -> list[str]:
+        """Return what the rule tests, a sentence each, from the fields that it judges by."""
 
     @property
     @abstractmethod

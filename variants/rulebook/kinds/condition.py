@@ -37,6 +37,22 @@ class Condition:
         attributes: Attributes = fly.get(self.part) or {}
         return attributes.get(self.attribute)
 
+    @property
+    def words(self) -> str:
+        """The condition as a sentence without ornaments: ``hackle stiffness is at least 3``."""
+        tests = []
+        if self.among:
+            tests.append(f"is {join_sorted(self.among, ' or ')}")
+        if self.not_among:
+            tests.append(f"is not {join_sorted(self.not_among, ' or ')}")
+        if self.at_least is not None:
+            tests.append(f"is at least {self.at_least:g}")
+        if self.at_most is not None:
+            tests.append(f"is at most {self.at_most:g}")
+        if self.flag is not None:
+            tests.append(f"is {'yes' if self.flag else 'no'}")
+        return f"{self.part} {self.attribute.replace('_', ' ')} {' and '.join(tests) or 'is known'}"
+
     def is_known(self, fly: Fly) -> bool:
         """Whether the fly has the part and states the attribute."""
         return is_there(fly, self.part) and self.value(fly) is not None
@@ -77,6 +93,11 @@ class Condition:
             value = "not known"
         words, unit = attribute_words(self.attribute)
         return Number(f"{self.part} {words}", value, self.at_least, self.at_most, unit)
+
+
+def join_sorted(words: Iterable[str], joint: str) -> str:
+    """Return words in the order of the alphabet with a joint between them."""
+    return joint.join(sorted(words))
 
 
 def some_fails(conditions: Iterable[Condition], part: str, attributes: Attributes) -> bool:

@@ -39,6 +39,7 @@ class Count(Rule):
     """
 
     kind: ClassVar[str] = "count"
+    may_be_waived: ClassVar[bool] = False
 
     part: str
     count: str
@@ -48,6 +49,19 @@ class Count(Rule):
     change_cost: float = 0.0
     when: tuple[Condition, ...] = ()
     water: str = USUAL_WATER
+
+    def words(self) -> list[str]:
+        """Return the counts by water, and what moves them."""
+        counts = [f"{water} {low} to {high}" for water, (low, high) in self.bounds.items()]
+        words = [f"{self.part} {self.count.replace('_', ' ')} by water: {', '.join(counts)}"]
+        if self.stiffness_scales:
+            words.append("softer stuff takes more: the counts hold for stiffness 4")
+        if self.each_piece:
+            words.append(f"one feather gives {self.each_piece:g}")
+        if self.change_cost:
+            cost = self.change_cost
+            words.append(f"each tenth away from the dressing's own count costs {cost:g}")
+        return words
 
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:

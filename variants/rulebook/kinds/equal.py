@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Rule
+from variants.rulebook.kinds.condition import join_sorted
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +43,17 @@ class Equal(Rule):
     cost: float
     difference: str
     both_ways: bool = True
+
+    @property
+    def weight_words(self) -> str:
+        """What the exchange costs, in words."""
+        return f"taking one for the other costs {self.cost:g}, times the part's weight"
+
+    def words(self) -> list[str]:
+        """Return what stands for what."""
+        mixed, single = join_sorted(self.mixed, " with "), join_sorted(self.single, " or ")
+        back = ", and the other way round" if self.both_ways else ""
+        return [f"{self.part}: {single} for {mixed}{back}; {self.difference}"]
 
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:

@@ -26,6 +26,10 @@ class Exclude(Rule):
 
     meet: tuple[Condition, ...]
 
+    def words(self) -> list[str]:
+        """Return what must not meet."""
+        return [f"never together: {'; '.join(one.words for one in self.meet)}"]
+
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """What the conditions look at."""

@@ -34,11 +34,17 @@ class Girth(Rule):
     """
 
     kind: ClassVar[str] = "girth"
+    only_grows: ClassVar[bool] = True
 
     over: tuple[str, ...]
     at_most: float
     when: tuple[Condition, ...] = ()
     builds: Mapping[str, Build] = field(default_factory=dict, compare=False, repr=False)
+
+    def words(self) -> list[str]:
+        """Return the greatest diameter."""
+        over = ", ".join(self.over)
+        return [f"{over} on the hook's wire are at most {self.at_most:g} gapes across"]
 
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:

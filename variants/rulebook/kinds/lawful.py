@@ -14,7 +14,7 @@ from typing import ClassVar
 from variants.model import STATUSES, Attributes, Fly
 from variants.rulebook.colours import TOGETHER
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition
+from variants.rulebook.kinds.condition import Condition, join_sorted
 
 FORBIDDEN_BY_LAW = STATUSES[0]
 #: What law that says this asks of a fly: nothing.
@@ -45,6 +45,7 @@ class Lawful(Rule):
     """
 
     kind: ClassVar[str] = "lawful"
+    may_be_waived: ClassVar[bool] = False
 
     status: str
     materials: frozenset[str] = frozenset()
@@ -55,6 +56,17 @@ class Lawful(Rule):
     section: str = ""
     known: str = ""
     place: str = ""
+
+    def words(self) -> list[str]:
+        """Return what is said of what, and where it is written."""
+        words = [self.status]
+        if self.materials:
+            words.append(f"of {join_sorted(self.materials, ', ')}")
+        if self.materials and self.on:
+            words.append(f"as {join_sorted(self.on, ' or ')}")
+        if self.statute:
+            words.append(f"by {', '.join(filter(None, (self.statute, self.section)))}")
+        return [" ".join(words)]
 
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:

@@ -69,6 +69,19 @@ class Measure(Rule):
     when: tuple[Condition, ...] = ()
     limit: tuple[str, float, float] | None = None
 
+    def words(self) -> list[str]:
+        """Return the proportion, what is allowed, and what it costs to be off it."""
+        name = self.attribute.removesuffix("_mm").replace("_", " ")
+        unit = f" {self.of}" if self.attribute != "denier" else " denier"
+        told = f"{self.part} {name}: right at {self.nominal:g}{unit}"
+        words = [f"{told}, allowed {self.low:g} to {self.high:g}{unit}"]
+        for cost, way in ((self.short_cost, "short of"), (self.long_cost, "beyond")):
+            if cost:
+                words.append(f"each tenth {way} what is right costs {cost:g}")
+        if self.trimmed:
+            words.append("the butts are cut, so that any longer fibre serves")
+        return words
+
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The measure, and the hook's dimension."""

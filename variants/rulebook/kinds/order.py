@@ -34,6 +34,11 @@ class Order(Rule):
     needs: tuple[str, ...] = ()
     before: tuple[str, ...] = ()
 
+    def words(self) -> list[str]:
+        """Return what the part needs, and what it comes before."""
+        needs = [f"a {self.part} needs a {other}" for other in self.needs]
+        return needs + [f"the {self.part} is tied before the {one}" for one in self.before]
+
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """Presence and tying position."""

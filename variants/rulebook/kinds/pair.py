@@ -30,6 +30,10 @@ class Pair(Rule):
     part: str
     when: tuple[Condition, ...] = ()
 
+    def words(self) -> list[str]:
+        """Return what has to match."""
+        return [f"the {self.part} is a left and a right that match"]
+
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The side, and what ``when`` looks at."""

@@ -35,6 +35,10 @@ class Quality(Rule):
     must: Condition
     when: tuple[Condition, ...] = ()
 
+    def words(self) -> list[str]:
+        """Return the property that the material must have."""
+        return [self.must.words]
+
     @cached_property
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The property, and those in ``when``."""
