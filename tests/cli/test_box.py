@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 import shutil
+from itertools import product
 from pathlib import Path
 
 import pytest
 
+from tests.breadth import most_are_slow
 from tests.cli.test_flykin import BOX, flykin
 from tests.real import EXAMPLES, rulebook
 from variants.reading import read_box
@@ -201,8 +203,10 @@ def test_a_list_may_set_the_box_right(box: str, tmp_path: Path) -> None:
     assert item.place == "cape drawer 1"
 
 
-@pytest.mark.parametrize("name", ["out.csv", "out.xlsx"])
-@pytest.mark.parametrize("separator", ["comma", "semicolon", "tab"])
+@pytest.mark.parametrize(
+    ("separator", "name"),
+    most_are_slow(product(["semicolon", "comma", "tab"], ["out.csv", "out.xlsx"]), 2),
+)
 def test_what_goes_out_comes_back(box: str, tmp_path: Path, name: str, separator: str) -> None:
     assert flykin("box", "add", "=1+1", "--material", "hen cape", "--set", "mine=@x",
                   "--box", box).returncode == 0  # fmt: skip

@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.breadth import examples
 from tests.fuzz.bombs import bombs
 from tests.fuzz.readers import readers
 from tests.fuzz.trial import Outcome, scratch, try_input
 
 READERS = readers()
 #: So many of each reader here; ``python -m tests fuzz readers`` tries as many as one has time for.
-TRIES = 40
+TRIES = examples(40)
 #: The shapes of huge inputs, made small: what matters here is that they are refused at all.
 _SMALL = 300_000
 

@@ -169,6 +169,7 @@ def test_no_page_is_wider_than_a_small_phone(browser: Any, address: str) -> None
     context.close()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_page_has_a_serious_fault_for_those_who_need_aids(
     browser: Any, address: str, scheme: str
