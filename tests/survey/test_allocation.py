@@ -8,7 +8,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 from variants.survey import allocation
-from variants.survey.allocation import Demand, TyingOption, allocate
+from variants.survey.allocation import Demand, TyingWay, allocate
 
 CASES = 500
 
@@ -24,7 +24,7 @@ def random_orders(seed: int) -> tuple[list[Demand], dict[str, float]]:
             count = draw.randint(0, 1 if pieces else min(2, len(stores)))
             taken = draw.sample(sorted(stores), count)
             takes = {s: 1.0 if pieces else draw.choice((0.5, 1.0, 1.5, 2.0)) for s in taken}
-            ways.append(TyingOption(draw.randint(0, 900), takes))
+            ways.append(TyingWay(draw.randint(0, 900), takes))
         orders.append(Demand(draw.randint(1, 6), tuple(ways)))
     return orders, stores
 

@@ -1,8 +1,9 @@
-"""Several things done together, where no single one helps.
+"""A minimal set of relaxations of a request, where no single one helps.
 
-All that could be done is done at once; if that is enough, one thing after another is taken back,
-the most troublesome first, as long as it still is. What is left is minimal: none of it could be
-spared.
+All relaxations are made at once; if that is enough, one after another is taken back, the most
+troublesome first, as long as it still is: the deletion filter (J. W. Chinneck and E. W. Dravnieks,
+"Locating minimal infeasible constraint sets in linear programs", ORSA Journal on Computing 3, 1991)
+the other way round. What is left is minimal: none of it could be spared.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ Found = TypeVar("Found")
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """One thing that could be done.
+    """One change of a request that asks less of the box or of the tyer's wishes.
 
     Attributes
     ----------
@@ -41,7 +42,7 @@ class Relaxation:
 def find_minimal_relaxation(
     relaxations: Sequence[Relaxation], attempt: Callable[[Sequence[Relaxation]], Found | None]
 ) -> tuple[tuple[Relaxation, ...], Found] | None:
-    """Return things to do of which none could be spared, and what they give.
+    """Return relaxations of which none could be spared, and what they give together.
 
     Parameters
     ----------

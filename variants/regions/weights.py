@@ -29,7 +29,7 @@ _NUMBERS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Demand:
+class RegionalDemand:
     """One general wish: its numbers by name, what it says, and its source."""
 
     numbers: Mapping[str, float]
@@ -74,11 +74,11 @@ class RegionalWeights:
     hints : tuple of Hint
     """
 
-    kin: Demand
-    size: Demand
-    count: Demand
-    palette: Demand
-    sinking: Demand
+    kin: RegionalDemand
+    size: RegionalDemand
+    count: RegionalDemand
+    palette: RegionalDemand
+    sinking: RegionalDemand
     colours: Mapping[str, ShownColour]
     classes: tuple[str, ...]
     depths_m: tuple[float, ...]
@@ -110,7 +110,7 @@ def _target(document: TomlDocument, trade: Trade, faults: Faults) -> dict[str, A
     found: dict[str, Any] = {}
     for name in _TABLES:
         fields = _table(document, (name,), top.raw(name), faults)
-        found[name] = Demand(
+        found[name] = RegionalDemand(
             {number: fields.number(number, 0, 1000) or 0.0 for number in _NUMBERS[name]},
             fields.text("says", None),
             fields.text("source", None),

@@ -72,9 +72,10 @@ def colour_difference(
 
     Notes
     -----
-    The least cost of turning one feather's shades into the other's, share by share (the
-    transportation problem). A least one stands at a vertex; every vertex comes of filling cells in
-    some order, and with three shades a side they are few.
+    The least cost of turning one feather's shades into the other's, share by share: the earth
+    mover's distance (Y. Rubner, C. Tomasi and L. J. Guibas, International Journal of Computer
+    Vision 40, 2000), a transportation problem. A least one stands at a vertex; every vertex comes
+    of filling cells in some order, and with three shades a side they are few.
     """
     if len(wanted.hexes) == 1 == len(found.hexes):
         # There is one plan: all of the one shade goes into the other. Most colours are so.

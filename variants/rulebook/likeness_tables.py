@@ -34,7 +34,7 @@ def read_likeness(folders: Sequence[Path], trade: Trade) -> LikenessTables:
         With every fault of every file.
     """
     faults = Faults()
-    reader = _Reader(trade, faults)
+    reader = _TablesReader(trade, faults)
     for folder in folders:
         for path in sorted(folder.glob("likeness/*.toml")):
             reader.read(TomlDocument.read(path))
@@ -51,7 +51,7 @@ def read_likeness(folders: Sequence[Path], trade: Trade) -> LikenessTables:
     )
 
 
-class _Reader:
+class _TablesReader:
     """The files of ``rules/likeness/`` being read, table by table."""
 
     def __init__(self, trade: Trade, faults: Faults) -> None:

@@ -1,15 +1,19 @@
-"""Stock shared out among orders: as many flies as can be, then the least departure, exactly.
+"""Stock shared out among demands: as many flies as can be, then the least departure, exactly.
 
-Orders come in, each with the ways in which one of its flies can be tied: what a way departs and
-what it takes of which store. Numbers of flies by order and way come out.
+Demands come in, each with the ways in which one of its flies can be tied: what a way departs and
+what it takes of which store. Numbers of flies by demand and way come out.
 
 Notes
 -----
-Only stores that the orders could empty matter; a way that takes of none of them makes all dearer
-ways of its order needless. Where each way that is left takes one whole piece of one store at most,
-the question is a flow of flies through stores, and networkx finds the flow of least cost. Otherwise
-orders are taken one after the other, and of all ways to share out so far those are kept that no
-other beats in flies, departure and every store left: exact, whatever is taken.
+Only stores that the demands could empty matter; a way that takes of none of them makes all dearer
+ways of its demand needless. Where each way that is left takes one whole piece of one store at most,
+the question is a minimum-cost flow of flies through stores (G. B. Dantzig's transportation problem,
+1951), and networkx finds it by network simplex. Otherwise demands are taken one after the other, and
+of all ways to share out so far those are kept that no other dominates in flies, departure and every
+store left (dynamic programming with dominance: G. L. Nemhauser and Z. Ullmann, "Discrete dynamic
+programming and capital allocation", Management Science 15, 1969): exact, whatever is taken. Where
+there are too many ways for that, flies are given out greedily by the greatest regret, the difference
+between the best way and the next one, and nothing is proven.
 """
 
 from __future__ import annotations
@@ -24,8 +28,8 @@ _UNITS = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class TyingOption:
-    """One way to tie a fly of an order.
+class TyingWay:
+    """One way to tie a fly of an demand.
 
     Attributes
     ----------
@@ -44,17 +48,17 @@ class Demand:
     """So many flies of one kind, with the ways to tie them."""
 
     wanted: int
-    ways: tuple[TyingOption, ...]
+    ways: tuple[TyingWay, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Allocation:
-    """How many flies of each order are tied in each way.
+    """How many flies of each demand are tied in each way.
 
     Attributes
     ----------
     flies : tuple of tuple of int
-        By order, by way.
+        By demand, by way.
     tied : int
     departure : int
         Thousandths, over all flies.
@@ -70,52 +74,52 @@ class Allocation:
     method: str
 
 
-def allocate(orders: Sequence[Demand], stores: Mapping[str, float]) -> Allocation:
-    """Share stores out among orders.
+def allocate(demands: Sequence[Demand], stores: Mapping[str, float]) -> Allocation:
+    """Share stores out among demands.
 
     Parameters
     ----------
-    orders : sequence of Order
+    demands : sequence of Demand
     stores : mapping of store to what is in it
         A store that is not named here never runs out.
     """
-    scarce = scarce_stores(orders, stores)
-    kept = [_keep_useful(order, scarce) for order in orders]
+    scarce = scarce_stores(demands, stores)
+    kept = [_keep_useful(demand, scarce) for demand in demands]
     left = {store: round(stores[store] * _UNITS) for store in scarce}
-    if _is_flow(orders, kept, scarce, stores):
-        chosen = _allocate_by_flow(orders, kept, scarce, stores)
+    if _is_flow(demands, kept, scarce, stores):
+        chosen = _allocate_by_flow(demands, kept, scarce, stores)
         method = "flow"
-    elif _count_shares(orders, kept, left) <= MOST_SHARES:
-        chosen = _allocate_by_search(orders, kept, left)
+    elif _count_shares(demands, kept, left) <= MOST_SHARES:
+        chosen = _allocate_by_search(demands, kept, left)
         method = "search"
     else:
-        chosen = _allocate_greedily(orders, kept, left)
+        chosen = _allocate_greedily(demands, kept, left)
         method = "steps"
     tied = sum(map(sum, chosen))
     departure = sum(
-        count * order.ways[place].departure
-        for order, counts in zip(orders, chosen, strict=True)
+        count * demand.ways[place].departure
+        for demand, counts in zip(demands, chosen, strict=True)
         for place, count in enumerate(counts)
     )
     return Allocation(tuple(chosen), tied, departure, method)
 
 
-def scarce_stores(orders: Sequence[Demand], stores: Mapping[str, float]) -> list[str]:
-    """Return the stores that the orders could empty, were each to take most of them."""
+def scarce_stores(demands: Sequence[Demand], stores: Mapping[str, float]) -> list[str]:
+    """Return the stores that the demands could empty, were each to take most of them."""
     most: dict[str, float] = {}
-    for order in orders:
-        for store in {store for way in order.ways for store in way.takes}:
-            each = max(way.takes.get(store, 0.0) for way in order.ways)
-            most[store] = most.get(store, 0.0) + each * order.wanted
+    for demand in demands:
+        for store in {store for way in demand.ways for store in way.takes}:
+            each = max(way.takes.get(store, 0.0) for way in demand.ways)
+            most[store] = most.get(store, 0.0) + each * demand.wanted
     return sorted(store for store, taken in most.items() if taken > stores.get(store, taken))
 
 
-def _keep_useful(order: Demand, scarce: Sequence[str]) -> list[int]:
-    """Return the places of an order's ways that no other one makes needless, cheapest first."""
+def _keep_useful(demand: Demand, scarce: Sequence[str]) -> list[int]:
+    """Return the places of an demand's ways that no other one makes needless, cheapest first."""
     watched = set(scarce)
-    taken = [{s: way.takes[s] for s in way.takes if s in watched} for way in order.ways]
+    taken = [{s: way.takes[s] for s in way.takes if s in watched} for way in demand.ways]
     cheapest = sorted(
-        range(len(order.ways)), key=lambda place: (order.ways[place].departure, place)
+        range(len(demand.ways)), key=lambda place: (demand.ways[place].departure, place)
     )
     kept: list[int] = []
     for place in cheapest:
@@ -128,81 +132,81 @@ def _keep_useful(order: Demand, scarce: Sequence[str]) -> list[int]:
 
 
 def _is_flow(
-    orders: Sequence[Demand],
+    demands: Sequence[Demand],
     kept: Sequence[Sequence[int]],
     scarce: Sequence[str],
     stores: Mapping[str, float],
 ) -> bool:
     if any(stores[store] != int(stores[store]) for store in scarce):
         return False
-    for order, places in zip(orders, kept, strict=True):
+    for demand, places in zip(demands, kept, strict=True):
         for place in places:
-            taken = [order.ways[place].takes.get(store, 0.0) for store in scarce]
+            taken = [demand.ways[place].takes.get(store, 0.0) for store in scarce]
             if any(amount not in (0.0, 1.0) for amount in taken) or sum(taken) > 1.0:
                 return False
     return True
 
 
 def _allocate_by_flow(
-    orders: Sequence[Demand],
+    demands: Sequence[Demand],
     kept: Sequence[Sequence[int]],
     scarce: Sequence[str],
     stores: Mapping[str, float],
 ) -> list[tuple[int, ...]]:
-    """Send flies from orders through stores at the least cost.
+    """Send flies from demands through stores at the least cost.
 
     A fly that is left untied costs more than any departure could save.
     """
     import networkx as nx
 
-    dearest = max((way.departure for order in orders for way in order.ways), default=0)
-    untied = 1 + dearest * (1 + sum(order.wanted for order in orders))
+    dearest = max((way.departure for demand in demands for way in demand.ways), default=0)
+    untied = 1 + dearest * (1 + sum(demand.wanted for demand in demands))
     graph: nx.DiGraph[object] = nx.DiGraph()
-    whole = sum(order.wanted for order in orders)
+    whole = sum(demand.wanted for demand in demands)
     graph.add_node("end", demand=whole)
     for store in scarce:
         graph.add_edge(("store", store), "end", capacity=int(stores[store]), weight=0)
-    for number, (order, places) in enumerate(zip(orders, kept, strict=True)):
-        graph.add_node(number, demand=-order.wanted)
+    for number, (demand, places) in enumerate(zip(demands, kept, strict=True)):
+        graph.add_node(number, demand=-demand.wanted)
         graph.add_edge(number, "end", weight=untied)
         for place in places:
-            way = order.ways[place]
+            way = demand.ways[place]
             taken = [store for store in scarce if way.takes.get(store)]
             graph.add_edge(number, (number, place), weight=way.departure)
             graph.add_edge((number, place), ("store", taken[0]) if taken else "end", weight=0)
     flow = nx.min_cost_flow(graph)
     return [
-        tuple(int(flow[number].get((number, place), 0)) for place in range(len(order.ways)))
-        for number, order in enumerate(orders)
+        tuple(int(flow[number].get((number, place), 0)) for place in range(len(demand.ways)))
+        for number, demand in enumerate(demands)
     ]
 
 
 def _count_shares(
-    orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+    demands: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> int:
     """Return a number of ways to share out that there are no more of."""
     whole = 1
-    for order, places in zip(orders, kept, strict=True):
+    for demand, places in zip(demands, kept, strict=True):
         for place in places:
-            takes = order.ways[place].takes
+            takes = demand.ways[place].takes
             most = [left[s] // max(1, round(a * _UNITS)) for s, a in takes.items() if s in left]
             if most:
-                whole *= 1 + min([order.wanted, *most])
+                whole *= 1 + min([demand.wanted, *most])
             if whole > MOST_SHARES:
                 return whole
     return whole
 
 
 def _allocate_greedily(
-    orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+    demands: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> list[tuple[int, ...]]:
-    """Give out one fly at a time, first to the order that would lose most by waiting."""
+    """Give out one fly at a time, first to the demand that would lose most by waiting."""
     rest = dict(left)
-    wanted = [order.wanted for order in orders]
-    counts = [[0] * len(order.ways) for order in orders]
+    wanted = [demand.wanted for demand in demands]
+    counts = [[0] * len(demand.ways) for demand in demands]
 
     def possible(number: int) -> list[int]:
-        ways = orders[number].ways
+        ways = demands[number].ways
         return [
             place
             for place in kept[number]
@@ -214,13 +218,13 @@ def _allocate_greedily(
         ]
 
     def loss(number: int, places: Sequence[int]) -> float:
-        costs = [orders[number].ways[place].departure for place in places[:2]]
+        costs = [demands[number].ways[place].departure for place in places[:2]]
         return costs[1] - costs[0] if len(costs) > 1 else float("inf")
 
     while True:
         open_ = {
             number: places
-            for number in range(len(orders))
+            for number in range(len(demands))
             if wanted[number] and (places := possible(number))
         }
         if not open_:
@@ -229,7 +233,7 @@ def _allocate_greedily(
         place = open_[number][0]
         counts[number][place] += 1
         wanted[number] -= 1
-        for store, amount in orders[number].ways[place].takes.items():
+        for store, amount in demands[number].ways[place].takes.items():
             if store in rest:
                 rest[store] -= round(amount * _UNITS)
 
@@ -239,22 +243,22 @@ _State = tuple[int, int, tuple[int, ...]]
 
 
 def _allocate_by_search(
-    orders: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
+    demands: Sequence[Demand], kept: Sequence[Sequence[int]], left: Mapping[str, int]
 ) -> list[tuple[int, ...]]:
     stores = list(left)
     states: dict[_State, tuple[tuple[int, ...], ...]] = {
         (0, 0, tuple(left[store] for store in stores)): ()
     }
-    for order, places in zip(orders, kept, strict=True):
+    for demand, places in zip(demands, kept, strict=True):
         takes = {
             place: tuple(
-                round(order.ways[place].takes.get(store, 0.0) * _UNITS) for store in stores
+                round(demand.ways[place].takes.get(store, 0.0) * _UNITS) for store in stores
             )
             for place in places
         }
         grown: dict[_State, tuple[tuple[int, ...], ...]] = {}
         for state, history in states.items():
-            for counts, after in _enumerate_shares(order, places, takes, state):
+            for counts, after in _enumerate_shares(demand, places, takes, state):
                 grown.setdefault(after, (*history, counts))
         states = _drop_dominated(grown)
     best = min(states, key=lambda state: (state[0], state[1], states[state]))
@@ -262,15 +266,15 @@ def _allocate_by_search(
 
 
 def _enumerate_shares(
-    order: Demand,
+    demand: Demand,
     places: Sequence[int],
     takes: Mapping[int, tuple[int, ...]],
     state: _State,
 ) -> list[tuple[tuple[int, ...], _State]]:
-    """Return every way to tie an order's flies from what is left."""
+    """Return every way to tie an demand's flies from what is left."""
     untied, departure, left = state
     found: list[tuple[tuple[int, ...], _State]] = []
-    counts = [0] * len(order.ways)
+    counts = [0] * len(demand.ways)
 
     def go(index: int, wanted: int, cost: int, rest: tuple[int, ...]) -> None:
         if index == len(places):
@@ -286,10 +290,10 @@ def _enumerate_shares(
         for count in range(wanted if free else 0, min(most, wanted) + 1):
             counts[place] = count
             after = tuple(have - count * take for have, take in zip(rest, each, strict=True))
-            go(index + 1, wanted - count, cost + count * order.ways[place].departure, after)
+            go(index + 1, wanted - count, cost + count * demand.ways[place].departure, after)
         counts[place] = 0
 
-    go(0, order.wanted, 0, left)
+    go(0, demand.wanted, 0, left)
     return found
 
 

@@ -19,7 +19,7 @@ from variants.geometry.measured import measured
 from variants.model import Box, Item, Variant
 from variants.reading.batches import BatchFly
 from variants.rulebook import Rulebook
-from variants.survey.allocation import Allocation, Demand, TyingOption, allocate, scarce_stores
+from variants.survey.allocation import Allocation, Demand, TyingWay, allocate, scarce_stores
 
 #: Sets of scarce stores are tried up to so many stores, and in so many rounds: a way that avoids
 #: one store may empty another.
@@ -218,7 +218,7 @@ def _measure_stores(lots: Mapping[str, tuple[Item, ...]]) -> dict[str, float]:
 
 def _make_demands(flies: Sequence[BatchFly], options: Sequence[Sequence[_Option]]) -> list[Demand]:
     return [
-        Demand(one.count, tuple(TyingOption(each.variant.departure, each.takes) for each in own))
+        Demand(one.count, tuple(TyingWay(each.variant.departure, each.takes) for each in own))
         for one, own in zip(flies, options, strict=True)
     ]
 

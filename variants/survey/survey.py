@@ -185,7 +185,7 @@ class _Work:
         self._dressings, self._boxes = dressings, boxes
         self._rulebook, self._wishes = rulebook, wishes
         self._packed: tuple[int, bytes] | None = None
-        self._unpack_judge: tuple[int, _Judge] | None = None
+        self._unpack_judge: tuple[int, _BoxJudge] | None = None
 
     def task(self, bundle: _Bundle) -> tuple[bytes, int, int]:
         """Return the arguments of `judge_bundle`."""
@@ -201,12 +201,12 @@ class _Work:
             name, box = self._boxes[bundle.box]
             self._unpack_judge = (
                 bundle.box,
-                _Judge(self._dressings, name, box, self._rulebook, self._wishes),
+                _BoxJudge(self._dressings, name, box, self._rulebook, self._wishes),
             )
         return self._unpack_judge[1].judge(bundle.first, bundle.beyond)
 
 
-class _Judge:
+class _BoxJudge:
     """A box laid out, ready for any dressing of the book."""
 
     def __init__(
@@ -240,5 +240,5 @@ def judge_bundle(parcel: bytes, first: int, beyond: int) -> tuple[Outlook, ...]:
 
 
 @lru_cache(maxsize=2)
-def _unpack_judge(parcel: bytes) -> _Judge:
-    return _Judge(*unpack(parcel))
+def _unpack_judge(parcel: bytes) -> _BoxJudge:
+    return _BoxJudge(*unpack(parcel))
