@@ -15,7 +15,7 @@ from time import perf_counter, process_time
 from tests.benchmarks.generator import random_box
 from tests.corpus.measure import readings
 from variants.rulebook import load_rulebook
-from variants.survey import Outcome, Survey, survey
+from variants.survey import BoxStanding, Survey, survey
 
 ITEMS, MANY = 1_000, 4
 
@@ -75,7 +75,7 @@ def _children_s() -> float:
 def _standings(found: Survey) -> str:
     return ", ".join(
         f"{sum(one.standing is standing for one in found.outlooks)} {standing.value}"
-        for standing in Outcome
+        for standing in BoxStanding
     )
 
 

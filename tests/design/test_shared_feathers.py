@@ -13,7 +13,7 @@ from variants.geometry.fly import fly_geometry
 from variants.geometry.uses import uses_of
 from variants.geometry.yields import supplies
 from variants.model import Box, Dressing
-from variants.survey import Outcome, survey
+from variants.survey import BoxStanding, survey
 
 FEATHER = "pheasant-tail-cock"
 NYMPH = {
@@ -39,7 +39,7 @@ def test_one_feather_makes_tail_body_and_thorax_as_written(amount: str) -> None:
     design, found = propose(nymph(), held(amount), best=1)
     assert (found[0].departure, found[0].changed) == (0, ())
     (outlook,) = survey([nymph()], [("box", held(amount))], rulebook()).outlooks
-    assert outlook.standing is Outcome.AS_WRITTEN
+    assert outlook.standing is BoxStanding.AS_WRITTEN
     shares = {part: design.base[part].share for part in ("tail", "body", "thorax")}
     # Sixty barbs to a feather; twelve at most are wound (rules/conventions.toml).
     assert shares == {"tail": Fraction(4, 60), "body": Fraction(12, 60), "thorax": Fraction(12, 60)}

@@ -14,7 +14,7 @@ from tests.survey.test_purchases import bought, departures
 from variants.model import Box, Dressing
 from variants.reading.prices import Price, Prices
 from variants.survey import Wishes, basket
-from variants.survey.floors import NEVER
+from variants.survey.lower_bounds import NEVER
 from variants.survey.offers import Offer, offers_of
 from variants.survey.purchases import find_purchases
 

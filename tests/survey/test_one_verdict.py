@@ -14,9 +14,9 @@ from variants.explain import find_all_conflicts, find_repairs
 from variants.model import Box, Dressing
 from variants.reading.plain import read_plain
 from variants.rulebook import Rulebook
-from variants.survey import Outcome, Wishes, survey
+from variants.survey import BoxStanding, Wishes, survey
 from variants.survey.case import Case
-from variants.survey.floors import NEVER
+from variants.survey.lower_bounds import NEVER
 from variants.survey.purchases import find_purchases
 
 BARBS = "2-30 mm"
@@ -52,7 +52,7 @@ def standings(dressing: Dressing, stock: Box, rules: Rulebook) -> set[tuple[int 
     told: set[tuple[int | None, bool]] = set()
     told.add((nearest[0].departure, not nearest[0].changed) if nearest else (None, False))
     (outlook,) = survey([dressing], [("box", stock)], rules).outlooks
-    told.add((outlook.departure, outlook.standing is Outcome.AS_WRITTEN))
+    told.add((outlook.departure, outlook.standing is BoxStanding.AS_WRITTEN))
     case = Case(Request(dressing, stock), rules, stock_of(stock))
     departure = None if case.departure == NEVER else case.departure
     told.add((departure, departure is not None and not case.changed))
@@ -158,9 +158,9 @@ def test_what_departs_beyond_the_ceiling_is_no_variant_of_the_survey_and_no_gain
     ceiling = rulebook().conventions.ceiling
     assert near[0].departure > ceiling
     (outlook,) = survey([dressing], [("box", far)], rulebook()).outlooks
-    assert (outlook.standing, outlook.departure) == (Outcome.TOO_FAR, near[0].departure)
+    assert (outlook.standing, outlook.departure) == (BoxStanding.TOO_FAR, near[0].departure)
     (wide,) = survey([dressing], [("box", far)], rulebook(), Wishes(at_most=10 * ceiling)).outlooks
-    assert wide.standing is Outcome.SUBSTITUTED
+    assert wide.standing is BoxStanding.SUBSTITUTED
     gains = find_purchases([dressing], far, rulebook()).single
     for one in gains:
         best = min((closest.departure for _, closest in one.nearer), default=near[0].departure)

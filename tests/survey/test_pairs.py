@@ -13,7 +13,7 @@ from tests.survey.test_purchases import bought, departures
 from variants.model import Box, Dressing
 from variants.reading.prices import Prices
 from variants.survey import Wishes, pairs
-from variants.survey.floors import NEVER
+from variants.survey.lower_bounds import NEVER
 from variants.survey.offers import Offer, offers_of
 from variants.survey.purchases import find_purchases
 

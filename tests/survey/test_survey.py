@@ -17,7 +17,7 @@ from variants.design.search import search
 from variants.explain import find_conflict
 from variants.model import Box, Dressing
 from variants.rulebook import load_rulebook
-from variants.survey import Outcome, Wishes, survey
+from variants.survey import BoxStanding, Wishes, survey
 from variants.survey import survey as survey_function
 from variants.survey.pickling import pack, unpack
 from variants.units import registry
@@ -44,18 +44,18 @@ def test_each_outlook_is_the_closest_variant(here: Any) -> None:
         assert outlook.dressing == dressing.name
         assert outlook.departure == variants[0].departure
         assert tuple(swap.part for swap in outlook.swaps) == variants[0].changed
-        assert (outlook.standing is Outcome.AS_WRITTEN) == (not variants[0].changed)
+        assert (outlook.standing is BoxStanding.AS_WRITTEN) == (not variants[0].changed)
 
 
 def test_random_pairs_stand_as_a_search_of_their_own_says() -> None:
     dressings = [random_dressing(rulebook(), seed) for seed in range(12)]
     stock = random_box(rulebook(), 60, 9)
     found = survey(dressings, [("chance", stock)], rulebook(), Wishes(max_changes=4))
-    assert {one.standing for one in found.outlooks} >= {Outcome.BLOCKED}
+    assert {one.standing for one in found.outlooks} >= {BoxStanding.BLOCKED}
     for dressing, outlook in zip(dressings, found.outlooks, strict=True):
         design = build_problem(Request(dressing, stock, max_changes=4), rulebook())
         result = search(design, 1)
-        assert (outlook.standing is Outcome.BLOCKED) == (not result.variants)
+        assert (outlook.standing is BoxStanding.BLOCKED) == (not result.variants)
         if result.variants:
             assert outlook.departure == result.variants[0].departure
         else:

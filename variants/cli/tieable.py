@@ -53,7 +53,7 @@ def command(book: tuple[str, ...], boxes: tuple[str, ...], **options: Any) -> No
       flykin tieable examples/dressings --box examples/box.csv
     """
     from variants.rulebook import WATERS, load_rulebook
-    from variants.survey import Outcome, Wishes, survey
+    from variants.survey import BoxStanding, Wishes, survey
 
     known_word("--water", options["water"], WATERS)
     at_most = None if options["at_most"] is None else round(1000 * options["at_most"])
@@ -69,7 +69,7 @@ def command(book: tuple[str, ...], boxes: tuple[str, ...], **options: Any) -> No
     with _executor(options) as executor, progress_bar("surveying") as progress:
         found = survey(dressings, stocks, rulebook, wishes, executor, progress)
     _show(found, stocks, rulebook, wishes.ceiling(rulebook), options["as_json"])
-    tied = (Outcome.AS_WRITTEN, Outcome.SUBSTITUTED)
+    tied = (BoxStanding.AS_WRITTEN, BoxStanding.SUBSTITUTED)
     if not any(one.standing in tied for one in found.outlooks):
         sys.exit(NOTHING if found.is_complete else INTERRUPTED)
 

@@ -1,14 +1,14 @@
 """Many dressings at once: what a book and boxes can tie, what to buy, batches for a class."""
 
-from variants.survey.outlook import Block, Outcome, Outlook, Replacement, assess_dressing
+from variants.survey.outlook import Block, BoxStanding, Outlook, Swap, assess_dressing
 from variants.survey.survey import Survey, Wishes, survey
 
 __all__ = [
     "Block",
-    "Outcome",
+    "BoxStanding",
     "Outlook",
-    "Replacement",
     "Survey",
+    "Swap",
     "Wishes",
     "assess_dressing",
     "batches",

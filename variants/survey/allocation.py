@@ -8,12 +8,12 @@ Notes
 Only stores that the demands could empty matter; a way that takes of none of them makes all dearer
 ways of its demand needless. Where each way that is left takes one whole piece of one store at most,
 the question is a minimum-cost flow of flies through stores (G. B. Dantzig's transportation problem,
-1951), and networkx finds it by network simplex. Otherwise demands are taken one after the other, and
-of all ways to share out so far those are kept that no other dominates in flies, departure and every
-store left (dynamic programming with dominance: G. L. Nemhauser and Z. Ullmann, "Discrete dynamic
-programming and capital allocation", Management Science 15, 1969): exact, whatever is taken. Where
-there are too many ways for that, flies are given out greedily by the greatest regret, the difference
-between the best way and the next one, and nothing is proven.
+1951), and networkx finds it by network simplex. Otherwise demands are taken one after the other,
+and of all ways to share out so far those are kept that no other dominates in flies, departure and
+every store left (dynamic programming with dominance: G. L. Nemhauser and Z. Ullmann, "Discrete
+dynamic programming and capital allocation", Management Science 15, 1969): exact, whatever is taken.
+Where there are too many ways for that, flies are given out greedily by the greatest regret, the
+difference between the best way and the next one, and nothing is proven.
 """
 
 from __future__ import annotations

@@ -30,7 +30,7 @@ from variants.design import (
 from variants.design.search import Closest, SearchedAgain, search
 from variants.model import Candidate
 from variants.rulebook import Rulebook
-from variants.survey.floors import NEVER, Floors
+from variants.survey.lower_bounds import NEVER, LowerBounds
 from variants.survey.offers import BOUGHT, Offer, lot_of
 
 #: With more parts in question the dressing is solved anew with all that is bought.
@@ -55,7 +55,7 @@ class Case:
         Of its closest variant; `NEVER` where there is none.
     changed : tuple of str
         Parts that the closest variant changes, or that nothing in the box can be.
-    floors : Floors
+    lower_bounds : Floors
     """
 
     @uncollected()
@@ -63,7 +63,7 @@ class Case:
         self._design = build_problem(request, rulebook, stock)
         self._stock = stock
         self._again = SearchedAgain(self._design)
-        self.floors = Floors(self._design, stock)
+        self.lower_bounds = LowerBounds(self._design, stock)
         empty = self._design.empty_parts
         closest = None if empty else self._again.closest()
         self.departure, self.changed = NEVER, empty
@@ -83,7 +83,9 @@ class Case:
             return None
         costs = self.in_question(offers)
         among = len(offers) > 1
-        serving = [one for one in offers if costs.keys() & self.floors.of(one, among=among).keys()]
+        serving = [
+            one for one in offers if costs.keys() & self.lower_bounds.of(one, among=among).keys()
+        ]
         if not serving:
             return None
         known = tuple(one.key for one in serving)
@@ -112,9 +114,9 @@ class Case:
                 continue
             for part in sorted(parts - filled.keys()):
                 filled[part] = self._fill(part, offers)
-                if limit < NEVER and not self.floors.is_mixed(part):
-                    floor = self.floors.lowered_by(costs)
-                    others = sum(floor.values()) - floor[part]
+                if limit < NEVER and not self.lower_bounds.is_mixed(part):
+                    lower_bound = self.lower_bounds.lowered_by(costs)
+                    others = sum(lower_bound.values()) - lower_bound[part]
                     told = _cost_with_bought(filled[part], limit - others)
                     costs[part] = max(costs[part], told)
             if self._bound(parts, costs) >= limit:
@@ -164,7 +166,7 @@ class Case:
     def _bound(self, parts: Parts, costs: Mapping[str, int]) -> int:
         """Return what no variant is below that has something bought in just these parts."""
         own = sum(costs[part] for part in parts)
-        others = sum(cost for part, cost in self.floors.least.items() if part not in parts)
+        others = sum(cost for part, cost in self.lower_bounds.least.items() if part not in parts)
         if own + others >= self.departure:
             return own + others
         return own + self.departure_without(parts)
@@ -172,7 +174,7 @@ class Case:
     def _fill(self, part: str, offers: Sequence[Offer]) -> Domain:
         """Return what fills a part with something bought: alone, or with what the box holds."""
         bought = tuple(lot_of(one, number) for number, one in enumerate(offers))
-        if any(self.floors.goes_with_others(part, one) for one in offers):
+        if any(self.lower_bounds.goes_with_others(part, one) for one in offers):
             stock = Stock((*self._stock.lots, *bought))
             return filled_domain(self._design, part, stock, {one.ingredient.key for one in offers})
         return filled_domain(self._design, part, Stock(bought))
@@ -181,14 +183,14 @@ class Case:
         """Return what departs least of what is bought, for the parts where it may gain anything."""
         costs: dict[str, int] = {}
         for offer in offers:
-            for part, cost in self.floors.of(offer, among=len(offers) > 1).items():
+            for part, cost in self.lower_bounds.of(offer, among=len(offers) > 1).items():
                 costs[part] = min(cost, costs.get(part, NEVER))
-        floor = self.floors.lowered_by(costs)
-        whole = sum(floor.values())
+        lower_bound = self.lower_bounds.lowered_by(costs)
+        whole = sum(lower_bound.values())
         return {
             part: cost
             for part, cost in costs.items()
-            if whole - floor[part] + cost < self.departure
+            if whole - lower_bound[part] + cost < self.departure
         }
 
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from variants.design.search import Closest
-from variants.survey.floors import NEVER
+from variants.survey.lower_bounds import NEVER
 from variants.survey.offers import Offer
 
 #: What tells purchases apart: the keys of their offers.

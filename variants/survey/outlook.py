@@ -24,7 +24,7 @@ from variants.model import Variant
 from variants.rulebook import Rulebook
 
 
-class Outcome(Enum):
+class BoxStanding(Enum):
     """How a dressing stands with a box; the value is the word shown to the tyer."""
 
     AS_WRITTEN = "as written"
@@ -34,7 +34,7 @@ class Outcome(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Replacement:
+class Swap:
     """A part that differs: what the dressing asks, and what is used."""
 
     part: str
@@ -82,10 +82,10 @@ class Outlook:
     dressing: str
     style: str
     box: str
-    standing: Outcome
+    standing: BoxStanding
     size: int | None = None
     departure: int | None = None
-    swaps: tuple[Replacement, ...] = ()
+    swaps: tuple[Swap, ...] = ()
     blocks: tuple[Block, ...] = ()
 
 
@@ -111,13 +111,17 @@ def assess_dressing(
         conflict = find_conflict(design)
         assert conflict is not None  # the search has proven that there is no variant
         return Outlook(
-            base.name, base.style, box_name, Outcome.BLOCKED, blocks=_find_blocks(design, conflict)
+            base.name,
+            base.style,
+            box_name,
+            BoxStanding.BLOCKED,
+            blocks=_find_blocks(design, conflict),
         )
     best = found[0]
-    swaps = _find_replacements(design, best)
-    standing = Outcome.SUBSTITUTED if swaps else Outcome.AS_WRITTEN
+    swaps = _find_swaps(design, best)
+    standing = BoxStanding.SUBSTITUTED if swaps else BoxStanding.AS_WRITTEN
     if best.departure > ceiling:
-        standing = Outcome.TOO_FAR
+        standing = BoxStanding.TOO_FAR
     return Outlook(
         base.name,
         base.style,
@@ -129,10 +133,9 @@ def assess_dressing(
     )
 
 
-def _find_replacements(design: DesignProblem, variant: Variant) -> tuple[Replacement, ...]:
+def _find_swaps(design: DesignProblem, variant: Variant) -> tuple[Swap, ...]:
     return tuple(
-        Replacement(part, design.base[part].words, variant.chosen[part].words)
-        for part in variant.changed
+        Swap(part, design.base[part].words, variant.chosen[part].words) for part in variant.changed
     )
 
 

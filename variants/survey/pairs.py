@@ -32,7 +32,7 @@ Pair = tuple[Offer, Offer]
 PairKey = tuple[tuple[str, ...], tuple[str, ...]]
 #: For one dressing, what it can't depart less than with both of a pair; only pairs that may be
 #: nearer than either of the two alone are told.
-PairFloors = Mapping[PairKey, int]
+PairBounds = Mapping[PairKey, int]
 
 
 @dataclass
@@ -73,7 +73,7 @@ class PairSearch:
     ----------
     prospects : sequence of Prospect
         With single purchases, in the order of the book.
-    floors : sequence of PairFloors
+    lower_bounds : sequence of PairBounds
         In the same order.
     solve : callable
         Takes a place in the book and a pair; returns the closest variant with both, or None.
@@ -89,11 +89,11 @@ class PairSearch:
     def __init__(
         self,
         prospects: Sequence[Prospect],
-        floors: Sequence[PairFloors],
+        lower_bounds: Sequence[PairBounds],
         solve: Callable[[int, Pair], Closest | None],
         at_most: int | None,
     ) -> None:
-        self._prospects, self._floors = prospects, floors
+        self._prospects, self._floors = prospects, lower_bounds
         self._solve, self._at_most = solve, at_most
         self._ticket = count()
         self._left = MOST_SOLVED
@@ -183,8 +183,8 @@ class PairSearch:
         return more > 0
 
 
-def pairs_of(floors: Iterable[PairFloors], offers: Sequence[Offer]) -> list[Pair]:
+def pairs_of(lower_bounds: Iterable[PairBounds], offers: Sequence[Offer]) -> list[Pair]:
     """Return the pairs that may bring some dressing nearer than either of the two alone."""
     known = {one.key: one for one in offers}
-    keys = sorted({key for own in floors for key in own})
+    keys = sorted({key for own in lower_bounds for key in own})
     return [(known[first], known[second]) for first, second in keys]

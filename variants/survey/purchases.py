@@ -35,8 +35,8 @@ from variants.survey.basket import Basket
 from variants.survey.case import Case
 from variants.survey.gains import Gain, Prospect, gain_from, gain_of
 from variants.survey.offers import Offer, offers_for, offers_of
-from variants.survey.pair_floors import pair_floors
-from variants.survey.pairs import PairFloors, PairSearch, pairs_of
+from variants.survey.pair_bounds import bound_pairs
+from variants.survey.pairs import PairBounds, PairSearch, pairs_of
 from variants.survey.survey import Wishes
 
 __all__ = ["Gain", "Offer", "Purchases", "find_purchases"]
@@ -137,9 +137,9 @@ def find_purchases(
         answer = replace(answer, basket=basket.best, is_basket_proven=basket.is_proven)
     if largest_set == 1:
         return answer
-    floors = evaluator.pair_floors(offers, prospects, steps)
-    bounded = PairSearch(prospects, floors, evaluator.with_bought, at_most)
-    affordable = [one for one in pairs_of(floors, offers) if _is_within(one, budget)]
+    lower_bounds = evaluator.bound_pairs(offers, prospects, steps)
+    bounded = PairSearch(prospects, lower_bounds, evaluator.with_bought, at_most)
+    affordable = [one for one in pairs_of(lower_bounds, offers) if _is_within(one, budget)]
     sets = list(islice(bounded.best(affordable), max(most_sets, AMONG_BEST)))
     if largest_set > 2:
         threes = _choose_threes(evaluator, prospects, single, sets, offers)
@@ -224,13 +224,13 @@ class _Evaluator:
             steps.done()
         return found
 
-    def pair_floors(
+    def bound_pairs(
         self, offers: Sequence[Offer], prospects: Sequence[Prospect], steps: _Steps
-    ) -> list[PairFloors]:
+    ) -> list[PairBounds]:
         """Return, for every dressing, what it can't depart less than with pairs of purchases."""
-        found: list[PairFloors] = []
+        found: list[PairBounds] = []
         for place, prospect in enumerate(prospects):
-            found.append(pair_floors(self._case(place), offers, prospect.with_bought))
+            found.append(bound_pairs(self._case(place), offers, prospect.with_bought))
             steps.done()
         return found
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from variants.explain.wording import departure_words, join_words, part_name, pluralize
 from variants.model import PartKind, Trade
-from variants.survey import Block, Outcome, Outlook, Replacement, Survey
+from variants.survey import Block, BoxStanding, Outlook, Survey, Swap
 from variants.text import printable
 from variants.views.columns import WIDTH, shortened, wrap
 
@@ -45,10 +45,10 @@ def survey_lines(
 
 
 def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most: int) -> list[str]:
-    written = _standing(outlooks, Outcome.AS_WRITTEN)
-    changed = _standing(outlooks, Outcome.SUBSTITUTED)
-    blocked = _standing(outlooks, Outcome.BLOCKED)
-    far = _standing(outlooks, Outcome.TOO_FAR)
+    written = _standing(outlooks, BoxStanding.AS_WRITTEN)
+    changed = _standing(outlooks, BoxStanding.SUBSTITUTED)
+    blocked = _standing(outlooks, BoxStanding.BLOCKED)
+    far = _standing(outlooks, BoxStanding.TOO_FAR)
     lines = wrap(heading)
     if written:
         lines += ["", "As written"]
@@ -66,7 +66,7 @@ def _box_lines(outlooks: Sequence[Outlook], heading: str, trade: Trade, at_most:
     return lines
 
 
-def _standing(outlooks: Iterable[Outlook], standing: Outcome) -> list[Outlook]:
+def _standing(outlooks: Iterable[Outlook], standing: BoxStanding) -> list[Outlook]:
     return [one for one in outlooks if one.standing is standing]
 
 
@@ -87,7 +87,7 @@ def _changed_lines(outlook: Outlook, trade: Trade) -> list[str]:
     return wrap(f"{first}: {told}", subsequent_indent=" " * 15)
 
 
-def _swap(swap: Replacement, parts: Mapping[str, PartKind]) -> str:
+def _swap(swap: Swap, parts: Mapping[str, PartKind]) -> str:
     return f"{part_name(parts, swap.part)} {printable(swap.asked)} → {printable(swap.used)}"
 
 
@@ -109,7 +109,7 @@ def _block(block: Block, parts: Mapping[str, PartKind]) -> str:
 
 
 def _counts(outlooks: Sequence[Outlook]) -> tuple[int, int, int, int]:
-    written, near, far, blocked = (len(_standing(outlooks, one)) for one in Outcome)
+    written, near, far, blocked = (len(_standing(outlooks, one)) for one in BoxStanding)
     return written, near, far, blocked
 
 
@@ -146,7 +146,7 @@ def _outlook_json(outlook: Outlook) -> dict[str, Any]:
         "style": outlook.style,
         "box": outlook.box,
         "standing": outlook.standing.value,
-        "too_far": outlook.standing is Outcome.TOO_FAR,
+        "too_far": outlook.standing is BoxStanding.TOO_FAR,
         "size": outlook.size,
         "departure": None if outlook.departure is None else outlook.departure / 1000,
         "substitutions": [

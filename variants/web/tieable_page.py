@@ -11,7 +11,7 @@ from starlette.responses import Response
 from variants.design import stock_of
 from variants.explain.wording import departure_words, join_words, part_name, pluralize
 from variants.rulebook import WATERS
-from variants.survey import Block, Outcome, Outlook, Wishes, assess_dressing
+from variants.survey import Block, BoxStanding, Outlook, Wishes, assess_dressing
 from variants.web.answers import known_place
 from variants.web.context import Context, get, own_path, post, see_other
 from variants.web.design_page import WATER_WORDS
@@ -28,10 +28,10 @@ STANDINGS = {
     "blocked": "not at all",
 }
 _OF = {
-    "written": Outcome.AS_WRITTEN,
-    "substituted": Outcome.SUBSTITUTED,
-    "far": Outcome.TOO_FAR,
-    "blocked": Outcome.BLOCKED,
+    "written": BoxStanding.AS_WRITTEN,
+    "substituted": BoxStanding.SUBSTITUTED,
+    "far": BoxStanding.TOO_FAR,
+    "blocked": BoxStanding.BLOCKED,
 }
 #: So many lines of one kind are shown; a filter shows the others.
 _MOST_LINES = 300

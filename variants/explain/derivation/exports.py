@@ -34,9 +34,7 @@ def to_graphml(graph: nx.DiGraph[str]) -> str:
 
 def _flatten(values: Mapping[str, object]) -> dict[str, object]:
     return {
-        name: value
-        if isinstance(value, int | bool)
-        else xml_safe(_as_text(value))
+        name: value if isinstance(value, int | bool) else xml_safe(_as_text(value))
         for name, value in values.items()
         if value is not None
     }

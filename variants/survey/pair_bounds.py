@@ -1,7 +1,7 @@
 """What two purchases together can't bring a dressing below, told almost without searching.
 
 A dressing's case and the offers come in; the pairs that may bring it nearer than either of the two
-alone come out, each with its floor in thousandths. `pairs` starts from them.
+alone come out, each with its lower_bound in thousandths. `pairs` starts from them.
 """
 
 from __future__ import annotations
@@ -11,13 +11,13 @@ from itertools import combinations_with_replacement
 
 from variants.design.search import Closest
 from variants.survey.case import MOST_PARTS, Case, Parts, sets_of
-from variants.survey.floors import NEVER
 from variants.survey.gains import Keys
+from variants.survey.lower_bounds import NEVER
 from variants.survey.offers import Offer
 from variants.survey.pairs import Pair, PairKey
 
 
-def pair_floors(
+def bound_pairs(
     case: Case, offers: Sequence[Offer], alone: Mapping[Keys, Closest]
 ) -> dict[PairKey, int]:
     """Return what no variant is below that has both of a pair on it.
@@ -37,11 +37,11 @@ def pair_floors(
     """
     found: dict[PairKey, int] = {}
     for pair in _in_question(case, offers):
-        floor = _least_with_both(case, pair)
+        lower_bound = _least_with_both(case, pair)
         keys = pair[0].key, pair[1].key
         singles = [alone[key,].departure for key in keys if (key,) in alone]
-        if floor < min([case.departure, *singles]):
-            found[keys] = floor
+        if lower_bound < min([case.departure, *singles]):
+            found[keys] = lower_bound
     return found
 
 
@@ -49,17 +49,17 @@ def _in_question(case: Case, offers: Sequence[Offer]) -> list[Pair]:
     """Return the pairs that together could depart less than the dressing does now."""
     entries: dict[str, list[tuple[int, int]]] = {}
     for number, offer in enumerate(offers):
-        for part, cost in case.floors.of(offer, among=True).items():
+        for part, cost in case.lower_bounds.of(offer, among=True).items():
             entries.setdefault(part, []).append((cost, number))
     for own in entries.values():
         own.sort()
-    floor = case.floors.lowered_by({part: own[0][0] for part, own in entries.items()})
-    whole = sum(floor.values())
+    lower_bound = case.lower_bounds.lowered_by({part: own[0][0] for part, own in entries.items()})
+    whole = sum(lower_bound.values())
     found: set[tuple[int, int]] = set()
     for part, other in combinations_with_replacement(entries, 2):
-        if part == other and not case.floors.takes_several(part):
+        if part == other and not case.lower_bounds.takes_several(part):
             continue
-        rest = whole - floor[part] - (floor[other] if part != other else 0)
+        rest = whole - lower_bound[part] - (lower_bound[other] if part != other else 0)
         for cost, first in entries[part]:
             for own_cost, second in entries[other]:
                 both = max(cost, own_cost) if part == other else cost + own_cost
@@ -72,13 +72,13 @@ def _in_question(case: Case, offers: Sequence[Offer]) -> list[Pair]:
 
 def _least_with_both(case: Case, pair: Pair) -> int:
     costs = case.in_question(pair)
-    first, second = (case.floors.of(one, among=True) for one in pair)
+    first, second = (case.lower_bounds.of(one, among=True) for one in pair)
     if len(costs) > MOST_PARTS:
-        return sum(case.floors.lowered_by(costs).values())
+        return sum(case.lower_bounds.lowered_by(costs).values())
     least = case.departure
     for parts in sets_of(costs):
-        own = _both_used(parts, first, second, any(map(case.floors.takes_several, parts)))
-        others = sum(cost for part, cost in case.floors.least.items() if part not in parts)
+        own = _both_used(parts, first, second, any(map(case.lower_bounds.takes_several, parts)))
+        others = sum(cost for part, cost in case.lower_bounds.least.items() if part not in parts)
         if own + others < least:
             least = min(least, own + case.departure_without(parts))
     return least

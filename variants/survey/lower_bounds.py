@@ -21,7 +21,7 @@ _LEAST_SHARE = 0.25
 _ROUNDED = 24
 
 
-class Floors:
+class LowerBounds:
     """Lower bounds for one dressing.
 
     Parameters
