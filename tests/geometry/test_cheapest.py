@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.real import box, fly, rulebook
 from variants.design import Request, build_problem
 from variants.design.search import search
-from variants.geometry import cheapest_first, cost_of, fly_geometry, load_layout, uses_of
+from variants.geometry import cost_of, fly_geometry, load_layout, sort_by_price, uses_of
 
 LAYOUT = load_layout()
 COLUMNS = "item,material,colour,sizes,length,amount,price,price_for"
@@ -33,7 +33,7 @@ def test_ties_are_broken_by_cost_and_nothing_else_changes() -> None:
     )
     design = build_problem(Request(dressing, stock), rulebook())
     plain = search(design, 3)
-    cheap = cheapest_first(design, 3, LAYOUT)
+    cheap = sort_by_price(design, 3, LAYOUT)
     assert [one.departure for one in cheap.variants] == [one.departure for one in plain.variants]
     keys = []
     for one in cheap.variants:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from tests.real import box, rulebook
-from variants.geometry.gauge import corrected, fit_gauge, read_gauge
+from variants.geometry.gauge import correct_lengths, fit_gauge, read_gauge
 from variants.geometry.targets import gauge_size, inch_fraction, targets
 from variants.reading import InputError
 
@@ -40,7 +40,7 @@ def test_correcting_undoes_reading(pairs: list[tuple[float, float]], length: flo
 
 def test_a_box_is_set_right_where_it_was_measured() -> None:
     stock = box(["cape,rooster-neck-dry,ginger,,6-8 mm,", "reel,tinsel-oval-gold,gold,,,2 m"])
-    cape, reel = corrected(stock, fit_gauge([(5.0, 5.5), (10.0, 10.5)])).items
+    cape, reel = correct_lengths(stock, fit_gauge([(5.0, 5.5), (10.0, 10.5)])).items
     assert cape.length_mm == pytest.approx((5.5, 7.5))
     assert reel == stock.items[1]
 

@@ -16,7 +16,7 @@ from variants.design import Request, build_problem
 from variants.geometry import load_layout
 from variants.model import Box
 from variants.pictures import draw_fly, plate
-from variants.pictures.callouts import Callout, laid_out
+from variants.pictures.callouts import Callout, place_callouts
 
 LAYOUT = load_layout()
 Point = tuple[float, float]
@@ -61,7 +61,7 @@ wanted = st.lists(st.tuples(places, st.text(max_size=90)), max_size=12)
 def test_no_line_crosses_another_and_no_name_lies_on_another(
     wanted: list[tuple[Point, str]], above: bool
 ) -> None:
-    callouts = laid_out(wanted, 0.0 if above else 10.0, above=above)
+    callouts = place_callouts(wanted, 0.0 if above else 10.0, above=above)
     assert len(callouts) == len(wanted)
     check(callouts)
 
@@ -81,7 +81,7 @@ def test_all_parts_of_a_fly_can_be_named_at_once(style: str) -> None:
     assert sum("something" in (word or "") for word in words) == len(parts)
     for above in (True, False):
         check(
-            laid_out(
+            place_callouts(
                 [
                     (one.place, "x" * 20)
                     for one in picture.anchors.values()

@@ -76,9 +76,9 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
     if options["gauge_file"] is not None:
-        from variants.geometry import corrected, read_gauge
+        from variants.geometry import correct_lengths, read_gauge
 
-        stock = corrected(stock, read_gauge(options["gauge_file"]))
+        stock = correct_lengths(stock, read_gauge(options["gauge_file"]))
     options["place"], rulebook = settled(options, rulebook, folders)
     request = request_of(base, stock, rulebook, options)
     try:
@@ -106,10 +106,10 @@ def _searched(
     if _is_in_lines(options):
         return search_groups(design, wanted, watch)
     if options["cheapest"]:
-        from variants.geometry import cheapest_first, load_layout
+        from variants.geometry import load_layout, sort_by_price
 
         layout = load_layout(options["folders"])
-        return cheapest_first(design, wanted, layout, options["different"], watch), None
+        return sort_by_price(design, wanted, layout, options["different"], watch), None
     return search_within(design, wanted, options["different"], watch), None
 
 

@@ -5,10 +5,10 @@ that the rules test, laid out on the hook.
 """
 
 from variants.geometry.bench import Shortage, Tied, WriteOff, bench_order, find_write_off
-from variants.geometry.cheapest import cheapest_first
+from variants.geometry.cheapest import sort_by_price
 from variants.geometry.cost import Cost, cost_of
 from variants.geometry.fly import fly_geometry
-from variants.geometry.gauge import Gauge, corrected, read_gauge
+from variants.geometry.gauge import Gauge, correct_lengths, read_gauge
 from variants.geometry.layout import Layout, load_layout
 from variants.geometry.looks import (
     BendLook,
@@ -58,9 +58,8 @@ __all__ = [
     "When",
     "WriteOff",
     "bench_order",
-    "cheapest_first",
     "closest",
-    "corrected",
+    "correct_lengths",
     "cost_of",
     "dressed_mass_mg",
     "find_write_off",
@@ -70,6 +69,7 @@ __all__ = [
     "measured",
     "read_gauge",
     "read_when",
+    "sort_by_price",
     "stuffs_of",
     "supplies",
     "targets",

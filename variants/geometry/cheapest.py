@@ -16,7 +16,7 @@ from variants.model import Variant
 _MOST = 2_000
 
 
-def cheapest_first(
+def sort_by_price(
     design: DesignProblem,
     wanted: int,
     layout: Layout,

@@ -127,12 +127,12 @@ def read_gauge(path: str | Path) -> Gauge:
         raise
 
 
-def corrected(box: Box, gauge: Gauge) -> Box:
+def correct_lengths(box: Box, gauge: Gauge) -> Box:
     """Return a box whose measured barb lengths are set right for the gauge they were read on."""
-    return replace(box, items=tuple(_corrected(item, gauge) for item in box.items))
+    return replace(box, items=tuple(_correct_item(item, gauge) for item in box.items))
 
 
-def _corrected(item: Item, gauge: Gauge) -> Item:
+def _correct_item(item: Item, gauge: Gauge) -> Item:
     if item.length_mm is None:
         return item
     shortest, longest = (max(0.1, gauge.true_mm(one)) for one in item.length_mm)

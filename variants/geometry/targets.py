@@ -25,7 +25,7 @@ class Span:
     high: float
 
 
-def span_wanted(
+def find_span(
     rules: Iterable[Rule], part: str, hook: Attributes, attribute: str = LENGTH
 ) -> Span | None:
     """Return what rules ask a part to measure on a hook; None when they don't say.

@@ -9,9 +9,9 @@ from math import sin
 from xml.etree import ElementTree as ET
 
 from variants.pictures.fibre_batch import Fibre, FibreBatch
-from variants.pictures.hatching import lay_hatching
+from variants.pictures.hatching import draw_hatching
 from variants.pictures.inks import Inks
-from variants.pictures.paper import INK, Paper, Point, Step, blended, line, luma, shaded, smooth_on
+from variants.pictures.paper import INK, Paper, Point, Step, blend, line, luma, shade, smooth_on
 
 #: A place on a blade: how far out along it, and how far aside, in shares of its length.
 _OnBlade = Callable[[float, float], Point]
@@ -51,8 +51,8 @@ class Blade:
 
 def _line_ink(inks: Inks) -> str:
     if luma(inks.main) < 52:
-        return blended(inks.main, "#b9ad98", 0.3)
-    return blended(inks.main, INK, 0.55)
+        return blend(inks.main, "#b9ad98", 0.3)
+    return blend(inks.main, INK, 0.55)
 
 
 def draw_slip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measured: bool) -> None:
@@ -72,14 +72,14 @@ def draw_slip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measure
     barbs = [_barb(lead, trail, place / 15) for place in range(1, 15)]
     shadow = [one for place, one in enumerate(barbs) if place > 9]
     paper.stroke(group, [step for one in shadow for step in _curve(blade, one)],
-                 shaded(inks.main, -0.22), 0.11)  # fmt: skip
+                 shade(inks.main, -0.22), 0.11)  # fmt: skip
     light = [one for place, one in enumerate(barbs) if 2 <= place <= 4]
     paper.stroke(group, [step for one in light for step in _curve(blade, one)],
-                 shaded(inks.main, 0.2), 0.1)  # fmt: skip
+                 shade(inks.main, 0.2), 0.1)  # fmt: skip
     paper.stroke(group, [step for one in barbs for step in _curve(blade, one)], ink, 0.028)
-    _marked(paper, group, blade, inks, barbs)
+    _draw_marks(paper, group, blade, inks, barbs)
     if paper.is_hatched:
-        lay_hatching(paper, group, outline, inks)
+        draw_hatching(paper, group, outline, inks)
     if measured:
         paper.stroke(group, line(blade.at(0, 0), blade.at(1.0, -half * 0.28)), ink, 0.03,
                      data_measure="length")  # fmt: skip
@@ -110,8 +110,10 @@ def _on_cubic(barb: _Cubic, share: float) -> Point:
     )
 
 
-def _marked(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, barbs: list[_Cubic]) -> None:
-    """Lay the marks of a mottled or barred web over its barbs."""
+def _draw_marks(
+    paper: Paper, group: ET.Element, blade: Blade, inks: Inks, barbs: list[_Cubic]
+) -> None:
+    """Draw the marks of a mottled or barred web over its barbs."""
     found: dict[str, list[Step]] = {}
     bars = paper.chance.random()
     for barb in barbs:
@@ -148,10 +150,10 @@ def draw_tip(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measured
             handle = blade.at(share + (reach - share) * 0.32, wide * 0.62)
             fibre = Fibre(blade.at(share, 0.0), handle, tip)
             bars = ((share * inks.look.count * 1.1) % 1.0) if inks.look.manner == "bars" else None
-            batch.add(fibre, inks.shaded(-0.1 if side < 0 else 0.03), 0.06, thin=0.4, chance=bars)
+            batch.add(fibre, inks.shade(-0.1 if side < 0 else 0.03), 0.06, thin=0.4, chance=bars)
     batch.write()
     if paper.is_hatched:
-        lay_hatching(paper, group, outline, inks)
+        draw_hatching(paper, group, outline, inks)
     paper.stroke(group, outline, _line_ink(inks), 0.022)
     told = {"data_measure": "length"} if measured else {}
     paper.stroke(group, line(blade.at(0, 0), blade.at(1, 0)), _line_ink(inks), 0.06, **told)
@@ -174,7 +176,7 @@ def draw_sheet(paper: Paper, group: ET.Element, blade: Blade, inks: Inks, measur
     ink = _line_ink(inks)
     paper.shape(group, outline, inks.main, ink, 0.05, fill_opacity="0.7")
     if paper.is_hatched:
-        lay_hatching(paper, group, outline, inks)
+        draw_hatching(paper, group, outline, inks)
     veins: list[Step] = []
     for place in (-0.7, -0.35, 0.05, 0.4, 0.72):
         out = blade.at(0.45, place * half), blade.at(0.93, place * half * 0.9)
@@ -208,6 +210,6 @@ def draw_fold(
         (one[0] + (two[0] - one[0]) * 0.3, one[1] + (two[1] - one[1]) * 0.3)
         for one, two in zip(top[1:3], [under[2], under[1]], strict=True)
     ]
-    paper.stroke(group, line(*gloss), shaded(inks.main, 0.4), 0.07)
+    paper.stroke(group, line(*gloss), shade(inks.main, 0.4), 0.07)
     if paper.is_hatched:
-        lay_hatching(paper, group, outline, inks)
+        draw_hatching(paper, group, outline, inks)

@@ -9,12 +9,12 @@ from xml.etree import ElementTree as ET
 
 from variants.geometry import Cone, PartShape, Texture
 from variants.model import HEAD, THREAD
-from variants.pictures.hatching import lay_hatching
+from variants.pictures.hatching import draw_hatching
 from variants.pictures.inks import Inks
 from variants.pictures.outline import Outline
-from variants.pictures.paper import INK, Paper, Point, Step, blended, closed, line, shaded
+from variants.pictures.paper import INK, Paper, Point, Step, blend, close_path, line, shade
 from variants.pictures.spine import Spine
-from variants.pictures.textures import Skin, draw_texture, light_and_shade
+from variants.pictures.textures import Skin, draw_light_and_shade, draw_texture
 
 _FUZZY = ("dubbed", "wisped", "flued", "piled", "spun")
 _THREAD = Texture("wound", 0.13, 0.0, 1.0, "")
@@ -38,10 +38,10 @@ def draw_body(
     else:
         paper.shape(group, outline.edge(), inks[0].main, skin.line, 0.05, data_measure=measure,
                     stroke_linejoin="round")  # fmt: skip
-    light_and_shade(skin)
+    draw_light_and_shade(skin)
     draw_texture(skin)
     if paper.is_hatched:
-        lay_hatching(paper, group, outline.edge(), inks[0])
+        draw_hatching(paper, group, outline.edge(), inks[0])
 
 
 def draw_rib(
@@ -64,15 +64,15 @@ def draw_rib(
     for turn in range(turns):
         share = (turn + 0.5) / turns
         band = outline.band(share, pitch, width, beyond_mm=beyond)
-        paper.shape(group, band, main, blended(main, INK, 0.72), edge, data_measure="turn")
+        paper.shape(group, band, main, blend(main, INK, 0.72), edge, data_measure="turn")
     shadows: list[Step] = []
     lights: list[Step] = []
     for turn in range(turns):
         share = (turn + 0.5) / turns
         shadows += outline.band(share, pitch, width - edge, pi * 0.7, pi, beyond)
         lights += outline.band(share, pitch, width * 0.5, pi * 0.2, pi * 0.45, beyond)
-    paper.fill(group, shadows, shaded(main, -0.35))
-    paper.fill(group, lights, shaded(main, 0.2 + 0.12 * texture.gloss))
+    paper.fill(group, shadows, shade(main, -0.35))
+    paper.fill(group, lights, shade(main, 0.2 + 0.12 * texture.gloss))
 
 
 def draw_thread_base(
@@ -90,13 +90,13 @@ def draw_head(paper: Paper, spine: Spine, shape: PartShape, inks: Inks) -> None:
     group, ink, at = paper.group(HEAD), inks.main, _whipping(spine, shape, shape.cone)
     skin = Skin(paper, group, Outline(spine, shape), [inks], _THREAD)
     back = [at(share, 1.0) for share, _ in _WHIPPED]
-    outline = closed(*back, *(at(share, -1.0) for share, _ in reversed(_WHIPPED)))
+    outline = close_path(*back, *(at(share, -1.0) for share, _ in reversed(_WHIPPED)))
     paper.shape(group, outline, ink, skin.line, 0.045, data_measure=HEAD,
                 stroke_linejoin="round")  # fmt: skip
     shares = [step / 10 for step in range(11)]
     shadow = [at(share, -0.35) for share in shares]
-    paper.fill(group, closed(*shadow, *(at(share, -0.94) for share in reversed(shares))),
-               shaded(ink, -0.3))  # fmt: skip
+    paper.fill(group, close_path(*shadow, *(at(share, -0.94) for share in reversed(shares))),
+               shade(ink, -0.3))  # fmt: skip
     rings: list[Step] = []
     count = max(4, round((shape.front_mm - shape.rear_mm) / _THREAD.pitch_mm))
     for ring in range(1, count):
@@ -104,9 +104,9 @@ def draw_head(paper: Paper, spine: Spine, shape: PartShape, inks: Inks) -> None:
         rings += line(at(min(1.0, share + 0.03), 0.96), at(max(0.0, share - 0.03), -0.96))
     paper.stroke(group, rings, skin.line, 0.025)
     light = [at(0.12 + 0.5 * step / 6, 0.5) for step in range(7)]
-    paper.stroke(group, line(*light), shaded(ink, 0.5), 0.09)
+    paper.stroke(group, line(*light), shade(ink, 0.5), 0.09)
     if paper.is_hatched:
-        lay_hatching(paper, group, outline, inks)
+        draw_hatching(paper, group, outline, inks)
 
 
 def _whipping(spine: Spine, shape: PartShape, cone: Cone) -> Callable[[float, float], Point]:
@@ -140,19 +140,19 @@ def draw_ball(
     paper: Paper, group: ET.Element, middle: Point, radius: float, ink: str, gloss: float
 ) -> None:
     """Draw what is round: a ball with its shadow and a glint."""
-    paper.circle(group, middle, radius, ink, blended(ink, INK, 0.7), 0.06, data_measure="diameter")
-    paper.fill(group, _lune(middle, radius, 0.94, 0.35), shaded(ink, -0.22))
-    paper.fill(group, _lune(middle, radius, 0.94, 0.72), shaded(ink, -0.42))
+    paper.circle(group, middle, radius, ink, blend(ink, INK, 0.7), 0.06, data_measure="diameter")
+    paper.fill(group, _lune(middle, radius, 0.94, 0.35), shade(ink, -0.22))
+    paper.fill(group, _lune(middle, radius, 0.94, 0.72), shade(ink, -0.42))
     hatches: list[Step] = []
     for number in range(5):
         hatches += _under(middle, radius * (0.92 - 0.1 * number), 0.55 - 0.07 * number)
-    paper.stroke(group, hatches, blended(ink, INK, 0.6), 0.028)
+    paper.stroke(group, hatches, blend(ink, INK, 0.6), 0.028)
     if gloss < 1.5:
         return
     shine = 0.35 + 0.15 * gloss
     for size, share in ((0.36, shine * 0.55), (0.18, min(0.95, shine))):
         spot = (middle[0] + radius * 0.32, middle[1] + radius * 0.42)
-        paper.circle(group, spot, radius * size, shaded(ink, share), "none", 0.0)
+        paper.circle(group, spot, radius * size, shade(ink, share), "none", 0.0)
 
 
 def _lune(middle: Point, radius: float, outer: float, depth: float) -> list[Step]:

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
-from variants.pictures.fibre_batch import Fibre, FibreBatch, bowed
-from variants.pictures.hatching import lay_hatching
+from variants.pictures.fibre_batch import Fibre, FibreBatch, bow_fibre
+from variants.pictures.hatching import draw_hatching
 from variants.pictures.inks import Inks
-from variants.pictures.paper import Paper, Point, Step, closed, is_pale
+from variants.pictures.paper import Paper, Point, Step, close_path, is_pale
 from variants.pictures.spine import Axis
 
 
@@ -82,7 +82,7 @@ def draw_bunch(
         root = spine.away(bunch.along_mm, bunch.root, bunch.angle_deg + 90.0, side)
         tip = spine.away(bunch.along_mm, root, angle, own)
         bend = 0.0 if middle else share * 2 * bunch.bow + paper.jitter(bunch.wave)
-        fibres.append(bowed(root, tip, bend))
+        fibres.append(bow_fibre(root, tip, bend))
         batch.add(
             fibres[-1], inks[number % len(inks)], bunch.width_mm,
             depth=number % 2, thin=bunch.thin, measured=middle and measured,
@@ -96,7 +96,7 @@ def draw_bunch(
         paper.fill(group, mass, ground, fill_opacity=f"{strength:.2f}")
     batch.write()
     if bunch.wash and paper.is_hatched:
-        lay_hatching(paper, group, mass, inks[0])
+        draw_hatching(paper, group, mass, inks[0])
 
 
 def _mass(fibres: Sequence[Fibre], share: float) -> list[Step]:
@@ -105,4 +105,4 @@ def _mass(fibres: Sequence[Fibre], share: float) -> list[Step]:
     near = [first.root, first.at(0.5)]
     far = [fibre.at(share) for fibre in fibres[:: max(1, len(fibres) // 8)]] + [last.at(share)]
     back = [last.at(0.5), last.root]
-    return closed(*near, *far, *back)
+    return close_path(*near, *far, *back)

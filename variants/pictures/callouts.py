@@ -47,7 +47,9 @@ class Callout:
     height_mm: float
 
 
-def laid_out(wanted: Sequence[tuple[Point, str]], edge_mm: float, *, above: bool) -> list[Callout]:
+def place_callouts(
+    wanted: Sequence[tuple[Point, str]], edge_mm: float, *, above: bool
+) -> list[Callout]:
     """Return callouts for places, below or above a drawing.
 
     Parameters

@@ -8,7 +8,7 @@ from math import hypot
 from xml.etree import ElementTree as ET
 
 from variants.pictures.inks import Inks
-from variants.pictures.paper import PAPER, Paper, Point, Step, is_pale, line, shaded
+from variants.pictures.paper import PAPER, Paper, Point, Step, is_pale, line, shade
 
 #: Barbs of one shade are drawn in these tones, so that each stands off the next.
 _TONES = (-0.16, 0.0, 0.14)
@@ -43,7 +43,7 @@ class Fibre:
         return -y / far, x / far
 
 
-def bowed(root: Point, tip: Point, bow: float) -> Fibre:
+def bow_fibre(root: Point, tip: Point, bow: float) -> Fibre:
     """Return a fibre whose length along the bow is the distance from root to tip given.
 
     Parameters
@@ -79,7 +79,7 @@ class FibreBatch:
     def __init__(self, paper: Paper, group: ET.Element, *, is_mass: bool = False) -> None:
         self.paper, self.group = paper, group
         self._edge_mm, dark = _IN_A_MASS if is_mass else _ALONE
-        self._edge = shaded(PAPER, dark)
+        self._edge = shade(PAPER, dark)
         self._grounds: dict[int, dict[str, list[Step]]] = defaultdict(lambda: defaultdict(list))
         self._marks: dict[int, dict[str, list[Step]]] = defaultdict(lambda: defaultdict(list))
         self._bars: dict[int, dict[tuple[str, float], list[Step]]] = defaultdict(
@@ -107,16 +107,16 @@ class FibreBatch:
         """
         tone = _TONES[self.paper.chance.randrange(3)]
         chance = self.paper.chance.random() if chance is None else chance
-        ground = shaded(inks.ground, tone) if tone else inks.ground
-        outline = _tapered(fibre, width, thin, 0.0, 1.0)
+        ground = shade(inks.ground, tone) if tone else inks.ground
+        outline = _taper(fibre, width, thin, 0.0, 1.0)
         if measured:
             self._write(ground, outline, data_measure="length")
         else:
             self._grounds[depth][ground] += outline
         for mark in inks.marks(chance):
-            ink = shaded(mark.ink, tone / 2) if tone else mark.ink
+            ink = shade(mark.ink, tone / 2) if tone else mark.ink
             if mark.end - mark.start > _LONG_MARK:
-                self._marks[depth][ink] += _tapered(fibre, width * 1.12, thin, mark.start, mark.end)
+                self._marks[depth][ink] += _taper(fibre, width * 1.12, thin, mark.start, mark.end)
                 continue
             # A short mark is a stroke: half the bytes of an outline, and no eye tells them apart.
             middle = (mark.start + mark.end) / 2
@@ -144,7 +144,7 @@ class FibreBatch:
             self.paper.fill(self.group, steps, ink, **told)
 
 
-def _tapered(fibre: Fibre, width: float, thin: float, start: float, end: float) -> list[Step]:
+def _taper(fibre: Fibre, width: float, thin: float, start: float, end: float) -> list[Step]:
     """Return the outline of a stretch of a fibre, thinner towards the tip."""
     a, b = fibre.at(start), fibre.at(end)
     wide, slim = (width * (1.0 - (1.0 - thin) * share) / 2 for share in (start, end))

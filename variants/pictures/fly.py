@@ -7,7 +7,7 @@ from typing import Literal
 from variants.design import DesignProblem, adapted_parts
 from variants.geometry import Layout, fly_geometry
 from variants.model import HOOK, Variant
-from variants.pictures.frame import Picture, bare, framed
+from variants.pictures.frame import Picture, crop_drawing, frame_drawing
 from variants.pictures.head_on import draw_head_on
 from variants.pictures.key import Entry
 from variants.pictures.paper import Paper
@@ -64,21 +64,21 @@ def draw_fly(
     base = design.stated if stated else design.base
     chosen = variant.chosen if variant is not None else base
     fly = FlyView(geometry, layout, chosen)
-    paper, spine = _drawn(fly, patterns, view)
+    paper, spine = _draw(fly, patterns, view)
     subject = fly, spine
     name = design.request.base.name
     title = name if variant is None else f"{name}, variant {variant.rank}"
-    adapted = "" if stated and variant is None else _adapted(design, fly)
-    described = _described(design, fly, view, adapted)
+    adapted = "" if stated and variant is None else _tell_adapted(design, fly)
+    described = _describe(design, fly, view, adapted)
     key = _key(design, fly) if patterns else []
     if not captioned:
-        return bare(paper, subject, title, described, pixels_per_mm, key)
+        return crop_drawing(paper, subject, title, described, pixels_per_mm, key)
     told = f", {adapted}" if adapted else ""
     caption = f"{title}, hook size {geometry.hook.size}{told}"
-    return framed(paper, subject, title, caption, described, pixels_per_mm, key)
+    return frame_drawing(paper, subject, title, caption, described, pixels_per_mm, key)
 
 
-def _drawn(fly: FlyView, patterns: bool, view: View) -> tuple[Paper, Spine | None]:
+def _draw(fly: FlyView, patterns: bool, view: View) -> tuple[Paper, Spine | None]:
     """Return the paper with the views asked, and the line of the profile if it is one of them."""
     front = Paper(0.0, is_hatched=patterns)
     if view != "profile":
@@ -102,14 +102,14 @@ def _key(design: DesignProblem, fly: FlyView) -> list[Entry]:
     ]
 
 
-def _adapted(design: DesignProblem, fly: FlyView) -> str:
+def _tell_adapted(design: DesignProblem, fly: FlyView) -> str:
     """Return the water that the fly is drawn for, and the counts that it changes."""
     counts = adapted_parts(fly.chosen, design.rulebook.trade.parts)
     water = f"{design.request.water} water" if design.request.water else ""
     return ": ".join(filter(None, [water, counts]))
 
 
-def _described(design: DesignProblem, fly: FlyView, view: View, adapted: str) -> str:
+def _describe(design: DesignProblem, fly: FlyView, view: View, adapted: str) -> str:
     style = design.rulebook.trade.styles[design.request.base.style].name
     parts = design.rulebook.trade.parts
     told = [

@@ -52,7 +52,7 @@ class Picture:
         return self.svg
 
 
-def framed(
+def frame_drawing(
     paper: Paper, subject: Subject, title: str, caption: str, description: str,
     pixels_per_mm: float, key: Sequence[Entry] = (),
 ) -> Picture:  # fmt: skip
@@ -70,7 +70,7 @@ def framed(
     key : sequence of Entry
         What is told of each part under the drawing.
     """
-    words = _keyed(paper, key)
+    words = _draw_key(paper, key)
     left, top = (paper.low[axis] - _MARGIN_MM for axis in (0, 1))
     wanted = left + min(40.0, len(caption) * _LETTER_MM) + 2 * _MARGIN_MM
     right = max(paper.high[0] + _MARGIN_MM, left + 12.0, wanted)
@@ -78,7 +78,7 @@ def framed(
     width, height = right - left, bottom - top
     svg = page((left, top, width, height), title, description, pixels_per_mm)
     draw_background(svg, (left, top, width, height))
-    svg.append(drawn(paper))
+    svg.append(finish_drawing(paper))
     _write_key(svg, words)
     svg.append(scale_bar(left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6))
     room = int((right - left) / _LETTER_MM)
@@ -86,25 +86,25 @@ def framed(
     if len(shown) > room:
         shown = f"{shown[: room - 1]}…"
     write(svg, left + _MARGIN_MM, bottom - _MARGIN_MM * 0.6 - 1.4, shown, italic=True)
-    return _finished(svg, paper, subject, (left, top, width, height), title)
+    return _finish(svg, paper, subject, (left, top, width, height), title)
 
 
-def bare(
+def crop_drawing(
     paper: Paper, subject: Subject, title: str, description: str, pixels_per_mm: float,
     key: Sequence[Entry] = (),
 ) -> Picture:  # fmt: skip
     """Return the drawing alone, without paper under it."""
-    words = _keyed(paper, key)
+    words = _draw_key(paper, key)
     left, top = (paper.low[axis] - _BARE_MARGIN_MM for axis in (0, 1))
     right, bottom = (paper.high[axis] + _BARE_MARGIN_MM for axis in (0, 1))
     width, height = right - left, bottom - top
     svg = page((left, top, width, height), title, description, pixels_per_mm)
-    svg.append(drawn(paper))
+    svg.append(finish_drawing(paper))
     _write_key(svg, words)
-    return _finished(svg, paper, subject, (left, top, width, height), title)
+    return _finish(svg, paper, subject, (left, top, width, height), title)
 
 
-def _keyed(paper: Paper, key: Sequence[Entry]) -> list[tuple[float, float, str]]:
+def _draw_key(paper: Paper, key: Sequence[Entry]) -> list[tuple[float, float, str]]:
     """Draw the key's patches under the drawing; return where its words begin, with the words."""
     if not key:
         return []
@@ -130,7 +130,7 @@ def width_of(words: str, size_mm: float = 1.0) -> float:
     return 0.5 * size_mm * wide
 
 
-def _finished(
+def _finish(
     svg: ET.Element, paper: Paper, subject: Subject, frame: tuple[float, float, float, float],
     title: str,
 ) -> Picture:  # fmt: skip
@@ -169,7 +169,7 @@ def draw_background(svg: ET.Element, frame: tuple[float, float, float, float]) -
     )
 
 
-def drawn(paper: Paper) -> ET.Element:
+def finish_drawing(paper: Paper) -> ET.Element:
     """Return what is on the paper, with what is the rule on it said once."""
     paper.root.set("stroke-linecap", "round")
     paper.root.set("fill", "none")

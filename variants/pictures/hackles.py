@@ -7,7 +7,7 @@ from math import cos, pi, radians, sin
 from xml.etree import ElementTree as ET
 
 from variants.geometry import HackleLook, PartShape
-from variants.pictures.fibre_batch import Fibre, FibreBatch, bowed
+from variants.pictures.fibre_batch import Fibre, FibreBatch, bow_fibre
 from variants.pictures.inks import Inks
 from variants.pictures.paper import Paper, Point, line
 from variants.pictures.spine import Spine
@@ -63,7 +63,7 @@ def draw_wound(
         fibre = _standing(spine, along, across, turn, stiff, own, look.bow)
         depth = 2 if sin(turn) > -0.25 else 0
         ink = inks[number % len(inks)]
-        batch.add(fibre, ink if depth else ink.faded(0.2), BARB_MM if depth else BARB_MM * 0.85,
+        batch.add(fibre, ink if depth else ink.fade(0.2), BARB_MM if depth else BARB_MM * 0.85,
                   depth=depth, measured=measured)  # fmt: skip
     batch.write()
 
@@ -87,7 +87,7 @@ def _draw_stem(
         along = shape.rear_mm + (shape.front_mm - shape.rear_mm) * share
         radius = shape.cone.diameter_mm(share) / 2 if shape.cone else _STEM_MM
         ends = (spine.stand(along + side * pitch / 4, side * radius) for side in (1.0, -1.0))
-        dark = inks[turn % len(inks)].shaded(-0.35).main
+        dark = inks[turn % len(inks)].shade(-0.35).main
         paper.stroke(group, line(*ends), dark, width, data_measure="turn")
 
 
@@ -111,7 +111,7 @@ def _standing(
         root[1] + sin(heading) * forward + cos(heading) * up,
     )
     # Soft barbs bow outward and close over the body again.
-    return bowed(root, tip, -bow * height if bow else 0.0)
+    return bow_fibre(root, tip, -bow * height if bow else 0.0)
 
 
 def draw_flat(
@@ -134,6 +134,6 @@ def draw_flat(
         tip = (root[0] + out, root[1] + rise - depth * own * 0.17)
         bow = 0.0 if measured else look.bow * cos(turn)
         ink = inks[number % len(inks)]
-        batch.add(bowed(root, tip, bow), ink if near else ink.faded(0.2), BARB_MM,
+        batch.add(bow_fibre(root, tip, bow), ink if near else ink.fade(0.2), BARB_MM,
                   measured=measured)  # fmt: skip
     batch.write()

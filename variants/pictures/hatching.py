@@ -29,7 +29,7 @@ _SLANTS: dict[str, tuple[float, ...]] = {
 _DARK_LUMA = 105.0
 
 
-def lay_hatching(paper: Paper, group: ET.Element, steps: Sequence[Step], inks: Inks) -> None:
+def draw_hatching(paper: Paper, group: ET.Element, steps: Sequence[Step], inks: Inks) -> None:
     """Hatch an area in the way of its colour, over a tint that quiets what lies below.
 
     A colour with a marking is left as it is: the marking is a pattern already.
@@ -39,7 +39,7 @@ def lay_hatching(paper: Paper, group: ET.Element, steps: Sequence[Step], inks: I
     ink = "#221d18" if luma(inks.main) > _DARK_LUMA else "#f1eadb"
     paper.fill(group, steps, inks.main, fill_opacity="0.72")
     told = {"data_hatch": inks.hatch}
-    outline = flattened(steps)
+    outline = flatten(steps)
     if inks.hatch in _SLANTS:
         lines = [
             step
@@ -51,14 +51,14 @@ def lay_hatching(paper: Paper, group: ET.Element, steps: Sequence[Step], inks: I
     elif inks.hatch == "dashes":
         lines = []
         for row, (start, end) in enumerate(across(outline, 0.0, _GAP_MM)):
-            lines += _broken(start, end, 0.42, 0.3, 0.36 * (row % 2))
+            lines += _break_lines(start, end, 0.42, 0.3, 0.36 * (row % 2))
         paper.stroke(group, lines, ink, _LINE_MM, **told)
     elif inks.hatch in ("dots", "crosses"):
-        paper.stroke(group, _spotted(outline, inks.hatch), ink,
+        paper.stroke(group, _draw_spots(outline, inks.hatch), ink,
                      _DOT_MM if inks.hatch == "dots" else _LINE_MM, **told)  # fmt: skip
 
 
-def flattened(steps: Sequence[Step], pieces: int = 6) -> list[Point]:
+def flatten(steps: Sequence[Step], pieces: int = 6) -> list[Point]:
     """Return the corners of an outline whose curves are cut into straight pieces."""
     places: list[Point] = []
     for letter, given in steps:
@@ -120,7 +120,7 @@ def across(outline: Sequence[Point], slant_deg: float, gap_mm: float) -> list[tu
     return found
 
 
-def _broken(start: Point, end: Point, dash: float, gap: float, shift: float) -> list[Step]:
+def _break_lines(start: Point, end: Point, dash: float, gap: float, shift: float) -> list[Step]:
     """Return a level line in dashes."""
     steps: list[Step] = []
     at = start[0] - shift
@@ -132,7 +132,7 @@ def _broken(start: Point, end: Point, dash: float, gap: float, shift: float) -> 
     return steps
 
 
-def _spotted(outline: Sequence[Point], kind: str) -> list[Step]:
+def _draw_spots(outline: Sequence[Point], kind: str) -> list[Step]:
     """Return dots or small crosses in rows, every other row shifted."""
     steps: list[Step] = []
     gap = _GAP_MM * (1.0 if kind == "dots" else 1.5)

@@ -14,7 +14,7 @@ from math import cos, pi, radians, sin
 from variants.geometry import HackleLook, PartShape
 from variants.model import HEAD
 from variants.pictures.bodies import draw_ball
-from variants.pictures.fibre_batch import FibreBatch, bowed
+from variants.pictures.fibre_batch import FibreBatch, bow_fibre
 from variants.pictures.hackles import BARB_MM, GOLDEN, barbs_of
 from variants.pictures.hook import draw_bend_head_on, draw_eye_head_on
 from variants.pictures.inks import Inks
@@ -88,8 +88,8 @@ def _draw_body(paper: Paper, fly: FlyView, shape: PartShape) -> None:
             turn = 2 * pi * ((number * GOLDEN) % 1.0)
             far = radius * (1.0 + 2 * texture.reach * paper.chance.random() ** 1.5)
             root, tip = ((cos(turn) * at, sin(turn) * at) for at in (radius * 0.7, far))
-            ink = Inks((inks[number % len(inks)].main,)).shaded(paper.jitter(0.2))
-            batch.add(bowed(root, tip, paper.jitter(0.1)), ink, 0.045, thin=0.2)
+            ink = Inks((inks[number % len(inks)].main,)).shade(paper.jitter(0.2))
+            batch.add(bow_fibre(root, tip, paper.jitter(0.1)), ink, 0.045, thin=0.2)
         batch.write()
     draw_ball(paper, group, (0.0, 0.0), radius, inks[0].main, texture.gloss)
 
@@ -117,7 +117,7 @@ def _draw_wound(paper: Paper, fly: FlyView, shape: PartShape, half: int | None) 
         root = (cos(turn) * across, sin(turn) * across + lift)
         tip = (root[0] + cos(turn) * own, root[1] + sin(turn) * own)
         bow = 0.0 if measured else paper.jitter(0.02) + look.bow * cos(turn) * 0.5
-        batch.add(bowed(root, tip, bow), inks[number % len(inks)], BARB_MM, measured=measured)
+        batch.add(bow_fibre(root, tip, bow), inks[number % len(inks)], BARB_MM, measured=measured)
     batch.write()
 
 
@@ -170,4 +170,4 @@ def _draw_wing_case(paper: Paper, fly: FlyView, shape: PartShape) -> None:
     steps: list[Step] = [("M", (outer[0],)), *smooth_on(outer), ("L", (inner[0],)),
                          *smooth_on(inner), ("Z", ())]  # fmt: skip
     ink = fly.inks(shape.part)[0]
-    paper.shape(paper.group(shape.part), steps, ink.main, ink.shaded(-0.5).main, 0.05)
+    paper.shape(paper.group(shape.part), steps, ink.main, ink.shade(-0.5).main, 0.05)

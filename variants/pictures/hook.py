@@ -8,7 +8,7 @@ from math import cos, radians, sin
 from xml.etree import ElementTree as ET
 
 from variants.geometry import HookShape
-from variants.pictures.paper import Paper, Point, Step, closed, line, shaded
+from variants.pictures.paper import Paper, Point, Step, close_path, line, shade
 from variants.pictures.spine import Spine
 
 _STEEL = "#6a665f"
@@ -33,7 +33,7 @@ def draw_hook(paper: Paper, spine: Spine, tilt_deg: float) -> None:
     paper.stroke(group, path, _STEEL, wire * 0.62)
     glint = wire * 0.14
     lit = [(letter, tuple((x, y + glint) for x, y in places)) for letter, places in path]
-    paper.stroke(group, lit, shaded(_STEEL, 0.62), wire * 0.16)
+    paper.stroke(group, lit, shade(_STEEL, 0.62), wire * 0.16)
     _point(paper, group, spine)
 
 
@@ -57,7 +57,7 @@ def _point(paper: Paper, group: ET.Element, spine: Spine) -> None:
     *_, end = spine.controls
     tip = (end[0] + spine.look.point * hook.gape_mm, end[1] + wire * 0.1)
     base = tip[0] - _spear(hook)
-    ground = closed(
+    ground = close_path(
         (base, end[1] + wire / 2), (tip[0] - wire * 1.2, end[1] + wire * 0.36), tip,
         (base, end[1] - wire / 2),
     )  # fmt: skip
@@ -65,7 +65,7 @@ def _point(paper: Paper, group: ET.Element, spine: Spine) -> None:
     paper.stroke(
         group,
         line((base, end[1] + wire * 0.14), (tip[0] - wire * 0.9, end[1] + wire * 0.2)),
-        shaded(_STEEL, 0.62), wire * 0.14,
+        shade(_STEEL, 0.62), wire * 0.14,
     )  # fmt: skip
     if not hook.is_barbed:
         return
@@ -73,7 +73,7 @@ def _point(paper: Paper, group: ET.Element, spine: Spine) -> None:
     sliver: tuple[Point, ...] = (
         root, (root[0] - wire * 1.5, root[1] + wire * 0.95), (root[0] - wire * 0.75, root[1]),
     )  # fmt: skip
-    paper.shape(group, closed(*sliver), _STEEL, _EDGE, 0.035, stroke_linejoin="round",
+    paper.shape(group, close_path(*sliver), _STEEL, _EDGE, 0.035, stroke_linejoin="round",
                 data_measure="barb")  # fmt: skip
 
 
@@ -95,7 +95,7 @@ def _eye(paper: Paper, group: ET.Element, hook: HookShape, tilt_deg: float) -> N
     paper.stroke(group, ring, _EDGE, wire, data_measure="eye")
     paper.stroke(group, ring, _STEEL, wire * 0.6)
     lit = line(at(-long * 0.5, thin * 0.85 + wire * 0.12), at(long * 0.6, thin * 0.8 + wire * 0.12))
-    paper.stroke(group, lit, shaded(_STEEL, 0.62), wire * 0.15)
+    paper.stroke(group, lit, shade(_STEEL, 0.62), wire * 0.15)
 
 
 def _ellipse(at: Callable[[float, float], Point], long: float, thin: float) -> list[Step]:
@@ -118,7 +118,7 @@ def draw_bend_head_on(paper: Paper, hook: HookShape) -> None:
     paper.stroke(group, rod, _EDGE, wire, data_measure="gape")
     paper.stroke(group, rod, _STEEL, wire * 0.62)
     lit = line((wire * 0.14, -0.1), (wire * 0.14, -hook.gape_mm + wire * 0.4))
-    paper.stroke(group, lit, shaded(_STEEL, 0.62), wire * 0.16)
+    paper.stroke(group, lit, shade(_STEEL, 0.62), wire * 0.16)
     paper.circle(group, (0.0, -hook.gape_mm), wire * 0.22, _EDGE, "none", 0.0)
 
 

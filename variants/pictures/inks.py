@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from variants.geometry import Looks, MarkingLook
 from variants.model import Candidate, Ingredient
-from variants.pictures.paper import PAPER, blended, luma, shaded
+from variants.pictures.paper import PAPER, blend, luma, shade
 
 #: What stuff without a colour of its own is drawn in.
 _PLAIN = "#8d867a"
@@ -51,13 +51,13 @@ class Inks:
         """Return a shade by its place, the last one where there are fewer."""
         return self.shades[min(place, len(self.shades) - 1)]
 
-    def shaded(self, share: float) -> Inks:
+    def shade(self, share: float) -> Inks:
         """Return the same marking in darker (share below 0) or lighter shades."""
-        return Inks(tuple(shaded(one, share) for one in self.shades), self.look, self.hatch)
+        return Inks(tuple(shade(one, share) for one in self.shades), self.look, self.hatch)
 
-    def faded(self, share: float) -> Inks:
+    def fade(self, share: float) -> Inks:
         """Return the same marking, faded into the paper as what lies farther off."""
-        inks = tuple(blended(one, PAPER, share) for one in self.shades)
+        inks = tuple(blend(one, PAPER, share) for one in self.shades)
         return Inks(inks, self.look, self.hatch)
 
     def marks(self, chance: float) -> tuple[Mark, ...]:

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
-from variants.pictures.fibre_batch import FibreBatch, bowed
-from variants.pictures.hatching import lay_hatching
+from variants.pictures.fibre_batch import FibreBatch, bow_fibre
+from variants.pictures.hatching import draw_hatching
 from variants.pictures.inks import Inks
-from variants.pictures.paper import INK, Paper, Point, closed
+from variants.pictures.paper import INK, Paper, Point, close_path
 
 ROW_MM = 1.7
 _WIDE_MM, _HIGH_MM = 2.4, 1.15
@@ -39,7 +39,7 @@ def draw_patch(paper: Paper, group: ET.Element, corner: Point, inks: Sequence[In
     wide = _WIDE_MM / len(inks)
     for place, one in enumerate(inks):
         left, top = corner[0] - place * wide, corner[1]
-        box = closed(
+        box = close_path(
             (left, top), (left - wide, top), (left - wide, top - _HIGH_MM), (left, top - _HIGH_MM)
         )
         # Named, so that no barb of the same ink is joined to it and cut out of it.
@@ -47,7 +47,7 @@ def draw_patch(paper: Paper, group: ET.Element, corner: Point, inks: Sequence[In
         if len(one.shades) > 1:
             _barbs(paper, group, (left, top), wide, one)
         else:
-            lay_hatching(paper, group, box, one)
+            draw_hatching(paper, group, box, one)
         paper.stroke(group, box, INK, 0.05)
 
 
@@ -58,6 +58,6 @@ def _barbs(paper: Paper, group: ET.Element, corner: Point, wide: float, inks: In
     high = _HIGH_MM / rows
     for row in range(rows):
         up = corner[1] - (row + 0.5) * high
-        barb = bowed((corner[0], up), (corner[0] - wide, up), 0.0)
+        barb = bow_fibre((corner[0], up), (corner[0] - wide, up), 0.0)
         batch.add(barb, inks, high * 0.9, thin=1.0, chance=0.3 + 0.1 * (row % 2))
     batch.write()

@@ -47,7 +47,7 @@ class Paper:
 
     def group(self, part: str, **told: str) -> ET.Element:
         """Begin a group for a part."""
-        return ET.SubElement(self.root, "g", {"data-part": part, **_dashed(told)})
+        return ET.SubElement(self.root, "g", {"data-part": part, **_dash_names(told)})
 
     def beside(self, other: Paper, gap_mm: float) -> None:
         """Put what is on another paper to the right of what is on this one, both shanks level."""
@@ -83,7 +83,7 @@ class Paper:
             if letter == "M":
                 # A move is told from the paper's corner, or paths could not be joined.
                 told, start = [*there], there
-            words.append((letter if letter == "M" else letter.lower()) + _joined(told))
+            words.append((letter if letter == "M" else letter.lower()) + _join(told))
             here = there
         return "".join(words)
 
@@ -118,7 +118,7 @@ class Paper:
     def _put(
         self, group: ET.Element, path: str, look: dict[str, str], told: dict[str, str]
     ) -> None:
-        look = {**look, **_dashed(told)}
+        look = {**look, **_dash_names(told)}
         last = group[-1] if len(group) and "data_measure" not in told else None
         if last is not None and last.tag == "path":
             before = last.get("d", "")
@@ -133,10 +133,10 @@ class Paper:
         for side in (-radius, radius):
             self._hundredths((middle[0] + side, middle[1] + side))
         x, y = self._hundredths(middle)
-        look = {"cx": _told(x), "cy": _told(y), "r": number(radius), "fill": fill}
+        look = {"cx": _write_number(x), "cy": _write_number(y), "r": number(radius), "fill": fill}
         if width:
             look |= {"stroke": ink, "stroke-width": number(width)}
-        ET.SubElement(group, "circle", {**look, **_dashed(told)})
+        ET.SubElement(group, "circle", {**look, **_dash_names(told)})
 
 
 def line(*places: Point) -> list[Step]:
@@ -144,7 +144,7 @@ def line(*places: Point) -> list[Step]:
     return [("M", places[:1]), *(("L", (place,)) for place in places[1:])]
 
 
-def closed(*places: Point) -> list[Step]:
+def close_path(*places: Point) -> list[Step]:
     """Return the steps of an outline with corners."""
     return [*line(*places), ("Z", ())]
 
@@ -175,11 +175,11 @@ def smooth_on(places: Sequence[Point]) -> list[Step]:
 
 def number(value: float) -> str:
     """Return a number as SVG has it, short."""
-    return _told(round(value * 100))
+    return _write_number(round(value * 100))
 
 
 @cache
-def _told(hundredths: int) -> str:
+def _write_number(hundredths: int) -> str:
     """Return hundredths as a decimal number without needless digits."""
     sign, size = ("-" if hundredths < 0 else ""), abs(hundredths)
     whole, part = divmod(size, 100)
@@ -187,31 +187,31 @@ def _told(hundredths: int) -> str:
     return sign + (str(whole) if whole or not digits else "") + (f".{digits}" if digits else "")
 
 
-def _joined(told: Sequence[int]) -> str:
-    words = _told(told[0])
+def _join(told: Sequence[int]) -> str:
+    words = _write_number(told[0])
     for one in told[1:]:
-        word = _told(one)
+        word = _write_number(one)
         words += word if word[0] == "-" else f" {word}"
     return words
 
 
-def _dashed(told: dict[str, str]) -> dict[str, str]:
+def _dash_names(told: dict[str, str]) -> dict[str, str]:
     return {name.replace("_", "-"): value for name, value in told.items()}
 
 
 @cache
-def blended(ink: str, other: str, share: float) -> str:
+def blend(ink: str, other: str, share: float) -> str:
     """Return a colour with a share of another, channel by channel in sRGB."""
     pairs = [(int(ink[at : at + 2], 16), int(other[at : at + 2], 16)) for at in (1, 3, 5)]
     return "#" + "".join(f"{round(one + (two - one) * share):02x}" for one, two in pairs)
 
 
-def shaded(ink: str, share: float) -> str:
+def shade(ink: str, share: float) -> str:
     """Return a colour darker (share below 0) or lighter (above) by a share of what there is.
 
     A dark shade leans to the ink of the plate, a light one to white.
     """
-    return blended(ink, "#ffffff" if share > 0 else "#1c1712", abs(share))
+    return blend(ink, "#ffffff" if share > 0 else "#1c1712", abs(share))
 
 
 @cache

@@ -11,7 +11,7 @@ from variants.pictures.callouts import (
     Callout,
     draw_bracket,
     draw_callouts,
-    laid_out,
+    place_callouts,
 )
 from variants.pictures.frame import Picture, draw_background, page, scale_bar, width_of, write
 from variants.pictures.paper import INK, number
@@ -44,7 +44,7 @@ class _Cell:
                 for part, words in named.items()
                 if (anchor := picture.anchors.get(part)) is not None and anchor.is_above == above
             ]
-            self.callouts += laid_out(wanted, edge, above=above)
+            self.callouts += place_callouts(wanted, edge, above=above)
         self.top_mm = min([0.0, *(one.top_mm for one in self.callouts)])
         bottom = max([picture.height_mm, *(one.top_mm + one.height_mm for one in self.callouts)])
         #: Where its lines begin, below its upper edge.

@@ -78,7 +78,7 @@ def draw_feather(
     if pair and far_too:
         lean = 10.0 if upright else 4.0
         far = _blade(spine, mount, root, width, lean)
-        draw(paper, group, far, inks[-1].shaded(-0.12), False)
+        draw(paper, group, far, inks[-1].shade(-0.12), False)
     draw(paper, group, _blade(spine, mount, root, width, 0.0), inks[0], mount.measured)
 
 
@@ -91,7 +91,7 @@ def draw_spent(
     length = (shape.length_mm or 0.0) * (_TOWARDS if near else _AWAY)
     angle, height = (SPENT_NEAR_DEG, -up * 0.1) if near else (_SPENT_FAR_DEG, up * 0.75)
     wider = replace(look, width=look.width * (1.5 if near else 1.7))
-    own = inks if near else [one.faded(0.25) for one in inks]
+    own = inks if near else [one.fade(0.25) for one in inks]
     mount = Mount(along, height, angle, length, measured=False)
     draw_feather(paper, spine, shape, own, wider, mount)
 

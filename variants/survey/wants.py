@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from variants.design import DesignProblem, build_problem
 from variants.design.search import Closest
 from variants.geometry import Layout, Use, fly_geometry, uses_of
-from variants.geometry.targets import Span, span_wanted
+from variants.geometry.targets import Span, find_span
 from variants.model import Box, Dressing, Variant
 from variants.rulebook import LENGTH, Rulebook
 from variants.survey.gains import Gain
@@ -153,7 +153,7 @@ def _collect(
         if isinstance(size, int):
             found.sizes.add(size)
         for attribute in _MEASURED:
-            span = span_wanted(design.rules, part, hook, attribute)
+            span = find_span(design.rules, part, hook, attribute)
             if span is not None:
                 old = found.measures.get((part, attribute))
                 first = Spread(span.right, span.right, span.low, span.high)

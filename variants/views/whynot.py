@@ -9,7 +9,7 @@ from variants.design import ChangesConstraint, DesignProblem, FlyConstraint, Rul
 from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, nearest_miss
 from variants.explain.changes import find_changes
 from variants.explain.wording import departure_words, part_name, pluralize
-from variants.geometry.targets import gauge_size, span_wanted, will_do
+from variants.geometry.targets import find_span, gauge_size, will_do
 from variants.model import Variant
 from variants.text import printable
 from variants.views.as_json import number_json
@@ -136,7 +136,7 @@ def purchase_words(design: DesignProblem, purchase: Purchase) -> str:
 def _length_wanted(design: DesignProblem, part: str) -> str:
     """Return the fibre length that the rules ask of a part on the hook asked for."""
     hook = design.base["hook"].attributes if "hook" in design.base else {}
-    span = span_wanted(design.rules, part, hook)
+    span = find_span(design.rules, part, hook)
     if span is None:
         return ""
     told = f"{span.right:.1f} mm long ({will_do(span.low, span.high)})"

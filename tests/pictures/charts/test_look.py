@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from variants.pictures.charts.letters import width_of, wrapped
+from variants.pictures.charts.letters import width_of, wrap_words
 from variants.pictures.charts.look import ON, TOKENS, contrast, tokens_css
 from variants.web.documents import stylesheet
 
@@ -32,13 +32,13 @@ def test_the_stylesheet_uses_only_tokens_that_there_are() -> None:
 
 @pytest.mark.parametrize("words", ["", "otter fur → beaver fur", "x" * 80, "זבוב הנהר", "🪰 🪰 🪰"])
 def test_lines_fit_their_room_and_lose_no_letter(words: str) -> None:
-    lines = wrapped(words, 13, 120)
+    lines = wrap_words(words, 13, 120)
     assert all(width_of(line, 13) <= 120 for line in lines)
     assert "".join(lines).replace(" ", "") == words.replace(" ", "")
 
 
 def test_what_is_over_the_most_lines_ends_in_dots() -> None:
-    lines = wrapped("one two three four five six seven eight", 13, 90, most=2)
+    lines = wrap_words("one two three four five six seven eight", 13, 90, most=2)
     assert len(lines) == 2
     assert lines[-1].endswith("…")
     assert all(width_of(line, 13) <= 90 for line in lines)

@@ -42,7 +42,7 @@ def box_svg(box: Box, trade: Trade, title: str) -> str:
     rows = list(dict.fromkeys(item.material.kind for item in box.items))
     columns = [one for one in (*FAMILIES, NONE) if any(one == column for _, column in cells)]
     across = {one: _across(cells, rows, one) for one in columns}
-    sheet = Sheet(title, _described(cells, rows, columns))
+    sheet = Sheet(title, _describe(cells, rows, columns))
     sheet.words(sheet.top, 20, 34, title, 20, font_weight="600")
     sheet.words(sheet.top, 20, 56, "Each square is one thing; what is used up stands empty.", 13,
                 font_style="italic", fill=LIGHT["faint"])  # fmt: skip
@@ -132,7 +132,7 @@ def _swatch(sheet: Sheet, within: Element, x: float, y: float, item: Item) -> No
               stroke_dasharray="2 2" if item.is_gone else None)  # fmt: skip
 
 
-def _described(
+def _describe(
     cells: dict[tuple[str, str], list[Item]], rows: Sequence[str], columns: Sequence[str]
 ) -> str:
     told = []

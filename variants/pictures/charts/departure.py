@@ -9,7 +9,7 @@ from variants.explain import explain
 from variants.explain.changes import find_changes
 from variants.explain.wording import departure_words, part_name
 from variants.model import Variant
-from variants.pictures.charts.letters import wrapped
+from variants.pictures.charts.letters import wrap_words
 from variants.pictures.charts.look import LIGHT
 from variants.pictures.charts.svg import Element, Sheet
 
@@ -50,7 +50,7 @@ def departure_svg(design: DesignProblem, variants: Sequence[Variant]) -> str:
     ]
     most = max([sum(row[part].values()) for row in shares.values() for part in row] + [1])
     title = f"{design.request.base.name}: departure part by part"
-    sheet = Sheet(title, _described(design, variants, shares))
+    sheet = Sheet(title, _describe(design, variants, shares))
     width = max(_LEFT + _COLUMN * len(parts) + _TOTAL, 640.0)
     sheet.words(sheet.top, 20, 34, title, 20, font_weight="600")
     _legend(sheet)
@@ -70,7 +70,7 @@ def departure_svg(design: DesignProblem, variants: Sequence[Variant]) -> str:
                   shares[variant.rank].get(part, {}), most)  # fmt: skip
         sheet.words(row, total_x, y + 14, departure_words(variant.departure), 15, font_weight="600")
         told = "; ".join(f"{one.part}: {one.words}" for one in find_changes(design, variant))
-        lines = wrapped(told or "as written", _NOTE, width - _LEFT - 20)
+        lines = wrap_words(told or "as written", _NOTE, width - _LEFT - 20)
         for number, line in enumerate(lines):
             sheet.words(row, _LEFT, y + 36 + number * _LINE, line, _NOTE, font_style="italic",
                         fill=LIGHT["faint"])  # fmt: skip
@@ -91,7 +91,7 @@ def breakdown(design: DesignProblem, variant: Variant) -> dict[str, dict[str, in
     return found
 
 
-def _described(
+def _describe(
     design: DesignProblem,
     variants: Sequence[Variant],
     shares: Mapping[int, Mapping[str, Mapping[str, int]]],

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from variants.pictures.charts.letters import wrapped
+from variants.pictures.charts.letters import wrap_words
 from variants.pictures.charts.shelf import Shelved
 
 if TYPE_CHECKING:
@@ -112,7 +112,7 @@ def lay_out(graph: nx.DiGraph[str], root: str) -> Arrangement:
         for before in _parents_in_order(graph, node, parents[node]):
             text_x = nodes[before].x + 8.0 if before in nodes else _LEFT
             words = edge_words(graph, before, node, is_first=before == parents[node])
-            lines = wrapped(words, LABEL_SIZE, WIDTH - _MARGIN - text_x)
+            lines = wrap_words(words, LABEL_SIZE, WIDTH - _MARGIN - text_x)
             incoming.append((before, lines, text_x))
         label_y = y + LABEL_LINE
         y += sum(len(lines) for _, lines, _ in incoming) * LABEL_LINE + (6.0 if incoming else 0.0)

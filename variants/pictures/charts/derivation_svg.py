@@ -21,7 +21,7 @@ from variants.pictures.charts.derivation import (
     lay_out,
     picture_frame,
 )
-from variants.pictures.charts.letters import wrapped
+from variants.pictures.charts.letters import wrap_words
 from variants.pictures.charts.look import LIGHT
 from variants.pictures.charts.shelf import Shelf, Shelved
 from variants.pictures.charts.svg import Element, Sheet
@@ -141,7 +141,7 @@ def _node(
     links: bool,
 ) -> None:
     group = sheet.group(sheet.top, data_node=node.name)
-    _written(sheet, group, incoming)
+    _write_out(sheet, group, incoming)
     card = _link(sheet, group, node) if links else group
     is_base = node.parent is None
     sheet.dot(card, node.x, node.y, 5 if is_base else 4, fill=LIGHT["ink"] if is_base else
@@ -152,7 +152,7 @@ def _node(
         told = {side: f"{value:.1f}" for side, value in sides}
         ET.SubElement(card, "use", {"href": f"#{shelved.id}", **told})
     x, y = node.words
-    names = wrapped(node.label, NAME_SIZE, WIDTH - 12.0 - x, most=2)
+    names = wrap_words(node.label, NAME_SIZE, WIDTH - 12.0 - x, most=2)
     for place, line in enumerate(names):
         sheet.words(card, x, y + 18 * place, line, NAME_SIZE, font_weight="600", **_HALO,
                     data_label=f"{node.name}")  # fmt: skip
@@ -160,7 +160,7 @@ def _node(
                 data_label=f"{node.name}")  # fmt: skip
 
 
-def _written(sheet: Sheet, group: Element, incoming: list[PlacedEdge]) -> None:
+def _write_out(sheet: Sheet, group: Element, incoming: list[PlacedEdge]) -> None:
     """Write on the lines that lead to a dressing what changes."""
     for edge in incoming:
         for place, line in enumerate(edge.lines):

@@ -32,7 +32,7 @@ def front_chart(adaptation: Adaptation) -> Picture:
     target = adaptation.target
     base = adaptation.design.request.base.name
     title = f"{base} for {target.place.name}, {target.natural.name}"
-    chart = _Chart(adaptation, Sheet(title, _described(adaptation)))
+    chart = _Chart(adaptation, Sheet(title, _describe(adaptation)))
     chart.sheet.words(chart.sheet.top, 20, 34, title, 20, font_weight="600")
     chart.axes()
     chart.stairs()
@@ -113,7 +113,7 @@ def _words(rank: int, departs: int, distance: int) -> str:
     return f"variant {rank} departs {departure}, {apart} from what is asked"
 
 
-def _described(adaptation: Adaptation) -> str:
+def _describe(adaptation: Adaptation) -> str:
     """Return the chart in words, for who can't see it."""
     told = [_words(one.variant.rank, one.departure, one.distance) for one in adaptation.front]
     return "; ".join(told)

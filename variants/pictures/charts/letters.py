@@ -28,10 +28,10 @@ def _share(letter: str) -> float:
     return _FULL if ord(letter) > 0x1100 else _CAPITAL
 
 
-def wrapped(words: str, size: float, room: float, most: int = 99) -> list[str]:
+def wrap_words(words: str, size: float, room: float, most: int = 99) -> list[str]:
     """Return words broken into lines that fit a room; what is over the most lines ends in …
 
-    >>> wrapped("otter fur to beaver fur", 10, 90)
+    >>> wrap_words("otter fur to beaver fur", 10, 90)
     ['otter fur to', 'beaver fur']
     """
     lines: list[str] = []

@@ -39,7 +39,7 @@ def proportions_svg(targets: Sequence[Target], trade: Trade, title: str) -> str:
         raise ValueError("no rule of this style tells a length on these sizes")
     # A part has as many panels as rules tell its length: marabou tails go by another than barbs.
     panels = list(dict.fromkeys((one.part, one.rule) for one in targets))
-    sheet = Sheet(title, _described(targets, trade))
+    sheet = Sheet(title, _describe(targets, trade))
     columns = 2 if len(panels) == 4 else min(_COLUMNS, len(panels))
     rows = -(-len(panels) // columns)
     longest = max(one.high_mm for one in targets)
@@ -58,7 +58,7 @@ def proportions_svg(targets: Sequence[Target], trade: Trade, title: str) -> str:
     return sheet.svg(max(width, 560), _HEAD + rows * (_HIGH + _GAP))
 
 
-def _described(targets: Sequence[Target], trade: Trade) -> str:
+def _describe(targets: Sequence[Target], trade: Trade) -> str:
     told = "; ".join(
         f"{part_name(trade.parts, one.part)}, size {one.size}: {one.right_mm:.1f} mm, allowed"
         f" {one.low_mm:.1f} to {one.high_mm:.1f}"

@@ -25,7 +25,7 @@ class ShownDressing(Dressing):
         if self.rules is None:
             return None
         design = build_problem(Request(_plain(self), Box(())), self.rules)
-        return _drawn(design, None)
+        return _draw(design, None)
 
     def __reduce__(self) -> tuple[Any, ...]:
         """Travel as a plain dressing: another process has rules of its own."""
@@ -40,7 +40,7 @@ class ShownVariant(Variant):
 
     def _repr_svg_(self) -> str | None:
         """Return the fly, to scale."""
-        return None if self.design is None else _drawn(self.design, self)
+        return None if self.design is None else _draw(self.design, self)
 
 
 def shown_dressing(dressing: Dressing, rules: Rulebook) -> Dressing:
@@ -59,7 +59,7 @@ def _plain(dressing: Dressing) -> Dressing:
     return Dressing(**{one.name: getattr(dressing, one.name) for one in fields(Dressing)})
 
 
-def _drawn(design: DesignProblem, variant: Variant | None) -> str | None:
+def _draw(design: DesignProblem, variant: Variant | None) -> str | None:
     from variants.pictures import draw_fly
 
     try:
