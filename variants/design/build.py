@@ -24,7 +24,7 @@ from variants.design.request import Request
 from variants.design.stock import Stock, stock_of
 from variants.design.uncollected import uncollected
 from variants.design.watch import Watch
-from variants.model import Attributes, Candidate, Dressing, Fly, Trade
+from variants.model import HOOK, Attributes, Candidate, Dressing, Fly, Trade
 from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
 
 #: So many of the flies that an author allows are held against the rules, the first ones.
@@ -78,7 +78,7 @@ class DesignProblem:
     def as_written(self, part: str) -> Iterator[Candidate]:
         """Yield what fills a part as written; but for hooks it departs by nothing."""
         domain = self.domains[part]
-        if not isinstance(domain, Domain) or part == "hook":
+        if not isinstance(domain, Domain) or part == HOOK:
             yield from (one for one in domain if not one.is_changed)
             return
         nothing = takewhile(lambda place: domain.cost(place) == 0, count())

@@ -29,6 +29,7 @@ from variants.design.serving import serving
 from variants.design.singles import single_offers
 from variants.design.stock import Lot, Stock, Stuff
 from variants.model import (
+    HOOK,
     Attributes,
     Candidate,
     Dressing,
@@ -74,7 +75,7 @@ class DomainBuilder:
         style_part = self.style.part(part.id)
         assert style_part is not None  # the reader refuses parts that the style lacks
         offers: list[Offer] = []
-        if part.id == "hook":
+        if part.id == HOOK:
             hooks = hook_candidates(part, style_part, self.stock, self.request, self.rulebook)
             offers += [Offer(hook.cost, partial(tuple, [hook])) for hook in hooks]
         else:
@@ -91,7 +92,7 @@ class DomainBuilder:
         """
         style_part = self.style.part(part.id)
         assert style_part is not None  # the reader refuses parts that the style lacks
-        if part.id == "hook":
+        if part.id == HOOK:
             return self.domain(part)
         offers = self._each_way(part, style_part, with_any)
         return Domain(offers, self._let_in(part), self._most(part))
@@ -114,7 +115,7 @@ class DomainBuilder:
 
     def as_written(self, part: Part) -> Candidate:
         """Return the part as the dressing writes it, whether or not the box holds it."""
-        if part.id == "hook":
+        if part.id == HOOK:
             return as_written_hook(part, self.request, self.rulebook)
         dressed = self._dressed(part, self._written(part))
         return Candidate(
@@ -137,7 +138,7 @@ class DomainBuilder:
     def _let_in(self, part: Part) -> Callable[[Candidate], bool] | None:
         """Return what tells which candidates a part's domain lets in; None for all of them."""
         # Hooks are held against every way at once, each in each of its sizes.
-        is_several = part.alternatives and part.id != "hook"
+        is_several = part.alternatives and part.id != HOOK
         once = OncePerMake(part.ways) if is_several else None
         if part.id not in self.request.keep:
             return once
@@ -145,7 +146,7 @@ class DomainBuilder:
 
     def _most(self, part: Part) -> int | None:
         """Return what a candidate may cost at most: what is as written, hooks aside, is free."""
-        return 0 if part.id in self.request.keep and part.id != "hook" else None
+        return 0 if part.id in self.request.keep and part.id != HOOK else None
 
     def _from_box(
         self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None

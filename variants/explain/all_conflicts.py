@@ -16,13 +16,12 @@ from dataclasses import dataclass
 from variants.design import DesignProblem, Domain, FlyConstraint, Watch
 from variants.design.search import best_first, compile_network
 from variants.explain.conflicts import quickxplain
-from variants.model import Candidate
+from variants.model import HOOK, Candidate
 
 #: So many removals are looked for; more would tell a tyer nothing.
 MOST_REMOVALS = 200
 
 Numbers = frozenset[int]
-HOOK = "hook"
 
 
 @dataclass(frozen=True, slots=True)

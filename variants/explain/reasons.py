@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from variants.design import DesignProblem, RuleConstraint
-from variants.model import Candidate, Term, Trade, Variant
+from variants.model import HOOK, Candidate, Term, Trade, Variant
 from variants.rulebook import TOGETHER, Count, Exclude, Finding, Measure, Rule
 
 
@@ -60,7 +60,7 @@ def explain(design: DesignProblem, variant: Variant) -> Explanation:
             continue
         finding = constraint.finding([variant.chosen[part] for part in constraint.parts])
         if _has_something_to_tell(constraint.rule, finding):
-            place = next((part for part in constraint.parts if part != "hook"), "hook")
+            place = next((part for part in constraint.parts if part != HOOK), HOOK)
             by_part[place].append(Judgement(constraint.rule, _in_names(finding, trade)))
     parts = tuple(
         PartReason(part, design.base[part], used, used.terms, tuple(by_part[part]))

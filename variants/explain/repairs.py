@@ -17,8 +17,8 @@ from variants.design.search import search
 from variants.explain.all_conflicts import AllConflicts
 from variants.explain.relaxations import Relaxation, find_minimal_relaxation
 from variants.explain.repair import Effort, Repair, must_change, try_repair
-from variants.explain.to_buy import HOOK, find_purchases_for, item_of
-from variants.model import Box
+from variants.explain.to_buy import find_purchases_for, item_of
+from variants.model import HOOK, Box
 from variants.rulebook import Lawful
 
 #: So many hook sizes are offered, the nearest ones that work.

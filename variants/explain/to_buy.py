@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from variants.design import DesignProblem, may_fill
 from variants.explain.instead import find_stand_ins
 from variants.explain.stand_ins import StandInQuery
-from variants.model import Colour, Ingredient, Item, Material, Part
+from variants.model import HOOK, Colour, Ingredient, Item, Material, Part
 
-HOOK = "hook"
 _BOUGHT = "bought"
 
 

@@ -12,7 +12,7 @@ from math import floor
 from variants.design import DesignProblem
 from variants.geometry.cost import Cost
 from variants.geometry.uses import Use
-from variants.model import Item, Variant
+from variants.model import THREAD, Item, Variant
 from variants.reading.batches import BatchFly
 
 #: Up to so many kinds of fly the bench order is the best of all; beyond, they are sorted.
@@ -85,7 +85,7 @@ def _bench_key(one: Tied) -> tuple[str, int, str, str, int]:
 
 
 def _bench(one: Tied) -> tuple[str, int, str, str]:
-    thread = one.variant.chosen.get("thread")
+    thread = one.variant.chosen.get(THREAD)
     base = one.wanted.dressing
     return thread.identity if thread else "", one.wanted.size, base.style, base.name
 

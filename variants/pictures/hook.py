@@ -8,6 +8,7 @@ from math import cos, radians, sin
 from xml.etree import ElementTree as ET
 
 from variants.geometry import HookShape
+from variants.model import HOOK
 from variants.pictures.paper import Paper, Point, Step, close_path, line, shade
 from variants.pictures.spine import Spine
 
@@ -26,7 +27,7 @@ def draw_hook(paper: Paper, spine: Spine, tilt_deg: float) -> None:
         How the eye stands to the shank, up above 0.
     """
     hook = spine.hook
-    group = paper.group("hook", data_bend=hook.bend, data_eye=hook.eye)
+    group = paper.group(HOOK, data_bend=hook.bend, data_eye=hook.eye)
     _eye(paper, group, hook, tilt_deg)
     wire, path = hook.wire_mm, _wire(spine)
     paper.stroke(group, path, _EDGE, wire, data_measure="wire")
@@ -113,7 +114,7 @@ def _ellipse(at: Callable[[float, float], Point], long: float, thin: float) -> l
 
 def draw_bend_head_on(paper: Paper, hook: HookShape) -> None:
     """Draw the bend from in front: a rod that hangs a gape deep, the point at its foot."""
-    group, wire = paper.group("hook", data_view="front"), hook.wire_mm
+    group, wire = paper.group(HOOK, data_view="front"), hook.wire_mm
     rod = line((0.0, 0.0), (0.0, -hook.gape_mm))
     paper.stroke(group, rod, _EDGE, wire, data_measure="gape")
     paper.stroke(group, rod, _STEEL, wire * 0.62)
@@ -124,7 +125,7 @@ def draw_bend_head_on(paper: Paper, hook: HookShape) -> None:
 
 def draw_eye_head_on(paper: Paper, hook: HookShape, tilt_deg: float) -> None:
     """Draw the eye from in front: as wide as it is, as high as its tilt shows it."""
-    group, wire = paper.group("hook", data_view="front"), hook.wire_mm
+    group, wire = paper.group(HOOK, data_view="front"), hook.wire_mm
     wide = (hook.eye_mm - wire) / 2
     high = wide * max(0.28, abs(sin(radians(tilt_deg))))
     low = sin(radians(tilt_deg)) * wide

@@ -13,6 +13,7 @@ from math import log2
 
 from variants.model import (
     CLARITIES,
+    HOOK,
     STANDARD_HOOK,
     Attributes,
     Candidate,
@@ -176,7 +177,7 @@ class RegionalTarget:
 
     def _size_terms(self, candidate: Candidate) -> list[Term]:
         shank = candidate.attributes.get("shank_mm")
-        if candidate.part != "hook" or not isinstance(shank, int | float):
+        if candidate.part != HOOK or not isinstance(shank, int | float):
             return []
         low, high = self.natural.body_mm
         nearest = min(max(shank, low), high)
@@ -236,7 +237,7 @@ class RegionalTarget:
             return []
         asked = self.weights.sinking
         name = self.weights.classes[wanted]
-        if candidate.part == "hook":
+        if candidate.part == HOOK:
             model = self.rulebook.trade.hook_models.get(
                 candidate.ingredients[0].material.id, STANDARD_HOOK
             )

@@ -11,10 +11,8 @@ from dataclasses import dataclass, field, replace
 
 from variants.geometry import Tied
 from variants.geometry.measured import Counted, Measured, measured
-from variants.model import Ingredient
+from variants.model import HOOK, Ingredient
 from variants.reading.batches import Batch
-
-HOOK = "hook"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from variants.design import DesignProblem, Domain, Stock, may_fill, serving, weighted_sum
-from variants.model import Ingredient, Part, Term
+from variants.model import HOOK, Ingredient, Part, Term
 from variants.rulebook import THOUSANDTHS, Equal
-from variants.survey.offers import HOOK, Offer
+from variants.survey.offers import Offer
 
 #: A departure that nothing reaches: of a dressing that can't be tied.
 NEVER = 1 << 40

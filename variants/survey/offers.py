@@ -12,12 +12,11 @@ from dataclasses import dataclass, replace
 
 from variants.design import Lot, may_fill
 from variants.explain import StandInQuery, find_stand_ins
-from variants.model import Dressing, Ingredient, Item, Part
+from variants.model import HOOK, Dressing, Ingredient, Item, Part
 from variants.reading.prices import Prices
 from variants.rulebook import Rulebook
 from variants.survey.survey import Wishes
 
-HOOK = "hook"
 #: Begins the id of an item that is bought; no item of a box has a blank before its name.
 BOUGHT = " bought "
 

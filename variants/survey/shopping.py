@@ -13,10 +13,9 @@ from typing import TYPE_CHECKING
 
 from variants.geometry import Use
 from variants.geometry.measured import Counted, Measured, measured
-from variants.model import Ingredient
+from variants.model import HOOK, Ingredient
 from variants.reading.prices import Price, Prices
 from variants.survey.batches import BatchPlan
-from variants.survey.class_kit import HOOK
 
 if TYPE_CHECKING:
     from pint import Quantity

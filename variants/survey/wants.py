@@ -14,10 +14,10 @@ from variants.design import DesignProblem, build_problem
 from variants.design.search import Closest
 from variants.geometry import Layout, Use, fly_geometry, uses_of
 from variants.geometry.targets import Span, find_span
-from variants.model import Box, Dressing, Variant
+from variants.model import HOOK, Box, Dressing, Variant
 from variants.rulebook import LENGTH, Rulebook
 from variants.survey.gains import Gain
-from variants.survey.offers import BOUGHT, HOOK, Offer
+from variants.survey.offers import BOUGHT, Offer
 from variants.survey.survey import Wishes
 
 #: What a shop sells stuff by, beside its colour.

@@ -10,7 +10,7 @@ from variants.explain import AllConflicts, Effort, Obstacle, Purchase, Repair, n
 from variants.explain.changes import find_changes
 from variants.explain.wording import departure_words, part_name, pluralize
 from variants.geometry.targets import find_span, gauge_size, will_do
-from variants.model import Variant
+from variants.model import HOOK, Variant
 from variants.text import printable
 from variants.views.as_json import number_json
 from variants.views.columns import wrap
@@ -135,7 +135,7 @@ def purchase_words(design: DesignProblem, purchase: Purchase) -> str:
 
 def _length_wanted(design: DesignProblem, part: str) -> str:
     """Return the fibre length that the rules ask of a part on the hook asked for."""
-    hook = design.base["hook"].attributes if "hook" in design.base else {}
+    hook = design.base[HOOK].attributes if HOOK in design.base else {}
     span = find_span(design.rules, part, hook)
     if span is None:
         return ""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from starlette.responses import Response
 
 from variants.explain.wording import join_words, pluralize
-from variants.model import Dressing, Trade
+from variants.model import HOOK, THREAD, Dressing, Trade
 from variants.web.context import Context, get
 from variants.web.errors import fault_lines
 from variants.web.question import Question
@@ -84,7 +84,7 @@ def _made_of(dressing: Dressing) -> str:
     return ", ".join(
         " with ".join(one.words for one in part.ingredients)
         for part in dressing.parts
-        if part.id not in ("hook", "thread")
+        if part.id not in (HOOK, THREAD)
     )
 
 

@@ -10,12 +10,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from variants.design import ingredient_terms
-from variants.model import Candidate, Dressing, Ingredient, Style
+from variants.model import HOOK, THREAD, Candidate, Dressing, Ingredient, Style
 from variants.rulebook import THOUSANDTHS, Rulebook
 
 #: What a fly is made of: for each part, the materials and colours in it.
 Make = frozenset[tuple[str, tuple[tuple[str, str], ...]]]
-_ASIDE = ("hook", "thread")
+_ASIDE = (HOOK, THREAD)
 
 
 @dataclass(frozen=True, slots=True)
