@@ -15,7 +15,7 @@ from variants.box.rounding import measuring_step
 from variants.design.search import search
 from variants.geometry import load_layout
 from variants.geometry.bench import _change as change
-from variants.geometry.bench import bench_order, find_write_off, taken_by_item
+from variants.geometry.bench import bench_order, find_write_off
 from variants.geometry.cost import cost_of
 from variants.reading import InputError, read_box
 from variants.reading.batches import BatchFly, read_batch
@@ -91,7 +91,7 @@ def test_what_is_taken_is_written_off_and_the_box_still_reads(tmp_path: Path) ->
     shutil.copyfile(EXAMPLES / "box.csv", path)
     before = {item.id: item.amount for item in read_box(path, rulebook().trade).items}
     plan = plan_batch(BATCH.flies, read_box(path, rulebook().trade), rulebook(), LAYOUT)
-    taken = taken_by_item(plan.tied)
+    taken = find_write_off(plan.tied).takes
     BoxStore(path, rulebook().trade).take(taken, "batch")
     for item in read_box(path, rulebook().trade).items:
         was = before[item.id]

@@ -167,11 +167,6 @@ def _is_gone(item: Item, takes: Mapping[str, float]) -> bool:
     return item.amount is not None and takes[item.id] >= float(item.amount.magnitude) - _SLACK
 
 
-def taken_by_item(tied: Sequence[Tied]) -> dict[str, float]:
-    """Return how much flies take of each counted item; `find_write_off` tells what runs short."""
-    return dict(find_write_off(tied).takes)
-
-
 class _Taking:
     """Amounts taken off items, one use after another."""
 

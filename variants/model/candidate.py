@@ -38,7 +38,6 @@ class Way(Enum):
     MIXED = "two together"
     COMBINED = "one for two"
     LEFT_OUT = "left out"
-    ADDED = "added"
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,13 +130,3 @@ class Hook:
     shank_mm: float
     eye_mm: float
     wire_mm: float
-
-    @property
-    def parts_mm(self) -> dict[str, float]:
-        """The dimensions that hook-relative measures refer to."""
-        return {
-            "gape": self.gape_mm,
-            "shank": self.shank_mm,
-            "eye": self.eye_mm,
-            "wire": self.wire_mm,
-        }

@@ -149,13 +149,11 @@ def close_path(*places: Point) -> list[Step]:
     return [*line(*places), ("Z", ())]
 
 
-def smooth(places: Sequence[Point]) -> list[Step]:
-    """Return the steps of a smooth line through places (Catmull and Rom's spline)."""
-    return [("M", (places[0],)), *smooth_on(places)]
-
-
 def smooth_on(places: Sequence[Point]) -> list[Step]:
-    """Return the steps that go on smoothly from the first place through the others."""
+    """Return the steps that go on smoothly from the first place through the others.
+
+    Catmull and Rom's spline.
+    """
     steps: list[Step] = []
     for at in range(len(places) - 1):
         before, here = places[max(0, at - 1)], places[at]

@@ -38,8 +38,6 @@ STATUTE_COLUMNS = (
     "id", "place", "taxa", "when", "origin", "act", "status", "condition", "exceptions",
     "statute", "section", "address", "text_date", "seen", "until",
 )  # fmt: skip
-#: Written where a text was found at no address that could be given.
-NO_ADDRESS = "no address:"
 UNDATED = "undated"
 
 ASK = "check with the local authority"
