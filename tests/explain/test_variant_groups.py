@@ -58,9 +58,9 @@ def test_what_is_listed_is_proven_and_numbered_as_every_command_counts(name: str
     assert [one.departure for one in again] == [one.departure for one in shown]
     lines = group_variants(design, shown)
     assert len(lines) <= 4
-    assert sorted(
-        one.rank for line in lines for one in (line.first, *line.others)
-    ) == [one.rank for one in shown]  # fmt: skip
+    assert sorted(one.rank for line in lines for one in (line.first, *line.others)) == [
+        one.rank for one in shown
+    ]
 
 
 def test_what_the_box_gives_as_written_stands_alone() -> None:

@@ -67,8 +67,9 @@ def weights() -> RegionalWeights:
     return load_weights(rulebook().trade)
 
 
-def place(speed: str = "slow", clarity: str = "clear", depth: str = "0.5 m",
-          stage: str = "adult") -> Place:  # fmt: skip
+def place(
+    speed: str = "slow", clarity: str = "clear", depth: str = "0.5 m", stage: str = "adult"
+) -> Place:
     text = REGION.format(speed=speed, clarity=clarity, depth=depth, stage=stage)
     law = load_law(rulebook().trade)
     return places_of(TomlDocument(text, "trial.toml"), rulebook().trade, law)[0]
@@ -105,9 +106,10 @@ def test_the_front_is_that_of_a_look_at_every_fly(speed: str, within: float) -> 
             if departure <= 1000 * within:
                 costs.add((departure, sum(map(distance.of, chosen))))
     front = sorted(
-        here for here in costs
+        here
+        for here in costs
         if not any(o != here and o[0] <= here[0] and o[1] <= here[1] for o in costs)
-    )  # fmt: skip
+    )
     assert [(one.departure, one.distance) for one in found.front] == front
     assert within < 1 or len(front) > 1
 
@@ -149,12 +151,13 @@ def test_a_smaller_natural_brings_a_smaller_hook_at_the_far_end() -> None:
 
 def test_fast_water_brings_more_turns_and_coloured_water_more_than_clear() -> None:
     turns = {
-        (speed, clarity): adapted(
-            fly(DUN), small_box(), place(speed, clarity), 2.0
-        ).front[-1].variant.chosen["hackle"].attributes["turns"]
+        (speed, clarity): adapted(fly(DUN), small_box(), place(speed, clarity), 2.0)
+        .front[-1]
+        .variant.chosen["hackle"]
+        .attributes["turns"]
         for speed in ("slow", "fast")
         for clarity in ("clear", "coloured")
-    }  # fmt: skip
+    }
     assert turns["slow", "clear"] < turns["slow", "coloured"]
     assert turns["slow", "coloured"] < turns["fast", "clear"] < turns["fast", "coloured"]
 
@@ -189,11 +192,12 @@ def test_a_colour_off_the_palette_is_farther_from_the_target() -> None:
     design = adapt(base, small_box(), rulebook(), plain).design
     brown, ginger = (
         next(
-            one for one in design.domains["hackle"]
+            one
+            for one in design.domains["hackle"]
             if [i.colour.id for i in one.ingredients if i.colour] == [colour]
         )
         for colour in ("brown", "ginger")
-    )  # fmt: skip
+    )
 
     def off(target: object, candidate: object) -> int:
         return sum(term.cost for term in target.terms(candidate, []))  # type: ignore[attr-defined]

@@ -143,8 +143,12 @@ def test_what_only_size_or_line_would_tell_is_asked_and_not_judged() -> None:
 def test_hazards_are_those_that_the_dressing_calls_for() -> None:
     lead = tied({"hook": "nymph hook", "weight": "lead wire", "body": "hare's mask fur"}, "nymph")
     assert {one.id for one in find_cautions(lead, law()).hazards} == {
-        "hook-point", "lead", "fur-dust", "moth", "skins",
-    }  # fmt: skip
+        "hook-point",
+        "lead",
+        "fur-dust",
+        "moth",
+        "skins",
+    }
     plain = find_cautions(tied({"body": "wire copper"}, "nymph"), law())
     assert [one.id for one in plain.hazards] == ["hook-point"]
 
@@ -204,10 +208,11 @@ def test_every_place_that_a_caution_names_has_a_row_that_says_so() -> None:
             if name in rest:
                 rest, seen = rest.replace(name, ""), seen + 1
                 assert any(
-                    row.place == places[name] and row.status not in ("allowed", "silent")
+                    row.place == places[name]
+                    and row.status not in ("allowed", "silent")
                     and not AT_HOME.isdisjoint(row.acts)
                     for row in tables.rows_of(material)
-                ), (material.id, name)  # fmt: skip
+                ), (material.id, name)
     assert seen > 150
 
 
@@ -238,9 +243,9 @@ def test_a_row_of_ones_own_is_added(tmp_path: Path) -> None:
 
 def test_ones_own_row_tells_which_bird_is_in_the_box(tmp_path: Path) -> None:
     head = "material\ttaxa\torigins\tweighs\task\n"
-    trade = load_rulebook([
-        own(tmp_path, "jay-blue\tGarrulus glandarius\twild\t\t\n", "stuffs", head)
-    ]).trade  # fmt: skip
+    trade = load_rulebook(
+        [own(tmp_path, "jay-blue\tGarrulus glandarius\twild\t\t\n", "stuffs", head)]
+    ).trade
     jay = trade.materials["jay-blue"]
     assert trade.law.verdict(jay, ("us",)).standing is Standing.CONDITIONAL
     jay = rulebook().trade.materials["jay-blue"]

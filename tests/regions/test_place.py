@@ -131,8 +131,10 @@ def test_conditions_cost_a_stand_in_a_little_and_what_the_dressing_asks_for_noth
     design, found = best(place(), rows, dressing=snipe)
     assert hackles(found)[0] == "snipe covert"
     told = next(one for one in design.rules if one.id == "law-conditions" and "hackle" in one.parts)
-    costs = {name: told.judge({"hackle": {"material": name}}).cost
-             for name in ("snipe-hackle", "coot-hackle", "hen-neck")}  # fmt: skip
+    costs = {
+        name: told.judge({"hackle": {"material": name}}).cost
+        for name in ("snipe-hackle", "coot-hackle", "hen-neck")
+    }
     assert costs == {"snipe-hackle": 0, "coot-hackle": 40, "hen-neck": 0}
 
 
@@ -141,12 +143,18 @@ def test_the_same_feather_costs_nothing_where_conditions_are_all_that_law_makes(
     assert found[0].chosen["hackle"].words == "waterhen covert"
 
 
-BEADED = {"hook": "nymph hook", "thread": "nylon tying thread", "bead": "brass bead",
-          "body": "hare's mask fur"}  # fmt: skip
+BEADED = {
+    "hook": "nymph hook",
+    "thread": "nylon tying thread",
+    "bead": "brass bead",
+    "body": "hare's mask fur",
+}
 BEAD_ROWS = [
-    "hooks,nymph hook,,14,,20 hooks", "thread,nylon tying thread,,,,20 m",
-    "beads,brass bead,gold,,,20 beads", "hare,hare's mask fur,,,,2 g",
-]  # fmt: skip
+    "hooks,nymph hook,,14,,20 hooks",
+    "thread,nylon tying thread,,,,20 m",
+    "beads,brass bead,gold,,,20 beads",
+    "hare,hare's mask fur,,,,2 g",
+]
 
 
 def has_bead(found: tuple[Variant, ...]) -> set[bool]:
@@ -172,8 +180,10 @@ def test_what_counts_as_a_fly_is_what_the_law_of_the_place_says(
 
 
 def test_a_weighted_fly_is_asked_about_only_where_no_law_says_what_a_fly_is() -> None:
-    ids = {where: {one.id for one in place(where, "fly_only = true").rules}
-           for where in ("uk", "ca-maritimes", "nz-taupo")}  # fmt: skip
+    ids = {
+        where: {one.id for one in place(where, "fly_only = true").rules}
+        for where in ("uk", "ca-maritimes", "nz-taupo")
+    }
     assert ["water-fly-only-weight" in ids[one] for one in ids] == [True, False, False]
 
 
@@ -261,9 +271,13 @@ def test_what_is_asked_warns_and_what_is_allowed_is_silent() -> None:
     hook = {"hook": {"material": "hook-jig", "barbed": True}}
     barbs = (Condition("hook", "barbed", flag=True),)
     for status, applies, kept in (
-        ("forbidden", True, False), ("permit", True, True), ("conditional", True, True),
-        ("depends", True, True), ("silent", False, True), ("allowed", False, True),
-    ):  # fmt: skip
+        ("forbidden", True, False),
+        ("permit", True, True),
+        ("conditional", True, True),
+        ("depends", True, True),
+        ("silent", False, True),
+        ("allowed", False, True),
+    ):
         rule = Lawful(id="a", says="b", source="c", status=status, when=barbs, on=("hook",))
         assert (rule.judge(hook).applies, rule.judge(hook).kept) == (applies, kept)
 

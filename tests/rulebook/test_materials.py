@@ -26,9 +26,7 @@ def test_a_weight_called_heavier_or_lighter_is_so() -> None:
 
 def test_of_a_list_and_an_edge_the_paler_edge_is_told_first() -> None:
     """As ``rules/markings.tsv`` says what the marking is, and so that most of the feather shows."""
-    two_toned = [
-        one for one in TRADE.colours.values() if one.marking.startswith("list-")
-    ]  # fmt: skip
+    two_toned = [one for one in TRADE.colours.values() if one.marking.startswith("list-")]
     assert len(two_toned) >= 7
     for one in two_toned:
         assert lab(one.hexes[0])[0] > lab(one.hexes[1])[0], one.id
@@ -48,8 +46,10 @@ def test_down_has_no_web_and_is_softer_than_any_hackle() -> None:
 
 
 def test_european_and_american_squirrels_are_three_stuffs() -> None:
-    rows = {TRADE.materials[name].id: TRADE.materials[name] for name in (
-        "european-red-squirrel-tail", "fox-squirrel-tail", "pine-squirrel-tail")}  # fmt: skip
+    rows = {
+        TRADE.materials[name].id: TRADE.materials[name]
+        for name in ("european-red-squirrel-tail", "fox-squirrel-tail", "pine-squirrel-tail")
+    }
     assert "United Kingdom" in rows["european-red-squirrel-tail"].caution
     assert not rows["fox-squirrel-tail"].caution
     assert TRADE.material_names["red squirrel tail"] is rows["fox-squirrel-tail"]

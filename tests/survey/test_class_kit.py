@@ -58,8 +58,12 @@ def test_what_is_laid_out_is_what_the_flies_use() -> None:
     kit = lay_out_kit(plan.tied)
     hooks = sum(one.taken.amount for one in kit if one.parts == ("hook",))
     assert hooks == sum(one.count for one in plan.tied)
-    used = sum((use.length_mm or 0) * one.count for one in plan.tied for use in one.uses
-               if use.part == "thread")  # fmt: skip
+    used = sum(
+        (use.length_mm or 0) * one.count
+        for one in plan.tied
+        for use in one.uses
+        if use.part == "thread"
+    )
     told = sum(one.taken.amount for one in kit if one.parts == ("thread",))
     assert told == pytest.approx(used)
     assert all(0 < one.flies <= 32 for one in kit)

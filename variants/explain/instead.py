@@ -232,10 +232,15 @@ class _Search:
         if not is_near or self._distance(one, two) > self.scales["alike"]:
             return False
         # A plain feather is not the same answer as a marked one, though the stuff be the same.
-        marks = marking_difference(
-            wind_together(first.colours), wind_together(other.colours),
-            self.trade.marking_distances,
-        ) if first.colours and other.colours else 0.0  # fmt: skip
+        marks = (
+            marking_difference(
+                wind_together(first.colours),
+                wind_together(other.colours),
+                self.trade.marking_distances,
+            )
+            if first.colours and other.colours
+            else 0.0
+        )
         return marks <= self.scales["alike_marks"]
 
     def _find_held(self) -> tuple[Item, ...]:

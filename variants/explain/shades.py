@@ -154,9 +154,13 @@ def _dye(
             grounds = {SOLID: bleached}
             terms = (
                 _term(likeness, scale, "bleached, then dyed"),
-                Term("bleach", likeness.thousandths("bleach"), "bleached first",
-                     likeness.tables.scale_sources["bleach"]),
-            )  # fmt: skip
+                Term(
+                    "bleach",
+                    likeness.thousandths("bleach"),
+                    "bleached first",
+                    likeness.tables.scale_sources["bleach"],
+                ),
+            )
     for marking, ground in grounds.items():
         yield Shade((dye_over(ground, wanted, wanted.hexes[0]),), terms)
         for shade in wanted.hexes[1:] if marking == SOLID and is_sold else ():

@@ -44,8 +44,11 @@ def find_purchases_for(design: DesignProblem, part_id: str) -> Iterator[Purchase
     if part is None:
         return
     if part_id == HOOK:
-        yield Purchase(part_id, Ingredient(part.ingredients[0].material),
-                       (request.sizes or (request.base.size,))[0])  # fmt: skip
+        yield Purchase(
+            part_id,
+            Ingredient(part.ingredients[0].material),
+            (request.sizes or (request.base.size,))[0],
+        )
         return
     is_missing = part_id in request.missing
     for ingredient in part.ingredients:

@@ -41,9 +41,10 @@ def _problems(rule: Rule) -> Iterator[tuple[str, str]]:
                 says = _verdict(rule, fly)
                 yield (
                     f"the fly {number} under {name} {says}",
-                    "mend the rule, or move the fly" if says != _SILENCE else
-                    "give the fly every part and attribute that the rule looks at",
-                )  # fmt: skip
+                    "mend the rule, or move the fly"
+                    if says != _SILENCE
+                    else "give the fly every part and attribute that the rule looks at",
+                )
 
 
 _SILENCE = "is one that the rule says nothing of"

@@ -185,8 +185,9 @@ class _TablesReader:
     def _matters(self, fields: Fields) -> dict[str, int]:
         known = (*FIELDS, CLASS, COLOUR, MARKING)
         raw = fields.raw("matters")
-        own = Fields(raw if isinstance(raw, dict) else {}, lambda _: fields.origin("matters"),
-                     self.faults)  # fmt: skip
+        own = Fields(
+            raw if isinstance(raw, dict) else {}, lambda _: fields.origin("matters"), self.faults
+        )
         matters = {name: own.whole(name, 0, MOST) for name in known}
         own.finish()
         if not isinstance(raw, dict):
@@ -197,8 +198,11 @@ class _TablesReader:
         raw = fields.raw("needs")
         needs = []
         for table in raw if isinstance(raw, list) else []:
-            own = Fields(table if isinstance(table, dict) else {},
-                         lambda _: fields.origin("needs"), self.faults)  # fmt: skip
+            own = Fields(
+                table if isinstance(table, dict) else {},
+                lambda _: fields.origin("needs"),
+                self.faults,
+            )
             needs.append(
                 Need(
                     property=own.choice("property", FIELDS, None),

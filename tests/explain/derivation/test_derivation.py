@@ -86,8 +86,9 @@ def test_any_derivation_is_made_of_valid_single_steps_or_says_what_ties_them(
             assert all(one.allows([made[part] for part in one.parts]) for one in rules)
             for part in step.parts if len(step.parts) > 1 else ():
                 alone = {**step.before, part: step.after[part]}
-                broken = [one.rule for one in rules
-                          if not one.allows([alone[part] for part in one.parts])]  # fmt: skip
+                broken = [
+                    one.rule for one in rules if not one.allows([alone[part] for part in one.parts])
+                ]
                 assert broken
                 assert all(rule in step.tied_by for rule in broken)
         assert made == dict(variant.chosen)

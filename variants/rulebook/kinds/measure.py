@@ -154,9 +154,13 @@ class Measure(Rule):
         unit = "denier" if self.attribute == "denier" else "mm"
         is_open = high == inf
         number = Number(
-            f"{self.part} {self._word}", chosen, None if is_open else low,
-            None if is_open else high, unit, target,
-        )  # fmt: skip
+            f"{self.part} {self._word}",
+            chosen,
+            None if is_open else low,
+            None if is_open else high,
+            unit,
+            target,
+        )
         numbers = (number,)
         # A thousandth of slack: low and high are products of rounded table values.
         if not low * 0.999 <= chosen <= high * 1.001:
