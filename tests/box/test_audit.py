@@ -11,6 +11,7 @@ from tests.box.harm import TEXT
 from tests.build import SMALL
 from variants.box import BoxStore, read_journal
 from variants.box.audit import FindingKind, audit, rebuild, restart_journal
+from variants.box.box_text import sha256_of
 from variants.box.journal import CHECKPOINT, replay, replay_last
 from variants.box.journal_entry import compute_checksum
 from variants.reading import InputError
@@ -169,6 +170,40 @@ def test_a_replay_begins_at_the_last_checkpoint(box: Path) -> None:
     assert replay_last(entries) == told
 
 
+def test_the_journal_of_an_older_version_is_read(tmp_path: Path) -> None:
+    """Flykin 0.1 wrote what became of the lines of the file into each entry."""
+    box = tmp_path / "box.csv"
+    used = TEXT.replace("5000 m", "4999 m")
+    edited = used.replace("# my box", "# our box")
+    change = {"item": "reel", "before": {"amount": "5000 m"}, "after": {"amount": "4999 m"}}
+    row = "reel,tying silk,primrose,,{} m\n"
+    told: list[tuple[str, str, list[object], list[object]]] = [
+        ("begun", TEXT, [], []),
+        ("use", used, [change], [[3, [row.format(5000)], [row.format(4999)]]]),
+        ("edited by hand", edited, [], [[0, ["# my box\n"], ["# our box\n"]]]),
+    ]
+    checksum, lines = "", ""
+    for number, (what, text, changes, pieces) in enumerate(told, start=1):
+        record = {
+            "number": number, "at": "2026-11-26T08:00:00+00:00", "what": what, "note": "",
+            "changes": changes, "pieces": pieces, "encoding": "utf-8",
+            "box": sha256_of(text.encode()), **({"text": text} if number == 1 else {}),
+        }  # fmt: skip
+        checksum = compute_checksum(record, checksum)
+        lines += json.dumps({**record, "checksum": checksum}) + "\n"
+    journal(box).write_text(lines, encoding="utf-8")
+    box.write_text(edited.replace("4999", "4000"), encoding="utf-8")
+    assert findings(box) == [FindingKind.BY_HAND]
+    store = BoxStore(box, SMALL)
+    store.use("reel", "1 m")
+    assert [entry.what for entry in store.history()][3:] == ["edited by hand", "use"]
+    store.undo(5)
+    store.undo(4)
+    store.undo(2)
+    assert box.read_text("utf-8") == edited.replace("4999", "5000")
+    assert audit(box, SMALL).agrees
+
+
 @pytest.mark.parametrize(
     "wrong",
     [
@@ -176,6 +211,8 @@ def test_a_replay_begins_at_the_last_checkpoint(box: Path) -> None:
         {"encoding": "klingon"},
         {"encoding": "idna"},
         {"text": 5},
+        {"pieces": [["1", [], []]]},
+        {"pieces": 3},
         {"changes": 3},
         {"changes": [{"item": "reel", "before": {" x": ""}, "after": {" x": "1"}}]},
         {"changes": [{"item": "reel", "before": {}, "after": {"y": ""}, "exact": ["1", "inf"]}]},

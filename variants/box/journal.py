@@ -15,10 +15,11 @@ import csv
 import json
 import os
 import stat
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 from variants.box.atomic_replace import NEW
 from variants.box.atomic_write import copy_permissions, sync_folder, write_and_sync
@@ -82,11 +83,12 @@ def load_journal(box: Path) -> Journal:
     """
     path = journal_path(box)
     entries: list[JournalEntry] = []
+    lines: list[str] = []
     checksum, length = "", 0
     for number, line in enumerate(_read_bytes(path, box).split(b"\n")[:-1], start=1):
         try:
             record = json.loads(line)
-            entry = entry_from_record(record)
+            entry = _with_text(entry_from_record(record), record, lines)
             is_valid = entry.number == number
             is_valid = is_valid and entry.checksum == compute_checksum(record, checksum)
         except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
@@ -102,6 +104,19 @@ def load_journal(box: Path) -> Journal:
         checksum = entry.checksum
         length += len(line) + 1
     return Journal(tuple(entries), length)
+
+
+def _with_text(entry: JournalEntry, record: Mapping[str, Any], lines: list[str]) -> JournalEntry:
+    """Return an entry with its text where Flykin 0.1 wrote an edit by hand as pieces of lines.
+
+    `lines` are those of the box before the entry, and after it when this returns.
+    """
+    if entry.text is not None:
+        lines[:] = BoxText(entry.text).lines
+    for first, removed, added in reversed(record.get("pieces", ())):
+        lines[first : first + len(removed)] = added
+    is_without = entry.what == BY_HAND and entry.text is None
+    return replace(entry, text="".join(lines)) if is_without else entry
 
 
 def _read_bytes(path: Path, box: Path) -> bytes:
