@@ -147,6 +147,15 @@ def test_there_is_nothing_to_build_a_box_from(tmp_path: Path) -> None:
     assert path.read_text("utf-8") == TEXT
 
 
+def test_an_edit_that_leaves_nothing_is_recorded(box: Path) -> None:
+    for emptied in ("", "# nothing\n"):
+        box.write_text(emptied, encoding="utf-8")
+        BoxStore(box, SMALL).record_hand_edit()
+        assert findings(box) == [FindingKind.BOX_FAULTY]
+        told, invalid = replay(read_journal(box))
+        assert (told and told.text, invalid) == (emptied, None)
+
+
 def test_the_journal_alone_holds_the_box(box: Path) -> None:
     told, invalid = replay(read_journal(box))
     assert invalid is None
@@ -220,6 +229,8 @@ def test_the_journal_of_an_older_version_is_read(tmp_path: Path) -> None:
         {"changes": [{"item": "reel", "before": {"amount": 1}, "after": None}]},
         {"changes": [{"item": "reel", "before": None, "after": None}]},
         {"undoes": [1]},
+        {"undoes": 3},  # itself
+        {"text": 'item\n"' + "x" * 140_000 + '"\n'},
         {"at": None},
         {"text": "\ud800"},
     ],

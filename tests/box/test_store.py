@@ -352,6 +352,15 @@ def test_a_box_stays_as_its_spreadsheet_saves_it(
     assert path.read_bytes() == raw
 
 
+def test_a_cell_longer_than_any_is_told_and_not_written_to(store: BoxStore) -> None:
+    """Two quotation marks far apart make one cell of all between them."""
+    spoilt = TEXT + '"' + "note\n" * 30_000 + '",hen cape,,,\n'
+    store.path.write_text(spoilt, encoding="utf-8")
+    with pytest.raises(InputError, match="is no CSV: field larger"):
+        store.use("reel", "1 m")
+    assert text(store) == spoilt
+
+
 @pytest.mark.parametrize(
     ("raw", "said"),
     [

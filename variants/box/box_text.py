@@ -78,14 +78,20 @@ class BoxText:
         Raises
         ------
         InputError
-            When they are no text, or hold a byte that could not be encoded again.
+            When they are no CSV, or hold a byte that could not be encoded again.
         """
         text, encoding = decode(raw, name)
         if encoding == "cp1252" and _LOST in text:
             line = text.count("\n", 0, text.index(_LOST)) + 1
             problem = "holds a byte that is neither UTF-8 nor a letter of cp1252"
             raise InputError([Fault(Origin(name, line), problem, SAVE_AGAIN)])
-        return cls(check_text(text, name), encoding)
+        box = cls(check_text(text, name), encoding)
+        try:
+            _ = box.header
+        except csv.Error as problem:
+            remedy = "look for a quotation mark that is not closed, or save it again as CSV"
+            raise InputError([Fault(Origin(name), f"is no CSV: {problem}", remedy)]) from None
+        return box
 
     @property
     def raw(self) -> bytes:

@@ -238,6 +238,7 @@ def replay(entries: Iterable[JournalEntry]) -> tuple[BoxText | None, JournalEntr
                 after = BoxText(entry.text, entry.encoding)
             else:
                 after = apply_changes(box or BoxText("", entry.encoding), entry.changes, "")
+            _ = after.header  # is it CSV?
             is_valid = sha256_of(after.raw) == entry.box
         except (InputError, ValueError, LookupError, csv.Error):
             is_valid = False

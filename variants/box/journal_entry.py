@@ -87,16 +87,18 @@ def entry_from_record(record: Mapping[str, Any]) -> JournalEntry:
     encoding = _require(str, record["encoding"])
     if encoding not in ENCODINGS:
         raise ValueError(encoding)
-    undoes, text = record.get("undoes"), record.get("text")
+    number, undoes, text = record["number"], record.get("undoes"), record.get("text")
+    if undoes is not None and not 0 < _require(int, undoes) < _require(int, number):
+        raise ValueError(undoes)
     return JournalEntry(
-        number=_require(int, record["number"]),
+        number=_require(int, number),
         at=_require(str, record["at"]),
         what=_require(str, record["what"]),
         note=_require(str, record["note"]),
         changes=tuple(_read_change(one) for one in _require(list, record["changes"])),
         encoding=encoding,
         box=_require(str, record["box"]),
-        undoes=None if undoes is None else _require(int, undoes),
+        undoes=undoes,
         text=None if text is None else _require(str, text),
         checksum=_require(str, record["checksum"]),
     )

@@ -224,8 +224,10 @@ def find_entry_to_undo(
 
 
 def _is_undone(number: int, done: Mapping[int, int]) -> bool:
-    by = done.get(number)
-    return by is not None and not _is_undone(by, done)
+    is_undone = False
+    while (number := done.get(number, 0)) > 0:
+        is_undone = not is_undone
+    return is_undone
 
 
 def _compute(work: Callable[[], Amount], file: str) -> Amount:
