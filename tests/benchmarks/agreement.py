@@ -10,7 +10,7 @@ from itertools import islice
 
 from tests.design.search.oracles import every_answer, integer_answers
 from tests.design.search.problems import random_problem
-from variants.design.search import best_first
+from variants.design.search import solve_network
 
 BEST = 10
 
@@ -34,7 +34,7 @@ def compare(wanted: int) -> Agreement:
     answers, differing = 0, []
     for seed in range(1_000_000, 1_000_000 + wanted):
         small = random_problem(seed)
-        found = [cost for cost, _ in best_first(small.network())]
+        found = [cost for cost, _ in solve_network(small.network())]
         by_hand = [cost for cost, _ in every_answer(small)]
         by_integers = [cost for cost, _ in islice(integer_answers(small), BEST)]
         answers += len(found)

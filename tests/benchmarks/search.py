@@ -27,7 +27,7 @@ from time import perf_counter, process_time
 
 from tests.benchmarks.generator import random_box, random_dressing
 from variants.design import DesignProblem, Request, build_problem
-from variants.design.search import Ended, Network, best_first, compile_network, search
+from variants.design.search import Ended, Network, compile_network, search, solve_network
 from variants.rulebook import Rulebook, load_rulebook
 
 #: Sizes of box, how many instances of each, and how many answers are asked of CP-SAT.
@@ -125,8 +125,7 @@ def _compare(
     for workers, ratios in ((1, measured.ratios_1), (2, measured.ratios_2)):
         begun = perf_counter()
         design = build_problem(request, rulebook)
-        scoped = [(constraint, constraint.parts) for constraint in design.constraints]
-        network = compile_network(design.domains, scoped)
+        network = compile_network(design.domains, design.constraints)
         if workers == 1:
             measured.alone.append(_alone(network, len(departures)))
         modelled = perf_counter()
@@ -153,7 +152,7 @@ def _alone(network: Network, answers: int) -> float:
     """Return what our search takes on a network of every candidate, as CP-SAT is handed it."""
     gc.collect()
     begun = perf_counter()
-    found = list(islice(best_first(network, distinct=True), answers))
+    found = list(islice(solve_network(network, distinct=True), answers))
     assert len(found) == answers
     return 1000 * (perf_counter() - begun)
 

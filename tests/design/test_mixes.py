@@ -13,7 +13,15 @@ import pytest
 from tests.breadth import seeds
 from tests.build import SMALL, item
 from tests.real import example, example_box, rulebook
-from variants.design import Domain, Offer, Request, TimeUpError, Watch, build_problem
+from variants.design import (
+    CandidateBatch,
+    Domain,
+    LazyBatch,
+    Request,
+    TimeUpError,
+    Watch,
+    build_problem,
+)
 from variants.design.multisets import Multisets
 from variants.design.search import Ended, search, search_needed, search_within
 from variants.design.stock import Lot, Stuff
@@ -71,7 +79,7 @@ def test_every_set_of_lots_stands_once_at_its_cheapest_order_nearest_first(seed:
         key = tuple(word for lot in lots for word in lot.key)  # type: ignore[attr-defined]
         return Candidate("hackle", Way.MIXED, (), (), {}, (), key)
 
-    domain = Domain(Multisets(stuffs, costs, make, None, asked, extra=7).offers())
+    domain = Domain(Multisets(stuffs, costs, make, None, asked, extra=7).find_batches())
     found, place = {}, 0
     told = []
     while (cost := domain.cost(place)) is not None:
@@ -127,12 +135,15 @@ def test_the_time_limit_holds_while_a_problem_is_built() -> None:
 
 @pytest.mark.parametrize("near", [0, 3])
 def test_the_time_limit_holds_while_candidates_are_made(near: int) -> None:
-    def go_on() -> list[Offer]:
-        return [Offer(1, settle=go_on)]
+    def go_on() -> list[LazyBatch]:
+        return [LazyBatch(1, go_on)]
 
     design = build_problem(Request(dun_with(2), example_box()), rulebook())
-    some = [Offer(one.cost, partial(tuple, [one])) for one in [*design.domains["hackle"]][:near]]
-    endless = Domain([*some, Offer(1, settle=go_on)])
+    some = [
+        CandidateBatch(one.cost, partial(tuple, [one]))
+        for one in [*design.domains["hackle"]][:near]
+    ]
+    endless = Domain([*some, LazyBatch(1, go_on)])
     design = replace(design, domains={**design.domains, "hackle": endless})
     result = search_within(design, 300, watch=Watch(0.3))
     assert result.ended is Ended.STOPPED

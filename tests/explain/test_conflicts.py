@@ -14,7 +14,7 @@ from tests.breadth import examples, seeds
 from tests.real import box, example, example_box, fly, propose
 from tests.strategies.flies import dressings, held, rows
 from variants.design import DesignProblem, FlyConstraint
-from variants.design.search import best_first, compile_network
+from variants.design.search import compile_network, solve_network
 from variants.explain import explain, find_conflict, quickxplain
 from variants.model import Dressing
 
@@ -65,8 +65,8 @@ def test_keeping_only_the_causes_still_fails_and_dropping_any_one_does_not() -> 
     causes = [obstacle.constraint for obstacle in conflict.obstacles]
 
     def is_consistent(chosen) -> bool:
-        network = compile_network(design.domains, [(one, one.parts) for one in chosen])
-        return next(best_first(network), None) is not None
+        network = compile_network(design.domains, chosen)
+        return next(solve_network(network), None) is not None
 
     assert not is_consistent(causes)
     for one in causes:

@@ -10,7 +10,7 @@ from variants.design.constraints import (
     scarce_items,
 )
 from variants.design.departure import ingredient_terms, weighted_sum
-from variants.design.domain import Domain, Offer
+from variants.design.domain import CandidateBatch, Domain, LazyBatch
 from variants.design.dress import (
     adapted_counts,
     adapted_parts,
@@ -18,19 +18,22 @@ from variants.design.dress import (
     pieces_taken,
     share_taken,
 )
+from variants.design.gc_pause import gc_paused
 from variants.design.request import Request
 from variants.design.serving import may_fill, serving
 from variants.design.stock import Lot, Stock, stock_of
-from variants.design.uncollected import uncollected
+from variants.design.variables import LazyVariable, pose_problem
 from variants.design.watch import Reporter, TimeUpError, Watch
 
 __all__ = [
+    "CandidateBatch",
     "ChangesConstraint",
     "DesignProblem",
     "Domain",
     "FlyConstraint",
+    "LazyBatch",
+    "LazyVariable",
     "Lot",
-    "Offer",
     "Pieces",
     "Reporter",
     "Request",
@@ -43,14 +46,15 @@ __all__ = [
     "adapted_parts",
     "build_problem",
     "filled_domain",
+    "gc_paused",
     "idle_counts",
     "ingredient_terms",
     "may_fill",
     "pieces_taken",
+    "pose_problem",
     "scarce_items",
     "serving",
     "share_taken",
     "stock_of",
-    "uncollected",
     "weighted_sum",
 ]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from variants.design.attributes_of import lot_attributes, together
 from variants.design.departure import weighted
-from variants.design.domain import Offer
+from variants.design.domain import AnyBatch, CandidateBatch, LazyBatch
 from variants.design.stock import Stuff
 from variants.model import Candidate, Colour, Ingredient, Part, StylePart, Term, Way
 from variants.rulebook import (
@@ -49,9 +49,9 @@ _NUMBERS = {2: "two", 3: "three"}
 _Ranked = tuple[int, Stuff]
 
 
-def blend_offers(
+def find_blends(
     builder: DomainBuilder, part: Part, style_part: StylePart, stuffs: Sequence[Stuff]
-) -> Iterator[Offer]:
+) -> Iterator[AnyBatch]:
     """Yield the blends of two or three lots that serve in place of one dubbing of one shade.
 
     Notes
@@ -83,15 +83,15 @@ def blend_offers(
 
 @dataclass(frozen=True)
 class _Table:
-    """The dubbings for one part, nearest first, and the promises of what they blend to."""
+    """The dubbings for one part, nearest first, and the lazy batches of what they blend to."""
 
     builder: DomainBuilder
     part: Part
     style_part: StylePart
     ranked: Sequence[_Ranked]
 
-    def row(self, with_these: tuple[int, ...], last: int) -> Offer:
-        """Return the promise of blends of some with another, and with all that stand farther off.
+    def row(self, with_these: tuple[int, ...], last: int) -> LazyBatch:
+        """Return the blends of some stuffs with another, and with all that stand farther off.
 
         Notes
         -----
@@ -102,11 +102,11 @@ class _Table:
         nearest, farthest = self.ranked[with_these[0]][0], self.ranked[last][0]
         bound = (1.0 - _LEAST_SHARE) * nearest + _LEAST_SHARE * farthest
         bound += _trouble(self.builder, len(with_these) + 1) * self.style_part.weight
-        settle = partial(self._settle, with_these, last)
-        return Offer(max(0, floor(bound) - _ROUNDED), settle=settle)
+        expand = partial(self._expand, with_these, last)
+        return LazyBatch(max(0, floor(bound) - _ROUNDED), expand)
 
-    def _settle(self, with_these: tuple[int, ...], last: int) -> Iterator[Offer]:
-        """Yield a row's blends with stuff as near as the first, and promises of the rest."""
+    def _expand(self, with_these: tuple[int, ...], last: int) -> Iterator[AnyBatch]:
+        """Yield a row's blends with stuff as near as the first, and lazy batches of the rest."""
         beyond, nearest = len(self.ranked), min(len(self.ranked), AMONG_NEAREST)
         if len(with_these) > 1:
             beyond = nearest
@@ -120,7 +120,7 @@ class _Table:
         if last < beyond:
             yield self.row(with_these, last)
 
-    def _blend(self, places: tuple[int, ...]) -> Iterator[Offer]:
+    def _blend(self, places: tuple[int, ...]) -> Iterator[AnyBatch]:
         """Yield the blend of the dubbings at some places, if there is one that serves."""
         wanted = _shade_of(self.part.ingredients[0])
         within = self.builder.rulebook.conventions.blend_within
@@ -131,7 +131,7 @@ class _Table:
         shades = tuple([_shade_of(stuff.ingredient) for stuff in stuffs])
         best = _best_share(wanted, shades, within)
         if best is not None:
-            yield _offer(self.builder, self.part, self.style_part, stuffs, *best)
+            yield _batch(self.builder, self.part, self.style_part, stuffs, *best)
 
 
 def _trouble(builder: DomainBuilder, count: int) -> int:
@@ -177,15 +177,15 @@ def _is_hopeless(wanted: str, shades: Sequence[str], parts: Sequence[int]) -> bo
     return dist(lab(wanted), middle) > _HOPELESS
 
 
-def _offer(
+def _batch(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
     several: Sequence[Stuff],
     parts: tuple[int, ...],
     shade: str,
-) -> Offer:
-    """Return the offer of a blend; its cost is summed now, its words only when it is looked at."""
+) -> CandidateBatch:
+    """Return the batch of a blend; its cost is summed now, its words only when it is looked at."""
     style = builder.style.id
     wanted = part.ingredients[0]
     colour = _blended(wanted, parts, shade)
@@ -197,7 +197,9 @@ def _offer(
     shade_costs = likeness.colour_costs(wanted.colour, colour, part.id, style, wanted.material.kind)
     trouble = _trouble(builder, len(several))
     cost += weighted_cost(shade_costs, style_part.weight) + round(trouble * style_part.weight)
-    return Offer(cost, partial(_blends, builder, part, style_part, several, parts, colour, cost))
+    return CandidateBatch(
+        cost, partial(_blends, builder, part, style_part, several, parts, colour, cost)
+    )
 
 
 def _blended(wanted: Ingredient, parts: tuple[int, ...], shade: str) -> Colour:

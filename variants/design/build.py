@@ -19,10 +19,11 @@ from variants.design.constraints import (
 from variants.design.departure import is_same
 from variants.design.domain import Domain
 from variants.design.dress import own_counts
+from variants.design.gc_pause import gc_paused
 from variants.design.own_measures import adapted_rules, limits_own, own_counts_against
 from variants.design.request import Request
 from variants.design.stock import Stock, stock_of
-from variants.design.uncollected import uncollected
+from variants.design.variables import pose_problem
 from variants.design.watch import Watch
 from variants.model import HOOK, Attributes, Candidate, Dressing, Fly, Trade
 from variants.rulebook import LENGTH, Count, Equal, Lawful, Measure, Rule, Rulebook
@@ -104,15 +105,10 @@ class DesignProblem:
         ValueError
             When a domain is empty: such a problem has no solution, and the library refuses it.
         """
-        problem = Problem(solver) if solver is not None else Problem()
-        for part, domain in self.domains.items():
-            problem.addVariable(part, list(domain))
-        for constraint in self.constraints:
-            problem.addConstraint(constraint, list(constraint.parts))
-        return problem
+        return pose_problem(self.domains, self.constraints, solver)
 
 
-@uncollected()
+@gc_paused()
 def build_problem(
     request: Request,
     rulebook: Rulebook,
@@ -172,7 +168,6 @@ def build_problem(
         RuleConstraint(rule, parts)
         for rule in in_force
         if (parts := [part for part in rule.parts if part in domains])
-        and rule.needed <= domains.keys()
         and not isinstance(rule, Equal)
     ]
     scarce = [part.id for part in base.parts if builder.is_scarce(part)]
@@ -215,7 +210,7 @@ def _spared(base: Dressing, rule: Lawful) -> Lawful:
     return replace(rule, spared=frozenset(one.material.id for one in part.ingredients))
 
 
-@uncollected()
+@gc_paused()
 def filled_domain(
     design: DesignProblem,
     part_id: str,

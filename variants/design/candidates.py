@@ -18,15 +18,15 @@ from variants.design.attributes_of import (
     lot_attributes,
     written_attributes,
 )
-from variants.design.blends import blend_offers
+from variants.design.blends import find_blends
 from variants.design.departure import Nearness, ingredient_terms, left_out_term
-from variants.design.domain import Domain, Offer, OncePerMake
+from variants.design.domain import AnyBatch, CandidateBatch, Domain, DuplicateFilter
 from variants.design.dress import counts_of, dress, pieces_taken, share_taken
 from variants.design.hooks import as_written_hook, hook_candidates
-from variants.design.mixes import StuffKey, mix_offers, two_for_one_offers
+from variants.design.mixes import StuffKey, find_mixes, find_mixes_for_one
 from variants.design.request import Request
 from variants.design.serving import serving
-from variants.design.singles import single_offers
+from variants.design.singles import find_singles
 from variants.design.stock import Lot, Stock, Stuff
 from variants.model import (
     HOOK,
@@ -74,16 +74,16 @@ class DomainBuilder:
         """Return all candidates for a part of the dressing, made as far as they are looked at."""
         style_part = self.style.part(part.id)
         assert style_part is not None  # the reader refuses parts that the style lacks
-        offers: list[Offer] = []
+        batches: list[AnyBatch] = []
         if part.id == HOOK:
             hooks = hook_candidates(part, style_part, self.stock, self.request, self.rulebook)
-            offers += [Offer(hook.cost, partial(tuple, [hook])) for hook in hooks]
+            batches += [CandidateBatch(hook.cost, partial(tuple, [hook])) for hook in hooks]
         else:
-            offers += self._each_way(part, style_part)
+            batches += self._each_way(part, style_part)
             if part.may_go or (style_part.optional and not part.signature):
                 left_out = self._left_out(part, style_part)
-                offers.append(Offer(left_out.cost, partial(tuple, [left_out])))
-        return Domain(offers, self._let_in(part), self._most(part))
+                batches.append(CandidateBatch(left_out.cost, partial(tuple, [left_out])))
+        return Domain(batches, self._let_in(part), self._most(part))
 
     def filled(self, part: Part, with_any: Container[StuffKey] | None = None) -> Domain:
         """Return only the candidates that fill a part from the stock; it is not left out.
@@ -94,8 +94,8 @@ class DomainBuilder:
         assert style_part is not None  # the reader refuses parts that the style lacks
         if part.id == HOOK:
             return self.domain(part)
-        offers = self._each_way(part, style_part, with_any)
-        return Domain(offers, self._let_in(part), self._most(part))
+        batches = self._each_way(part, style_part, with_any)
+        return Domain(batches, self._let_in(part), self._most(part))
 
     def is_scarce(self, part: Part) -> bool:
         """Tell whether something that could fill a part is of few pieces."""
@@ -130,7 +130,7 @@ class DomainBuilder:
 
     def _each_way(
         self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None
-    ) -> Iterator[Offer]:
+    ) -> Iterator[AnyBatch]:
         """Yield what the box offers for each way in which the author allows a part."""
         for way in part.ways:
             yield from self._from_box(way, style_part, with_any)
@@ -139,7 +139,7 @@ class DomainBuilder:
         """Return what tells which candidates a part's domain lets in; None for all of them."""
         # Hooks are held against every way at once, each in each of its sizes.
         is_several = part.alternatives and part.id != HOOK
-        once = OncePerMake(part.ways) if is_several else None
+        once = DuplicateFilter(part.ways) if is_several else None
         if part.id not in self.request.keep:
             return once
         return lambda one: not one.is_changed and (once is None or once(one))
@@ -150,14 +150,14 @@ class DomainBuilder:
 
     def _from_box(
         self, part: Part, style_part: StylePart, with_any: Container[StuffKey] | None = None
-    ) -> Iterator[Offer]:
-        yield from single_offers(self, part, style_part, with_any)
+    ) -> Iterator[AnyBatch]:
+        yield from find_singles(self, part, style_part, with_any)
         stuffs = self._serving(part)
         if len(part.ingredients) > 1:
-            yield from mix_offers(self, part, style_part, stuffs, with_any)
+            yield from find_mixes(self, part, style_part, stuffs, with_any)
         else:
-            yield from two_for_one_offers(self, part, style_part, stuffs, with_any)
-            yield from blend_offers(self, part, style_part, stuffs)
+            yield from find_mixes_for_one(self, part, style_part, stuffs, with_any)
+            yield from find_blends(self, part, style_part, stuffs)
 
     def by_material(self, part: Part) -> list[list[Stuff]]:
         """Return the box's stuffs that may be tried in a part, the colours of one together."""

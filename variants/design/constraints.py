@@ -54,13 +54,6 @@ class FlyConstraint(Constraint):  # type: ignore[misc]
         """Return all that the constraint looks at in a candidate; equal ones are judged alike."""
         return candidate
 
-    def is_silent(self, part: str, candidate: Candidate) -> bool:
-        """Tell whether beside this candidate it allows all others of other parts, at no cost.
-
-        It may do so all the same when this says no.
-        """
-        return False
-
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:
         """Tell whether a partial choice can still be completed, as far as this can be seen."""
         return True
@@ -129,9 +122,6 @@ class RuleConstraint(FlyConstraint):
         attributes = candidate.attributes
         # A part that is left out has no attributes at all, which rules tell from unknown ones.
         return (bool(attributes), *(attributes.get(name) for name in self._reads[part]))
-
-    def is_silent(self, part: str, candidate: Candidate) -> bool:  # noqa: D102
-        return self.rule.is_silent(part, candidate.attributes)
 
     def may_still_allow(self, chosen: Mapping[str, Candidate]) -> bool:  # noqa: D102
         return not self.rule.only_grows or self._partial(chosen).kept

@@ -2,7 +2,7 @@
 
 A large box offers thousands of candidates for a part; all but the nearest few stand too far off to
 matter. What a candidate departs by itself is known from its materials and colours before it is
-made, so a domain holds *offers* and makes their candidates when somebody comes to them.
+made, so a domain holds *batches* and makes their candidates when somebody comes to them.
 """
 
 from __future__ import annotations
@@ -19,23 +19,38 @@ from variants.design.watch import Watch
 from variants.model import Candidate, Part
 
 
-class Offer(NamedTuple):
-    """Candidates of one departure; or a promise of offers that depart no less.
+class CandidateBatch(NamedTuple):
+    """Candidates of one departure, made when asked for.
 
     Attributes
     ----------
     cost : int
-        Thousandths; that of every candidate in it, or what no offer it settles into is below.
+        Thousandths; that of every candidate in it.
     make : callable
         Makes the candidates, in any order; there may turn out to be none.
-    settle : callable, optional
-        Of a promise: what it comes to, offers or further promises, once somebody comes so far.
-        Comparing colours takes longer than all else; most stuff is too far by its material.
     """
 
     cost: int
     make: Callable[[], Sequence[Candidate]] = tuple
-    settle: Callable[[], Iterable[Offer]] | None = None
+
+
+class LazyBatch(NamedTuple):
+    """Batches that have not been worked out, with a lower bound of their costs.
+
+    Attributes
+    ----------
+    cost : int
+        Thousandths; no batch that it expands into is below.
+    expand : callable
+        Returns the batches, lazy ones among them. Comparing colours takes longer than all else, and
+        most stuff is too far by its material.
+    """
+
+    cost: int
+    expand: Callable[[], Iterable[AnyBatch]]
+
+
+AnyBatch = CandidateBatch | LazyBatch
 
 
 class Domain(Sequence[Candidate]):
@@ -43,7 +58,7 @@ class Domain(Sequence[Candidate]):
 
     Parameters
     ----------
-    offers : iterable of Offer
+    batches : iterable of CandidateBatch or LazyBatch
     let_in : callable, optional
         Tells of each candidate, in the order of cost, whether it belongs here; by default all do.
     most : int, optional
@@ -51,64 +66,65 @@ class Domain(Sequence[Candidate]):
 
     Notes
     -----
-    Promises wait in a heap by what they can't be below, and are settled when they come to its top:
-    what leaves the heap settled is the nearest of all that is left.
+    Batches wait in a heap by their costs, and a lazy one is expanded when it comes to the top: a
+    batch of candidates that leaves the heap is the nearest of all that is left.
     """
 
     def __init__(
         self,
-        offers: Iterable[Offer],
+        batches: Iterable[AnyBatch],
         let_in: Callable[[Candidate], bool] | None = None,
         most: int | None = None,
     ) -> None:
         self._ticket = count()
-        self._open = [(offer.cost, next(self._ticket), offer) for offer in offers]
+        self._open = [(batch.cost, next(self._ticket), batch) for batch in batches]
         heapify(self._open)
         self._let_in, self._most = let_in, most
-        self._settled: list[Offer] = []
+        self._batches: list[CandidateBatch] = []
         self._made: list[list[Candidate]] = []
         self._identities: set[str] = set()
         self._read = 0
 
     def cost(self, place: int, watch: Watch | None = None) -> int | None:
-        """Return what the candidates of an offer cost, counted from the nearest; None beyond all.
+        """Return what the candidates of a batch cost, counted from the nearest; None beyond all.
 
-        The watch may break in by `TimeUpError` while promises are settled.
+        The watch may break in by `TimeUpError` while lazy batches are expanded.
 
         Examples
         --------
-        >>> domain = Domain([Offer(40), Offer(10, settle=lambda: [Offer(50), Offer(20)])])
+        >>> far = LazyBatch(10, lambda: [CandidateBatch(50), CandidateBatch(20)])
+        >>> domain = Domain([CandidateBatch(40), far])
         >>> [domain.cost(place) for place in range(4)]
         [20, 40, 50, None]
         """
-        while len(self._settled) <= place and self._open:
+        while len(self._batches) <= place and self._open:
             if watch is not None:
                 watch.look()
-            offer = self._open[0][2]
-            if self._most is not None and offer.cost > self._most:
+            batch = self._open[0][2]
+            if self._most is not None and batch.cost > self._most:
                 return None
-            if offer.settle is None:
-                self._settled.append(offer)
+            if isinstance(batch, CandidateBatch):
+                self._batches.append(batch)
                 heappop(self._open)
                 continue
-            # Settled before it leaves the heap: whoever breaks in meanwhile leaves a whole domain.
-            settled = list(offer.settle())
+            # Expanded before it leaves the heap: whoever breaks in leaves a whole domain.
+            expanded = list(batch.expand())
             heappop(self._open)
-            for one in settled:
+            for one in expanded:
                 heappush(self._open, (one.cost, next(self._ticket), one))
-        return self._settled[place].cost if place < len(self._settled) else None
+        return self._batches[place].cost if place < len(self._batches) else None
 
     def made(self, place: int) -> Sequence[Candidate]:
-        """Return the candidates of an offer; those of nearer ones are made as well.
+        """Return the candidates of a batch; those of nearer ones are made as well.
 
         Raises
         ------
         IndexError
-            When there are not so many offers.
+            When there are not so many batches.
         """
         self.cost(place)
         while len(self._made) <= place:
-            candidates = list(self._settled[len(self._made)].make())
+            candidates = list(self._batches[len(self._made)].make())
             if self._let_in is not None:
                 candidates = [one for one in candidates if self._let_in(one)]
             self._made.append(candidates)
@@ -170,7 +186,7 @@ class Domain(Sequence[Candidate]):
         return iter(self._all)
 
 
-class OncePerMake:
+class DuplicateFilter:
     """Lets in each make of a part once, where its author allows it in several ways.
 
     What is as written in one way is no substitute in another, and what could stand for several of

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from variants.design.attributes_of import lot_attributes, together
 from variants.design.departure import equal_term, is_same, sum_of, weighted
-from variants.design.domain import Offer
+from variants.design.domain import AnyBatch
 from variants.design.multisets import Multisets
 from variants.design.stock import Lot, Stuff
 from variants.model import Candidate, Ingredient, Part, StylePart, Term, Way
@@ -21,13 +21,13 @@ if TYPE_CHECKING:
 StuffKey = tuple[str, str]
 
 
-def mix_offers(
+def find_mixes(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
     stuffs: Sequence[Stuff],
     with_any: Container[StuffKey] | None = None,
-) -> Iterator[Offer]:
+) -> Iterator[AnyBatch]:
     """Yield the ways to fill a part that mixes two, one lot for each ingredient.
 
     Each lot is of its ingredient's class of stuff: like is mixed with like (common practice).
@@ -53,7 +53,7 @@ def mix_offers(
     changed = [
         [not is_same(wanted, stuff.ingredient) for stuff in stuffs] for wanted in part.ingredients
     ]
-    yield from Multisets(stuffs, costs, make, changed, _places_of(with_any, stuffs)).offers()
+    yield from Multisets(stuffs, costs, make, changed, _places_of(with_any, stuffs)).find_batches()
 
 
 def _mixed(builder: DomainBuilder, part: Part, share: float, lots: Sequence[Lot]) -> Candidate:
@@ -86,13 +86,13 @@ def _places_of(
     return frozenset(place for place, key in keys if key in with_any)
 
 
-def two_for_one_offers(
+def find_mixes_for_one(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
     stuffs: Sequence[Stuff],
     with_any: Container[StuffKey] | None = None,
-) -> Iterator[Offer]:
+) -> Iterator[AnyBatch]:
     """Yield the mixes that stand for the part's single colour."""
     wanted = part.ingredients[0]
     for rule in builder.equals(part):
@@ -110,7 +110,7 @@ def two_for_one_offers(
         mix = weighted([equal_term(rule)], style_part.weight)
         make = partial(_two_for_one, builder, part, share, mix)
         chosen = _places_of(with_any, stuffs)
-        yield from Multisets(stuffs, costs, make, None, chosen, sum_of(mix)).offers()
+        yield from Multisets(stuffs, costs, make, None, chosen, sum_of(mix)).find_batches()
 
 
 def _colour_of(stuff: Stuff) -> str:

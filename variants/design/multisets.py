@@ -1,8 +1,8 @@
 """Every way to take one lot for each of several places, made nearest first when looked at.
 
-Stuffs, what each costs in each place, and how a set of lots is made into a candidate come in;
-promises of offers come out. What is taken is a *multiset* of stuffs: which of them stands in which
-place is settled by the cheapest assignment, so that eight colours wound together are one way to
+Stuffs, what each costs in each place, and how a set of lots is made into a candidate come in; lazy
+batches of candidates come out. What is taken is a *multiset* of stuffs: which of them stands in
+which place is found by the cheapest assignment, so that eight colours wound together are one way to
 wind them and not the 40 320 orders of naming them.
 
 Notes
@@ -23,7 +23,7 @@ from itertools import combinations, product
 from math import comb, prod
 from typing import NamedTuple
 
-from variants.design.domain import Offer
+from variants.design.domain import AnyBatch, CandidateBatch, LazyBatch
 from variants.design.stock import Lot, Stuff
 from variants.model import Candidate
 
@@ -79,9 +79,9 @@ class Multisets:
     with_any: Collection[int] | None = None
     extra: int = 0
 
-    def offers(self) -> Iterator[Offer]:
-        """Yield the promise of all of them."""
-        yield from self._promise(_Branch(0, (), {0: 0}))
+    def find_batches(self) -> Iterator[AnyBatch]:
+        """Yield the lazy batch of all of them."""
+        yield from self._lazy_batches(_Branch(0, (), {0: 0}))
 
     @cached_property
     def _order(self) -> list[int]:
@@ -126,8 +126,8 @@ class Multisets:
                     more[filled] = cost + rest
         return more
 
-    def _promise(self, branch: _Branch) -> Iterator[Offer]:
-        """Yield the promise of what comes of a branch; nothing where nothing can."""
+    def _lazy_batches(self, branch: _Branch) -> Iterator[AnyBatch]:
+        """Yield the lazy batch of what comes of a branch; nothing where nothing can."""
         if not branch.placed:
             return
         if len(branch.taken) == len(self.costs):
@@ -136,7 +136,7 @@ class Multisets:
                 (self.stuffs[stuff], branch.taken.count(stuff), 0)
                 for stuff in dict.fromkeys(branch.taken)
             ]
-            yield Offer(cost, settle=partial(self._by_lots, cost, (), left))
+            yield LazyBatch(cost, partial(self._by_lots, cost, (), left))
             return
         tables = self._tables[branch.stuff]
         used = branch.taken.count(self._order[branch.stuff]) if len(tables) > 1 else 0
@@ -150,18 +150,18 @@ class Multisets:
             default=None,
         )
         if least is not None:
-            yield Offer(self.extra + least, settle=partial(self._go_on, branch))
+            yield LazyBatch(self.extra + least, partial(self._go_on, branch))
 
-    def _go_on(self, branch: _Branch) -> Iterator[Offer]:
-        """Yield the promises of one more lot of a branch's stuff, and of the next stuff."""
+    def _go_on(self, branch: _Branch) -> Iterator[AnyBatch]:
+        """Yield the lazy batches of one more lot of a branch's stuff, and of the next stuff."""
         stuff = self._order[branch.stuff]
         if branch.taken.count(stuff) < len(self.stuffs[stuff].lots):
             taken = (*branch.taken, stuff)
-            yield from self._promise(_Branch(branch.stuff, taken, self._placed(branch, stuff)))
+            yield from self._lazy_batches(_Branch(branch.stuff, taken, self._placed(branch, stuff)))
         following = branch.stuff + 1
         if not branch.taken and self.with_any is not None and not self._is_asked(following):
             return  # none of what is asked for is taken, and none of it is left
-        yield from self._promise(_Branch(following, branch.taken, branch.placed))
+        yield from self._lazy_batches(_Branch(following, branch.taken, branch.placed))
 
     def _is_asked(self, place: int) -> bool:
         return place < len(self._order) and self._order[place] in (self.with_any or ())
@@ -178,17 +178,19 @@ class Multisets:
                     placed[filled | bit] = whole
         return placed
 
-    def _by_lots(self, cost: int, lots: tuple[Lot, ...], left: Sequence[_Left]) -> Iterator[Offer]:
-        """Yield the offers of one multiset, a handful of sets of lots in each."""
+    def _by_lots(
+        self, cost: int, lots: tuple[Lot, ...], left: Sequence[_Left]
+    ) -> Iterator[AnyBatch]:
+        """Yield the batches of one multiset, a handful of sets of lots in each."""
         ways = prod(comb(len(stuff.lots) - first, many) for stuff, many, first in left)
         if ways <= _AT_ONCE:
-            yield Offer(cost, partial(self._made, lots, left))
+            yield CandidateBatch(cost, partial(self._made, lots, left))
             return
         (stuff, many, first), *others = left
         for number in range(first, len(stuff.lots) - many + 1):
             rest = [(stuff, many - 1, number + 1), *others] if many > 1 else others
             chosen = (*lots, stuff.lots[number])
-            yield Offer(cost, settle=partial(self._by_lots, cost, chosen, rest))
+            yield LazyBatch(cost, partial(self._by_lots, cost, chosen, rest))
 
     def _made(self, lots: tuple[Lot, ...], left: Sequence[_Left]) -> list[Candidate]:
         choices = [combinations(stuff.lots[first:], many) for stuff, many, first in left]

@@ -15,7 +15,7 @@ from variants.design.departure import (
     weighted,
     weighted_sum,
 )
-from variants.design.domain import Offer
+from variants.design.domain import AnyBatch, CandidateBatch, LazyBatch
 from variants.design.mixes import StuffKey, equal_for
 from variants.design.stock import Stuff
 from variants.model import Candidate, Ingredient, Part, StylePart, Term, Way
@@ -49,13 +49,13 @@ class _Filling(NamedTuple):
     mix: Term | None = None
 
 
-def single_offers(
+def find_singles(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
     with_any: Container[StuffKey] | None = None,
-) -> Iterator[Offer]:
-    """Yield the promise of all materials that can serve, nearest first.
+) -> Iterator[AnyBatch]:
+    """Yield the lazy batch of all materials that can serve, nearest first.
 
     ``with_any`` spares those that are of none of these stuffs.
 
@@ -77,11 +77,11 @@ def single_offers(
     yield from _nearest_first(builder, part, style_part, known)
     if unusual:
         floor = round(likeness.thousandths("unusual") * style_part.weight)
-        settle = partial(_nearest_first, builder, part, style_part, unusual)
+        expand = partial(_nearest_first, builder, part, style_part, unusual)
         written = {wanted.material.id for wanted in part.ingredients}
         if any(own[0].ingredient.material.id in written for own in unusual):
             floor = 0
-        yield Offer(floor, settle=settle)
+        yield LazyBatch(floor, expand)
 
 
 def _nearest_first(
@@ -89,8 +89,8 @@ def _nearest_first(
     part: Part,
     style_part: StylePart,
     stuffs_of: Sequence[list[Stuff]],
-) -> Iterator[Offer]:
-    """Yield the promise of some materials' stuffs, nearest first."""
+) -> Iterator[AnyBatch]:
+    """Yield the lazy batch of some materials' stuffs, nearest first."""
     near = [builder.near(part, wanted).material for wanted in part.ingredients]
     ranked = [
         (min([least(own[0].ingredient.material) for least in near]), place, own)
@@ -98,38 +98,38 @@ def _nearest_first(
     ]
     ranked.sort()
     if ranked:
-        yield _promise(builder, part, style_part, ranked, 0)
+        yield _lazy_batch(builder, part, style_part, ranked, 0)
 
 
-def _promise(
+def _lazy_batch(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
     ranked: Sequence[_Ranked],
     place: int,
-) -> Offer:
-    """Return the promise of the material at a place, and of all that stand farther off."""
-    settle = partial(_settle, builder, part, style_part, ranked, place)
-    return Offer(ranked[place][0], settle=settle)
+) -> LazyBatch:
+    """Return the lazy batch of the material at a place, and of all that stand farther off."""
+    expand = partial(_expand, builder, part, style_part, ranked, place)
+    return LazyBatch(ranked[place][0], expand)
 
 
-def _settle(
+def _expand(
     builder: DomainBuilder,
     part: Part,
     style_part: StylePart,
     ranked: Sequence[_Ranked],
     place: int,
-) -> Iterator[Offer]:
+) -> Iterator[AnyBatch]:
     if place + 1 < len(ranked):
-        yield _promise(builder, part, style_part, ranked, place + 1)
+        yield _lazy_batch(builder, part, style_part, ranked, place + 1)
     is_alone = len(part.ingredients) == 1
     near = builder.near(part, part.ingredients[0])
     for stuff in ranked[place][2]:
         found = stuff.ingredient
         cost = near.cost(found) if is_alone else _filling(builder, part, style_part, found).cost
-        yield Offer(cost, partial(_singles, builder, part, style_part, stuff))
+        yield CandidateBatch(cost, partial(_singles, builder, part, style_part, stuff))
         if stuff.has_both_sides:
-            yield Offer(cost, partial(_pairs, builder, part, style_part, stuff))
+            yield CandidateBatch(cost, partial(_pairs, builder, part, style_part, stuff))
 
 
 def _filling(

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from variants.design import DesignProblem, Domain, FlyConstraint, Watch
-from variants.design.search import best_first, compile_network
+from variants.design.search import compile_network, solve_network
 from variants.explain.conflicts import quickxplain
 from variants.model import HOOK, Candidate
 
@@ -155,8 +155,8 @@ class Feasibility:
         joint = [one for number, one in self._joint.items() if number in wanted]
         if not joint:
             return True
-        network = compile_network(domains, [(one, one.parts) for one in joint])
-        return next(best_first(network), None) is not None
+        network = compile_network(domains, joint)
+        return next(solve_network(network), None) is not None
 
 
 def _count_least_broken(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from variants.design import DesignProblem, Domain, FlyConstraint, RuleConstraint, Watch
-from variants.design.search import best_first, compile_network
+from variants.design.search import compile_network, solve_network
 from variants.model import Candidate
 from variants.rulebook import Number
 
@@ -118,10 +118,8 @@ def _is_consistent(
     design: DesignProblem, constraints: Sequence[FlyConstraint], watch: Watch
 ) -> bool:
     watch.check()
-    network = compile_network(
-        design.domains, [(constraint, constraint.parts) for constraint in constraints]
-    )
-    return next(best_first(network), None) is not None
+    network = compile_network(design.domains, constraints)
+    return next(solve_network(network), None) is not None
 
 
 def nearest_miss(design: DesignProblem, constraint: FlyConstraint) -> NearMiss | None:

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from variants.design import DesignProblem, Request, Watch, build_problem, uncollected
+from variants.design import DesignProblem, Request, Watch, build_problem, gc_paused
 from variants.design.search import as_variant, pareto_front, search
 from variants.model import Box, Candidate, Dressing, Natural, Term, Variant
 from variants.regions.choices import counts_by_part, regional_choices
@@ -89,7 +89,7 @@ class Adaptation:
         return min(self.front, key=lambda one: (one.together, one.departure), default=None)
 
 
-@uncollected()
+@gc_paused()
 def adapt(
     base: Dressing,
     box: Box,
@@ -125,7 +125,8 @@ def adapt(
     Notes
     -----
     Hook sizes from the author's to the natural's may be tied, each step at its departure. Both
-    numbers are whole thousandths, so that the front is exact; see `variants.design.search.front`.
+    numbers are whole thousandths, so that the front is exact;
+    see `variants.design.search.two_phase`.
     """
     request = Request(
         base,

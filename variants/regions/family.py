@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import combinations, product
 from typing import TYPE_CHECKING
 
-from variants.design import FlyConstraint
+from variants.design import FlyConstraint, pose_problem
 from variants.design.search import BestFirstSolver, as_variant
 from variants.explain.derivation import Branch, KnownDressing, derive_branches
 from variants.model import Candidate, Term
@@ -230,7 +230,9 @@ class _JoinedProblem:
             for constraint in adaptation.design.constraints
         ]
         solver = BestFirstSolver(wanted=1)
-        return solver.getSolution(self.domains, [(one, one.parts) for one in constraints], {})
+        problem = pose_problem(self.domains, constraints, solver)
+        chosen: dict[str, Candidate] | None = problem.getSolution()
+        return chosen
 
 
 class _Side(FlyConstraint):

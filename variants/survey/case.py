@@ -25,9 +25,9 @@ from variants.design import (
     Stock,
     build_problem,
     filled_domain,
-    uncollected,
+    gc_paused,
 )
-from variants.design.search import Closest, SearchedAgain, search
+from variants.design.search import Closest, IncrementalSearch, search
 from variants.model import Candidate
 from variants.rulebook import Rulebook
 from variants.survey.lower_bounds import NEVER, LowerBounds
@@ -58,14 +58,14 @@ class Case:
     lower_bounds : Floors
     """
 
-    @uncollected()
+    @gc_paused()
     def __init__(self, request: Request, rulebook: Rulebook, stock: Stock) -> None:
         self._design = build_problem(request, rulebook, stock)
         self._stock = stock
-        self._again = SearchedAgain(self._design)
+        self._search = IncrementalSearch(self._design)
         self.lower_bounds = LowerBounds(self._design, stock)
         empty = self._design.empty_parts
-        closest = None if empty else self._again.closest()
+        closest = None if empty else self._search.find_closest()
         self.departure, self.changed = NEVER, empty
         if closest is not None:
             self.departure = closest.departure
@@ -76,7 +76,7 @@ class Case:
         self._rest: dict[Parts, Closest | None] = {}
         self._found: dict[tuple[tuple[str, ...], ...], Closest | None] = {}
 
-    @uncollected()
+    @gc_paused()
     def with_bought(self, offers: Sequence[Offer]) -> Closest | None:
         """Return the closest variant with something bought; None when it is no nearer."""
         if not self.departure:
@@ -100,7 +100,7 @@ class Case:
 
     def _solve_without(self, parts: Parts) -> Closest | None:
         if parts not in self._rest:
-            self._rest[parts] = self._again.closest(without=parts)
+            self._rest[parts] = self._search.find_closest(without=parts)
         return self._rest[parts]
 
     def _solve(self, offers: Sequence[Offer], costs: dict[str, int]) -> Closest | None:
@@ -144,7 +144,7 @@ class Case:
                 yield closest
         if limit > self._bound(parts, costs):
             own = {part: filled[part] for part in parts}
-            found = self._again.closest(own, below=limit if limit < NEVER else None)
+            found = self._search.find_closest(own, below=limit if limit < NEVER else None)
             if found is not None:
                 yield found
 

@@ -12,7 +12,7 @@ import pickle
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from variants.design import uncollected
+from variants.design import gc_paused
 
 if TYPE_CHECKING:
     from pint import Quantity, Unit
@@ -25,7 +25,7 @@ def pack(content: object) -> bytes:
     return parcel.getvalue()
 
 
-@uncollected()
+@gc_paused()
 def unpack(parcel: bytes) -> Any:
     """Return what `pack` was given. Bytes of unknown origin must not come here."""
     return pickle.loads(parcel)

@@ -14,7 +14,7 @@ from typing import Any
 
 from constraint import Problem, Solver
 
-from variants.design import ChangesConstraint, FlyConstraint, StockConstraint
+from variants.design import ChangesConstraint, FlyConstraint, StockConstraint, pose_problem
 from variants.design.search import Network, compile_network
 from variants.model import Candidate, Colour, Ingredient, Item, Material, Term, Way
 from variants.units import parse_quantity
@@ -86,15 +86,10 @@ class SmallProblem:
     constraints: tuple[FlyConstraint, ...]
 
     def network(self) -> Network:
-        return compile_network(self.domains, [(one, one.parts) for one in self.constraints])
+        return compile_network(self.domains, self.constraints)
 
     def problem(self, solver: Solver | None = None) -> Problem:
-        problem = Problem(solver) if solver is not None else Problem()
-        for part, domain in self.domains.items():
-            problem.addVariable(part, list(domain))
-        for one in self.constraints:
-            problem.addConstraint(one, list(one.parts))
-        return problem
+        return pose_problem(self.domains, self.constraints, solver)
 
 
 @cache
@@ -154,26 +149,6 @@ def random_problem(seed: int) -> SmallProblem:
         constraints.append(StockConstraint(parts))
     if draw.random() < 0.5:
         constraints.append(ChangesConstraint(parts, draw.randint(len(parts) // 2, len(parts))))
-    draw.shuffle(constraints)
-    return SmallProblem(domains, tuple(constraints))
-
-
-def loose_problem(seed: int) -> SmallProblem:
-    """Return a problem of two to four groups of one or two parts that nothing ties together."""
-    draw = random.Random(f"loose {seed}")
-    groups = [
-        [f"part {group}{number}" for number in range(draw.randint(1, 2))]
-        for group in range(draw.randint(2, 4))
-    ]
-    domains = {
-        part: _random_domain(draw, part, draw.randint(1, 4)) for group in groups for part in group
-    }
-    constraints: list[FlyConstraint] = []
-    for group in groups:
-        if draw.random() < 0.5:
-            constraints.append(_random_table(draw, (group[0],), 0.1))
-        if len(group) > 1:
-            constraints.append(_random_table(draw, group, draw.choice((0, 0.1, 0.3))))
     draw.shuffle(constraints)
     return SmallProblem(domains, tuple(constraints))
 

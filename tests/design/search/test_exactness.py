@@ -15,18 +15,18 @@ from tests.design.search.oracles import (
     integer_answers,
 )
 from tests.design.search.problems import SmallProblem, random_problem
+from variants.design import TimeUpError, Watch
 from variants.design.search import (
-    BestFirst,
+    BestFirstSearch,
     BestFirstSolver,
-    EachChange,
-    best_first,
-    best_of_each_change,
+    Network,
     bounds,
     elimination,
-    judge,
+    indexed_constraint,
+    solve_network,
     widening,
-    windows,
 )
+from variants.design.search.change_sets import ChangeSetSearch
 
 SEEDS = range(400)
 FEW = 12
@@ -40,30 +40,34 @@ def _named(small: SmallProblem, answers: list[tuple[int, tuple[int, ...]]]) -> l
     ]
 
 
+def _best_of_each_change(network: Network) -> list[tuple[int, tuple[int, ...]]]:
+    return [(weight // network.unit, chosen) for weight, chosen in ChangeSetSearch(network)]
+
+
 @pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_all_answers_come_in_the_order_of_brute_force(seed: int) -> None:
     small = random_problem(seed)
-    assert _named(small, list(best_first(small.network()))) == every_answer(small)
+    assert _named(small, list(solve_network(small.network()))) == every_answer(small)
 
 
 @pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_each_dressing_comes_once_at_its_least_departure(seed: int) -> None:
     small = random_problem(seed)
-    found = _named(small, list(best_first(small.network(), distinct=True)))
+    found = _named(small, list(solve_network(small.network(), distinct=True)))
     assert found == first_of_each_dressing(every_answer(small))
 
 
 @pytest.mark.parametrize("seed", seeds(SEEDS))
 def test_the_best_of_each_set_of_changed_parts_comes_in_order(seed: int) -> None:
     small = random_problem(seed)
-    found = _named(small, list(best_of_each_change(small.network())))
+    found = _named(small, list(_best_of_each_change(small.network())))
     assert found == first_of_each_change(every_answer(small))
 
 
 @pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
 def test_an_integer_solver_finds_the_same_departures_and_choices(seed: int) -> None:
     small = random_problem(seed)
-    found = _named(small, list(best_first(small.network())))
+    found = _named(small, list(solve_network(small.network())))
     other = list(islice(integer_answers(small), FEW))
     assert [cost for cost, _ in other] == [cost for cost, _ in found[:FEW]]
     assert len(other) == min(FEW, len(found))
@@ -92,16 +96,16 @@ def test_random_problems_are_worth_solving() -> None:
 
 
 @pytest.mark.parametrize("seed", seeds(range(0, 400, 2)))
-def test_judges_that_the_bound_leaves_out_change_nothing(
+def test_constraints_that_the_bound_leaves_out_change_nothing(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(elimination, "WIDEST_CONTEXT", 1)
     small = random_problem(seed)
     answers = every_answer(small)
-    assert _named(small, list(best_first(small.network()))) == answers
-    found = _named(small, list(best_first(small.network(), distinct=True)))
+    assert _named(small, list(solve_network(small.network()))) == answers
+    found = _named(small, list(solve_network(small.network(), distinct=True)))
     assert found == first_of_each_dressing(answers)
-    found = _named(small, list(best_of_each_change(small.network())))
+    found = _named(small, list(_best_of_each_change(small.network())))
     assert found == first_of_each_change(answers)
 
 
@@ -122,37 +126,79 @@ def test_looking_at_few_candidates_first_changes_nothing(
         assert [tuple(one.values()) for one in found] == [chosen for _, chosen in expected]
 
 
-@pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
-@pytest.mark.parametrize("many", [0, 20_000])
-def test_searching_in_windows_changes_nothing(
-    seed: int, many: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr("variants.design.search.frontier.MOST_ENTRIES", 3)
-    monkeypatch.setattr(windows, "MANY", many)
-    monkeypatch.setattr(elimination, "WIDEST_CONTEXT", 1 + seed % 3)
-    small = random_problem(seed)
-    answers = every_answer(small)
-    assert _named(small, list(best_first(small.network()))) == answers
-    found = _named(small, list(best_first(small.network(), distinct=True)))
-    assert found == first_of_each_dressing(answers)
-    found = _named(small, list(best_of_each_change(small.network())))
-    assert found == first_of_each_change(answers)
-
-
 @pytest.mark.parametrize("seed", seeds(range(0, 400, 8)))
 def test_forgetting_what_was_worked_out_changes_nothing(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(bounds, "MOST_CONTEXTS", 3)
-    monkeypatch.setattr(judge, "MOST_JUDGEMENTS", 3)
+    monkeypatch.setattr(indexed_constraint, "MOST_VERDICTS", 3)
     small = random_problem(seed)
-    assert _named(small, list(best_first(small.network()))) == every_answer(small)
+    assert _named(small, list(solve_network(small.network()))) == every_answer(small)
 
 
 @pytest.mark.parametrize("seed", seeds(range(0, 400, 8)))
 def test_what_is_open_is_never_below_the_bound(seed: int) -> None:
     network = random_problem(seed).network()
-    for walk in (BestFirst(network), BestFirst(network, distinct=True), EachChange(network)):
-        for weight, _chosen in walk:
-            assert walk.bound <= weight // network.unit
-            assert walk.still_open is None or walk.still_open >= weight // network.unit
+    for search in (
+        BestFirstSearch(network),
+        BestFirstSearch(network, distinct=True),
+        ChangeSetSearch(network),
+    ):
+        for weight, _chosen in search:
+            assert search.bound <= weight // network.unit
+            assert search.least_left is None or search.least_left >= weight // network.unit
+
+
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
+def test_a_horizon_parts_the_solutions_and_more_lie_beyond(seed: int) -> None:
+    network = random_problem(seed).network()
+    solutions = list(BestFirstSearch(network, distinct=True))
+    if not solutions:
+        assert list(BestFirstSearch(network, distinct=True, horizon=0)) == []
+        return
+    horizon = solutions[len(solutions) // 2][0] // network.unit
+    search = BestFirstSearch(network, distinct=True, horizon=horizon)
+    within = [one for one in solutions if one[0] < horizon * network.unit]
+    assert list(search) == within
+    assert search.least_left is not None
+    assert horizon <= search.least_left <= solutions[len(within)][0] // network.unit
+    few = list(search.look_beyond(seed % 7))
+    assert few + list(search.look_beyond(10_000)) == solutions[len(within) :]
+
+
+class _Stops(Watch):
+    """Breaks in after so many looks."""
+
+    def __init__(self, looks: int) -> None:
+        super().__init__()
+        self.left: float = looks
+
+    def look(self) -> None:
+        self.left -= 1
+        if self.left < 0:
+            raise TimeUpError
+
+
+@pytest.mark.parametrize("seed", seeds(range(0, 400, 4)))
+def test_a_search_that_is_stopped_still_tells_valid_solutions_once(seed: int) -> None:
+    network = random_problem(seed).network()
+    solutions = list(BestFirstSearch(network, distinct=True))
+    watch = _Stops(seed % 23)
+    found: list[tuple[int, tuple[int, ...]]] = []
+    search = None
+    try:
+        search = BestFirstSearch(network, distinct=True, watch=watch)
+        found.extend(search)
+    except TimeUpError:
+        if search is None:  # stopped before there was anything to go on with
+            return
+        least = search.least_weight
+        assert least is None or all(least <= weight for weight, _ in solutions[len(found) :])
+        watch.left = float("inf")
+        rest = list(search.leftovers())
+        assert bool(rest) is (len(found) < len(solutions))
+        assert len({chosen for _, chosen in rest}) == len(rest)
+        weights = {chosen: weight for weight, chosen in BestFirstSearch(network)}
+        assert all(weights[chosen] == weight for weight, chosen in rest)
+        assert not {chosen for _, chosen in rest} & {chosen for _, chosen in found}
+    assert found == solutions[: len(found)]

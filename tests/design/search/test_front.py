@@ -10,7 +10,7 @@ from tests.breadth import seeds
 from tests.design.search.oracles import every_answer
 from tests.design.search.problems import SmallProblem, random_problem
 from variants.design import TimeUpError, Watch
-from variants.design.search import Point, pareto_front
+from variants.design.search import ParetoPoint, pareto_front
 from variants.model import Candidate
 
 ALL = 10**6
@@ -42,7 +42,7 @@ def brute_front(
     )
 
 
-def costs(points: list[Point]) -> list[tuple[int, int]]:
+def costs(points: list[ParetoPoint]) -> list[tuple[int, int]]:
     return [(one.first, one.second) for one in points]
 
 

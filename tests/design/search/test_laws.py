@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 
 from tests.breadth import examples
 from tests.design.search.problems import ATTRIBUTES, SmallProblem, candidate, random_problem
-from variants.design.search import BestFirstSolver, best_first
+from variants.design.search import BestFirstSolver, solve_network
 
 problems = st.integers(0, 10_000).map(random_problem)
 laws = settings(max_examples=examples(60), deadline=None, derandomize=True)
 
 
 def _departures(small: SmallProblem) -> list[int]:
-    return [cost for cost, _ in best_first(small.network())]
+    return [cost for cost, _ in solve_network(small.network())]
 
 
 def _solutions(small: SmallProblem) -> set[tuple[int, ...]]:
@@ -100,5 +100,5 @@ def test_other_keys_change_no_departure(small: SmallProblem, draw: random.Random
 @laws
 @given(problems)
 def test_two_runs_agree_to_the_byte(small: SmallProblem) -> None:
-    first, second = (list(islice(best_first(small.network()), 50)) for _ in range(2))
+    first, second = (list(islice(solve_network(small.network()), 50)) for _ in range(2))
     assert repr(first) == repr(second)

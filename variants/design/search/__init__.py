@@ -1,12 +1,11 @@
 """The exact search; it knows nothing of feathers, only of candidates, costs and constraints."""
 
-from variants.design.search.again import Closest, SearchedAgain
-from variants.design.search.different import EachChange, best_of_each_change
-from variants.design.search.front import pareto_front
-from variants.design.search.frontier import BestFirst
+from variants.design.search.best_first import BestFirstSearch, solve_network
+from variants.design.search.compiler import compile_network
+from variants.design.search.incremental import Closest, IncrementalSearch
 from variants.design.search.needed import find_needed, search_needed
 from variants.design.search.network import FORBIDDEN, Network
-from variants.design.search.pools import compile_network
+from variants.design.search.pareto import ParetoPoint
 from variants.design.search.propose import (
     Ended,
     Finished,
@@ -17,24 +16,21 @@ from variants.design.search.propose import (
     search_within,
     variants_of,
 )
-from variants.design.search.shadow import Point
-from variants.design.search.solver import BestFirstSolver, best_first
+from variants.design.search.solver import BestFirstSolver
+from variants.design.search.two_phase import pareto_front
 
 __all__ = [
     "FORBIDDEN",
-    "BestFirst",
+    "BestFirstSearch",
     "BestFirstSolver",
     "Closest",
-    "EachChange",
     "Ended",
     "Finished",
+    "IncrementalSearch",
     "Network",
-    "Point",
+    "ParetoPoint",
     "SearchResult",
-    "SearchedAgain",
     "as_variant",
-    "best_first",
-    "best_of_each_change",
     "compile_network",
     "find_needed",
     "pareto_front",
@@ -42,5 +38,6 @@ __all__ = [
     "search",
     "search_needed",
     "search_within",
+    "solve_network",
     "variants_of",
 ]

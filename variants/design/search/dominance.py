@@ -1,4 +1,4 @@
-"""Candidates that the part as written is never worse than.
+"""Prunes candidates that the part as written dominates.
 
 A changed candidate is dominated when some candidate as written costs no more alone, and beside
 every candidate of every other part is allowed wherever the changed one is and costs no more there
@@ -20,7 +20,7 @@ _FORBIDDEN = 1 << 40
 MOST_COMPARED = 5_000
 
 
-def without_dominated(design: DesignProblem, watch: Watch | None = None) -> DesignProblem:
+def remove_dominated(design: DesignProblem, watch: Watch | None = None) -> DesignProblem:
     """Return the problem without the changed candidates that one as written dominates.
 
     Raises
@@ -39,13 +39,13 @@ def without_dominated(design: DesignProblem, watch: Watch | None = None) -> Desi
         if isinstance(domain, Domain) and not domain.make_all(watch, MOST_COMPARED)
     }
     domains = {
-        part: domain if part in large else _kept(design, part, domain, large, watch)
+        part: domain if part in large else _prune(design, part, domain, large, watch)
         for part, domain in design.domains.items()
     }
     return replace(design, domains=domains)
 
 
-def _kept(
+def _prune(
     design: DesignProblem,
     part: str,
     domain: Sequence[Candidate],
@@ -55,37 +55,37 @@ def _kept(
     written = [one for one in domain if not one.is_changed]
     if not written:
         return list(domain)
-    looks = [
-        _Look(constraint, part, design, large)
+    rows = [
+        _ConstraintRows(constraint, part, design, large)
         for constraint in design.constraints
         if part in constraint.parts
     ]
     kept = []
     for one in domain:
         watch.look()
-        if not one.is_changed or not any(_dominates(own, one, looks) for own in written):
+        if not one.is_changed or not any(_dominates(own, one, rows) for own in written):
             kept.append(one)
     return kept
 
 
-def _dominates(own: Candidate, other: Candidate, looks: Iterable[_Look]) -> bool:
-    return own.cost <= other.cost and all(look.is_never_worse(own, other) for look in looks)
+def _dominates(own: Candidate, other: Candidate, rows: Iterable[_ConstraintRows]) -> bool:
+    return own.cost <= other.cost and all(row.is_never_worse(own, other) for row in rows)
 
 
-class _Look:
-    """What one constraint says of the candidates of one part, beside all of the other part."""
+class _ConstraintRows:
+    """What one constraint says of candidates of one part, beside all candidates of another part."""
 
     def __init__(
         self, constraint: FlyConstraint, part: str, design: DesignProblem, large: Container[str]
     ) -> None:
         self._constraint, self._part = constraint, part
-        self._is_told = len(constraint.parts) <= 2 and not any(
+        self._is_compared = len(constraint.parts) <= 2 and not any(
             other in large for other in constraint.parts
         )
         self._place = constraint.parts.index(part)
         self._rows: dict[object, list[int]] = {}
         self._others: list[Candidate] = []
-        if len(constraint.parts) == 2 and self._is_told:
+        if len(constraint.parts) == 2 and self._is_compared:
             other = constraint.parts[1 - self._place]
             seen = {constraint.projection(other, one): one for one in design.domains[other]}
             self._others = list(seen.values())
@@ -95,7 +95,7 @@ class _Look:
         mine, theirs = self._projection(own), self._projection(other)
         if mine == theirs:
             return True
-        if not self._is_told:
+        if not self._is_compared:
             return False
         return all(
             here <= there

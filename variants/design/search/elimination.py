@@ -1,11 +1,12 @@
-"""Bucket elimination, lazily: the exact least weight of completing a partial fly.
+"""Bucket elimination, lazily: which parts the best completion of a partial fly depends on.
 
 The rules of a fly tie few parts together (hook, hackle, tail and wing; rib and body; thread and
-head), so the graph of parts is nearly a tree. Eliminating parts in a good order makes it one
-(R. Dechter, "Bucket elimination", 1999): the best completion below a part depends only on the few
-parts of its *context*, and of those only on what the judges below see of them, their *view*
-(E. C. Freuder, "Eliminating interchangeable values", 1991). This module finds the order, contexts
-and views; `variants.design.search.bounds` works out the completions.
+head), so the graph of parts is nearly a tree. Each constraint goes into the *bucket* of the last of
+its parts to be assigned. Eliminating parts in a good order, the best completion below a part
+depends only on the few parts of its *context* (R. Dechter, "Bucket elimination: a unifying
+framework for reasoning", Artificial Intelligence 113, 1999, 41-85), and of those only on what the
+constraints below see of them (E. C. Freuder, "Eliminating interchangeable values", 1991). This
+module finds the order and the contexts; `variants.design.search.bounds` works out least weights.
 """
 
 from __future__ import annotations
@@ -13,16 +14,17 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from math import prod
 
-from variants.design.search.judge import Judge
+from variants.design.search.contested_stock import ContestedConstraint
+from variants.design.search.indexed_constraint import IndexedConstraint
 from variants.design.search.network import Network
-from variants.design.search.stock import ContestedConstraint as Contested
 
-#: Judges over more parts than pairs join the bound while no context grows beyond this.
+#: Constraints over more parts than pairs join the bound while no context grows beyond this.
 WIDEST_CONTEXT = 3
-FEW = 16
+#: Parts with so few classes are assigned first.
+FEW_CLASSES = 16
 
 
-class Elimination:
+class EliminationTree:
     """The order of assignment and what each part depends on.
 
     Attributes
@@ -36,19 +38,22 @@ class Elimination:
         Parts with an empty context.
     size : list of int
         For each part, how many parts its subtree has, itself included.
-    attached : list of list of (Judge, other parts)
-        For each part, the judges that can speak once it is assigned.
-    views : list of list of (part, view)
-        For each part, the parts of its context and, for each of their classes, its view.
-    rest : list of tuple of int
+    below : list of set of int
+        For each part, the parts of its subtree.
+    buckets : list of list of (IndexedConstraint, other parts)
+        For each part, the constraints that it is the last part of to be assigned.
+    contexts : list of list of (part, projections)
+        For each part, the parts of its context and, for each of their classes, a number for what
+        the constraints of the subtree see of it.
+    open_beside : list of tuple of int
         For each depth, the parts but the next one whose contexts are assigned, and they are not.
-    wide : list of Judge
-        Judges that the bound leaves out.
+    wide : list of IndexedConstraint
+        Constraints that the lower bound leaves out.
     """
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        included, self.wide = _choose_judges(network)
+        included, self.wide = _choose_constraints(network)
         elimination, contexts = _order(network, included)
         self.order = elimination[::-1]
         self.depth = {part: at for at, part in enumerate(self.order)}
@@ -65,70 +70,83 @@ class Elimination:
                 self.size[part] += self.size[child]
                 below[part] |= below[child]
         self.below = below
-        self.attached: list[list[tuple[Judge, tuple[int, ...]]]] = [[] for _ in network.parts]
-        for judge in included:
-            last = max(judge.scope, key=self.depth.__getitem__)
-            others = tuple(part for part in judge.scope if part != last)
-            self.attached[last].append((judge, others))
-        self.views = [
+        self.buckets: list[list[tuple[IndexedConstraint, tuple[int, ...]]]] = [
+            [] for _ in network.parts
+        ]
+        for one in included:
+            last = max(one.scope, key=self.depth.__getitem__)
+            others = tuple(part for part in one.scope if part != last)
+            self.buckets[last].append((one, others))
+        self.contexts = [
             [
-                (other, view_of(network, other, [j for j in included if below[part] & {*j.scope}]))
+                (
+                    other,
+                    number_projections(
+                        network, other, [one for one in included if below[part] & {*one.scope}]
+                    ),
+                )
                 for other in context[part]
             ]
             for part in range(len(network.parts))
         ]
+        self.open_beside = [self._find_open(depth) for depth in range(len(self.order))]
 
-        self.rest = [self._open_beside(depth) for depth in range(len(self.order))]
-
-    def _open_beside(self, depth: int) -> tuple[int, ...]:
+    def _find_open(self, depth: int) -> tuple[int, ...]:
         assigned = set(self.order[:depth])
         started = {*self.roots, *(child for part in assigned for child in self.children[part])}
         return tuple(part for part in self.order[depth + 1 :] if part in started)
 
 
-def view_of(network: Network, part: int, judges: Sequence[Judge]) -> list[int]:
-    """Number a part's classes so that those which these judges see alike share a number."""
-    columns = [judge.groups[part] for judge in judges if part in judge.groups]
+def number_projections(
+    network: Network, part: int, constraints: Sequence[IndexedConstraint]
+) -> list[int]:
+    """Number a part's classes so that those which the constraints can't tell apart share one."""
+    columns = [one.groups[part] for one in constraints if part in one.groups]
     if not columns:
         return [0] * len(network.classes[part])
     numbers: dict[Hashable, int] = {}
     return [numbers.setdefault(seen, len(numbers)) for seen in zip(*columns, strict=True)]
 
 
-def _choose_judges(network: Network) -> tuple[list[Judge], list[Judge]]:
-    """Return the judges that the bound can see, and those that would make contexts too wide.
+def _choose_constraints(
+    network: Network,
+) -> tuple[list[IndexedConstraint], list[IndexedConstraint]]:
+    """Return the constraints in the lower bound, and those that would make contexts too wide.
 
-    Contested stock between three parts and more is always left out: it seldom bites.
+    Contested stock between three parts and more is always left out: it seldom forbids anything.
     """
-    plain = [judge for judge in network.judges if not isinstance(judge.constraint, Contested)]
-    included = [judge for judge in plain if len(judge.scope) == 2]
-    stock = [judge for judge in network.judges if isinstance(judge.constraint, Contested)]
-    wide = [judge for judge in stock if len(judge.scope) > 2]
-    more = [judge for judge in plain if len(judge.scope) > 2]
-    more.sort(key=lambda judge: len(judge.scope))
-    more += [judge for judge in stock if len(judge.scope) == 2]
+    plain, stock = list[IndexedConstraint](), list[IndexedConstraint]()
+    for one in network.constraints:
+        (stock if isinstance(one.constraint, ContestedConstraint) else plain).append(one)
+    included = [one for one in plain if len(one.scope) == 2]
+    wide = [one for one in stock if len(one.scope) > 2]
+    more = sorted((one for one in plain if len(one.scope) > 2), key=lambda one: len(one.scope))
+    more += [one for one in stock if len(one.scope) == 2]
     if len(network.parts) <= WIDEST_CONTEXT + 1:
         return included + more, wide
     widest = max(WIDEST_CONTEXT, _width(network, included))
-    for judge in more:
-        fits = _width(network, [*included, judge]) <= widest
-        (included if fits else wide).append(judge)
+    for one in more:
+        fits = _width(network, [*included, one]) <= widest
+        (included if fits else wide).append(one)
     return included, wide
 
 
-def _width(network: Network, judges: Sequence[Judge]) -> int:
-    return max((len(context) for context in _order(network, judges)[1]), default=0)
+def _width(network: Network, constraints: Sequence[IndexedConstraint]) -> int:
+    """Return the parts of the widest context (the induced width)."""
+    return max((len(context) for context in _order(network, constraints)[1]), default=0)
 
 
-def _order(network: Network, judges: Sequence[Judge]) -> tuple[list[int], list[list[int]]]:
+def _order(
+    network: Network, constraints: Sequence[IndexedConstraint]
+) -> tuple[list[int], list[list[int]]]:
     """Return the better of two greedy elimination orders, and each part's context in it.
 
-    The one eliminates the part that adds the fewest edges, the other the one with the smallest
-    context; better is the one whose tables would be smaller if they were filled.
+    The one eliminates the part that adds the fewest edges (min-fill), the other the one with the
+    smallest context (min-weight); better is the one whose tables would be smaller if filled.
     """
     sizes = [len(classes) for classes in network.classes]
     neighbours = [0] * len(sizes)
-    for together in {sum([1 << part for part in judge.scope]) for judge in judges}:
+    for together in {sum([1 << part for part in one.scope]) for one in constraints}:
         for part in _bits(together):
             neighbours[part] |= together & ~(1 << part)
     return min(
@@ -159,7 +177,7 @@ def _eliminate(
         fill = sum([(neighbours[part] & ~neighbours[one]).bit_count() - 1 for one in around]) // 2
         context = prod([sizes[other] for other in around])
         first, second = (fill, context * sizes[part]) if by_fill else (context, fill)
-        return sizes[part] <= FEW, first, second, -sizes[part], part
+        return sizes[part] <= FEW_CLASSES, first, second, -sizes[part], part
 
     while left:
         part = min(left, key=price)

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from variants.design import DesignProblem, FlyConstraint, TimeUpError, Watch
-from variants.design.search.dominance import without_dominated
+from variants.design.search.dominance import remove_dominated
 from variants.design.search.propose import Ended, SearchResult, search_within
 from variants.model import Candidate, Variant
 
@@ -20,14 +20,14 @@ _GROWTH, _MOST = 5, 3000
 
 
 @dataclass(frozen=True)
-class _Judge:
-    """Knows, for each part, the candidates as written and the constraints that look at it."""
+class _NeedCheck:
+    """For each part, the candidates as written and the constraints that look at it."""
 
     written: Mapping[str, list[Candidate]]
     looking_at: Mapping[str, list[FlyConstraint]]
 
     @classmethod
-    def of(cls, design: DesignProblem) -> _Judge:
+    def of(cls, design: DesignProblem) -> _NeedCheck:
         written = {part: list(design.as_written(part)) for part in design.domains}
         looking_at: dict[str, list[FlyConstraint]] = {part: [] for part in design.domains}
         for constraint in design.constraints:
@@ -38,12 +38,12 @@ class _Judge:
     def is_needed(self, variant: Variant) -> bool:
         """Tell whether every change of a variant has to be."""
         return not any(
-            self._goes_back(variant.chosen, part, candidate)
+            self._can_go_back(variant.chosen, part, candidate)
             for part in variant.changed
             for candidate in self.written[part]
         )
 
-    def _goes_back(self, chosen: Mapping[str, Candidate], part: str, written: Candidate) -> bool:
+    def _can_go_back(self, chosen: Mapping[str, Candidate], part: str, written: Candidate) -> bool:
         before = self._cost(chosen, part)
         after = self._cost({**chosen, part: written}, part)
         return after is not None and before is not None and after <= before
@@ -92,15 +92,15 @@ def search_needed(
     exact order is filtered, so that what is proven stays proven. The search is asked for more and
     more until enough are left; the first 3000 are looked at, at most.
     """
-    judge = _Judge.of(design)
+    check = _NeedCheck.of(design)
     try:
-        design = without_dominated(design, watch)
+        design = remove_dominated(design, watch)
     except TimeUpError:
         return SearchResult((), Ended.STOPPED, 0, 0), None
     asked = best
     while True:
         result = search_within(design, asked, different, watch)
-        kept = [variant for variant in result.so_far if judge.is_needed(variant)]
+        kept = [variant for variant in result.so_far if check.is_needed(variant)]
         is_done = len(kept) >= best or len(result.so_far) < asked
         if is_done or not result.is_finished or asked >= _MOST:
             break

@@ -1,23 +1,22 @@
-"""A constraint problem compiled for the search: candidates in classes, constraints as judges.
+"""A constraint problem compiled for the search: candidates in classes, constraints by number.
 
-Candidates of a part that make the same dressing and look alike to every constraint over two parts
-and more form one *class*; the search works on classes and looks at members only when an answer is
-written out. What looks at one part is folded into the candidates' costs; how many parts may differ
-becomes a number (`Network.at_most_changed`); stock becomes judges over the few items that could run
-short (`variants.design.search.stock`).
+Candidates of a part that make the same dressing and that no constraint over two parts and more can
+tell apart form one *class* (interchangeable values: E. C. Freuder, "Eliminating interchangeable
+values in constraint satisfaction problems", 1991). The search works on classes and looks at members
+only when a solution is written out. Constraints over one part are added to the candidates' costs;
+how many parts may differ becomes a number (`Network.at_most_changed`); stock becomes constraints
+over the few items that could run short (`variants.design.search.contested_stock`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import prod
 
 from variants.design import FlyConstraint
-from variants.design.search.classes import Sorted
-from variants.design.search.folding import fold
-from variants.design.search.judge import Judge
-from variants.design.search.witness import Verdicts, Witness
+from variants.design.search.indexed_constraint import IndexedConstraint, Verdicts
+from variants.design.search.interchangeable import Partition
 from variants.model import Candidate
 
 #: A cost, in thousandths, above every departure; marks what a hard rule forbids.
@@ -26,7 +25,7 @@ FORBIDDEN = 1 << 40
 
 @dataclass
 class Network:
-    """Domains, classes and judges, by the numbers of parts, candidates and classes.
+    """Domains, classes and constraints, by the numbers of parts, candidates and classes.
 
     Attributes
     ----------
@@ -36,18 +35,21 @@ class Network:
         What constraints over one part have left, by their keys.
     own : list of list of int
         What each candidate costs alone, in thousandths.
+    unit : int
+        What a thousandth weighs (see Notes).
+    places : list of int
+        For each part, what one place in its domain weighs.
     classes : list of list of list of int
         For each part and class, its candidates' numbers, cheapest first. Classes stand in order of
         their cheapest.
     costs : list of list of int
-        For each part and class, the weight of its cheapest candidate (see Notes), with what
-        constraints add that can tell the classes of no other part apart.
+        For each part and class, the weight of its cheapest candidate.
     changed : list of int
         For each part, the set of classes that differ from the dressing, as bits.
     makes : list of list of int
         For each part and class, a number for what the candidates make of the part.
-    judges : list of Judge
-        The constraints that tell apart classes of two parts and more.
+    constraints : list of IndexedConstraint
+        Those over two parts and more that forbid or cost anything.
     at_most_changed : int
         How many parts may differ.
 
@@ -68,103 +70,70 @@ class Network:
     costs: list[list[int]] = field(default_factory=list)
     changed: list[int] = field(default_factory=list)
     makes: list[list[int]] = field(default_factory=list)
-    judges: list[Judge] = field(default_factory=list)
+    constraints: list[IndexedConstraint] = field(default_factory=list)
     at_most_changed: int = 0
-
-    @property
-    def is_hopeless(self) -> bool:
-        """Whether some part has no candidate left, or more must change than may."""
-        return self.at_most_changed < 0 or not all(self.classes)
 
     def __post_init__(self) -> None:
         #: A weight above that of every choice.
         self.never = FORBIDDEN * self.unit
 
+    @property
+    def is_unsolvable(self) -> bool:
+        """Whether some part has no candidate left, or more must change than may."""
+        return self.at_most_changed < 0 or not all(self.classes)
+
     def weight(self, part: int, number: int) -> int:
         """Return what a candidate weighs alone."""
         return self.own[part][number] * self.unit + number * self.places[part]
 
-    def restricted(self, parts: Sequence[int]) -> Network:
-        """Return the network of some parts alone, with the judges over no others; weights stay."""
-        number = {part: index for index, part in enumerate(parts)}
-        other = Network(
-            tuple([self.parts[part] for part in parts]),
-            [self.domains[part] for part in parts],
-            [self.own[part] for part in parts],
-            self.unit,
-            [self.places[part] for part in parts],
-            [self.classes[part] for part in parts],
-            [self.costs[part] for part in parts],
-            [self.changed[part] for part in parts],
-            [self.makes[part] for part in parts],
-            at_most_changed=min(self.at_most_changed, len(parts)),
-        )
-        other.judges += [
-            judge.renumbered(number) for judge in self.judges if number.keys() >= {*judge.scope}
-        ]
-        return other
 
-
-def assemble(
+def assemble_network(
     parts: tuple[str, ...],
-    survivors: Sequence[Sorted],
+    partitions: Sequence[Partition],
     joint: Sequence[FlyConstraint],
-    at_most: int,
-    known: Mapping[FlyConstraint, Verdicts],
+    at_most_changed: int,
+    verdicts: Mapping[FlyConstraint, Verdicts],
 ) -> Network:
-    """Return the network of parts sorted into classes, and of the constraints between them.
+    """Return the network of partitioned domains and of the constraints between them.
 
-    Constraints that look at other parts as well are left out.
+    Parameters
+    ----------
+    parts : tuple of str
+    partitions : sequence of Partition
+        One for each part.
+    joint : sequence of FlyConstraint
+        Over two parts and more; one that looks at a part not in ``parts`` is left out.
+    at_most_changed : int
+    verdicts : mapping of FlyConstraint to dict
+        Caches to go on with, where there are any.
     """
-    sizes = [max(1, len(found.candidates)) for found in survivors]
+    sizes = [max(1, len(own.candidates)) for own in partitions]
     network = Network(
         parts,
-        [found.candidates for found in survivors],
-        [found.costs for found in survivors],
+        [own.candidates for own in partitions],
+        [own.costs for own in partitions],
         prod(sizes),
         [prod(sizes[index + 1 :]) for index in range(len(parts))],
-        at_most_changed=at_most,
+        at_most_changed=at_most_changed,
     )
-    live = [list(range(len(found.classes))) for found in survivors]
-    weights = [
-        [network.weight(index, one.members[0]) for one in found.classes]
-        for index, found in enumerate(survivors)
-    ]
-    witnesses = fold(_witnesses(network, survivors, joint, known), live, weights, network.unit)
-    orders = [
-        sorted(own, key=weighed.__getitem__) for own, weighed in zip(live, weights, strict=True)
-    ]
-    for found, order, weighed in zip(survivors, orders, weights, strict=True):
-        ordered = [found.classes[at] for at in order]
-        network.classes.append([one.members for one in ordered])
-        network.costs.append([weighed[at] for at in order])
-        network.changed.append(sum(1 << at for at, one in enumerate(ordered) if one.is_changed))
-        network.makes.append([one.makes for one in ordered])
-    for one in witnesses:
-        judge = Judge(one.in_order(orders), network.unit, network.never)
-        if not judge.is_idle():
-            network.judges.append(judge)
+    for index, own in enumerate(partitions):
+        network.classes.append([one.members for one in own.classes])
+        network.costs.append([network.weight(index, one.members[0]) for one in own.classes])
+        network.changed.append(sum(1 << at for at, one in enumerate(own.classes) if one.is_changed))
+        network.makes.append([one.makes for one in own.classes])
+    number = {part: index for index, part in enumerate(parts)}
+    for constraint in joint:
+        if number.keys() >= set(constraint.parts):
+            scope = tuple([number[part] for part in constraint.parts])
+            indexed = IndexedConstraint(
+                constraint,
+                scope,
+                [partitions[part].project(constraint) for part in scope],
+                [partitions[part].stands for part in scope],
+                verdicts.get(constraint, {}),
+                network.unit,
+                network.never,
+            )
+            if not indexed.is_idle():
+                network.constraints.append(indexed)
     return network
-
-
-def _witnesses(
-    network: Network,
-    survivors: Sequence[Sorted],
-    joint: Sequence[FlyConstraint],
-    known: Mapping[FlyConstraint, Verdicts],
-) -> Iterator[Witness]:
-    """Yield the constraints with what they see; none that looks at other parts as well."""
-    number = {part: index for index, part in enumerate(network.parts)}
-    stands = [[found.candidates[one.members[0]] for one in found.classes] for found in survivors]
-    for at, constraint in enumerate(joint):
-        if not number.keys() >= set(constraint.parts):
-            continue
-        scope = tuple([number[part] for part in constraint.parts])
-        seen = [
-            [survivors[part].glimpses[at](one.look) for one in survivors[part].classes]
-            for part in scope
-        ]
-        own = known.get(constraint)
-        yield Witness(
-            constraint, scope, seen, [stands[part] for part in scope], {} if own is None else own
-        )

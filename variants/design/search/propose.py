@@ -1,4 +1,4 @@
-"""From a design problem to variants: the search run, its answers put into the model's words."""
+"""From a design problem to variants: runs the solver and makes variants of its solutions."""
 
 from __future__ import annotations
 
@@ -8,7 +8,10 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from functools import partial
 
-from variants.design import DesignProblem, RuleConstraint, TimeUpError, Watch, uncollected
+from constraint import Solver
+
+from variants.design import DesignProblem, RuleConstraint, TimeUpError, Watch, gc_paused
+from variants.design.search.reordering import ReorderingSolver
 from variants.design.search.solver import BestFirstSolver
 from variants.model import Candidate, Term, Variant
 
@@ -64,7 +67,12 @@ class Finished(SearchResult):
 
 
 def search(
-    design: DesignProblem, best: int = 20, different: bool = False, watch: Watch | None = None
+    design: DesignProblem,
+    best: int = 20,
+    different: bool = False,
+    watch: Watch | None = None,
+    *,
+    solver: Solver | None = None,
 ) -> Finished:
     """Search for the best variants, to the end.
 
@@ -79,6 +87,10 @@ def search(
     different : bool
         Only the best variant of each set of changed parts.
     watch : Watch, optional
+    solver : constraint.Solver, optional
+        A solver of python-constraint in place of ours. It lists every solution of the problem
+        before the first variant is known, so it serves for small problems, and as a check: the
+        variants are the same.
 
     Raises
     ------
@@ -86,8 +98,10 @@ def search(
         When no variant is wanted.
     TimeUpError
         When the watch says so.
+    NotImplementedError
+        When the other solver has no ``getSolutionIter``.
     """
-    run = _Run(design, best, different, watch or Watch())
+    run = _Run(design, best, different, watch or Watch(), solver)
     run.go_on()
     return run.finished()
 
@@ -127,23 +141,36 @@ def search_within(
 class _Run:
     """One search under way: what it has found, each the best there is beside those before it."""
 
-    def __init__(self, design: DesignProblem, best: int, different: bool, watch: Watch) -> None:
+    def __init__(
+        self,
+        design: DesignProblem,
+        best: int,
+        different: bool,
+        watch: Watch,
+        solver: Solver | None = None,
+    ) -> None:
         if best < 1:
             raise ValueError("a search wants at least one variant")
         self._design, self._best, self._different, self._watch = design, best, different, watch
-        self._solver = BestFirstSolver(
-            distinct=not different, different=different, watch=watch, wanted=best
-        )
+        self._solver: BestFirstSolver | ReorderingSolver
+        if solver is None:
+            self._solver = BestFirstSolver(
+                distinct=not different, different=different, watch=watch, wanted=best
+            )
+        else:
+            self._solver = ReorderingSolver(
+                solver, distinct=not different, different=different, watch=watch
+            )
         self._found: list[Variant] = []
 
-    @uncollected()
+    @gc_paused()
     def go_on(self) -> None:
         """Search until as many are found as are wanted, or there are no more."""
         if self._design.find_empty_parts(self._watch):
             return
         known: KnownTerms = {}
         found = self._found
-        for departure, chosen in _solutions(self._design, self._solver):
+        for departure, chosen in _solve(self._design, self._solver):
             found.append(as_variant(self._design, chosen, len(found) + 1, known, departure))
             self._watch.found(len(found), departure)
             if len(found) == self._best:
@@ -151,50 +178,44 @@ class _Run:
 
     def finished(self) -> Finished:
         """Return the result of a search that has come to its end."""
-        found, answers = tuple(self._found), self._solver.answers
+        found, progress = tuple(self._found), self._solver.progress
         if not found:
             return Finished((), Ended.NONE_EXISTS, None, 0)
-        return Finished(found, Ended.PROVEN, answers.still_open if answers else None, len(found))
+        return Finished(found, Ended.PROVEN, progress.least_left if progress else None, len(found))
 
-    @uncollected()
+    @gc_paused()
     def stopped(self, why: Ended) -> SearchResult:
         """Return what was found by then, and what can still be finished in a moment."""
-        proven, answers = tuple(self._found), self._solver.answers
+        proven, progress = tuple(self._found), self._solver.progress
         self._watch.grant_grace()
         begun = _unproven(self._design, self._solver, self._different, self._best, proven)
-        bound = answers.bound if answers else 0
+        bound = progress.bound if progress else 0
         return SearchResult((*proven, *begun), why, bound, len(proven))
 
 
-def _solutions(
-    design: DesignProblem, solver: BestFirstSolver
+def _solve(
+    design: DesignProblem, solver: BestFirstSolver | ReorderingSolver
 ) -> Iterator[tuple[int, Mapping[str, Candidate]]]:
-    """Run the solver as python-constraint's `Problem` would, but on domains not yet made.
-
-    Each solution comes with its departure.
-
-    `Problem` copies every domain into a list, and so would make all candidates of a large box.
-    """
-    scoped = [(constraint, constraint.parts) for constraint in design.constraints]
-    for chosen in solver.getSolutionIter(design.domains, scoped, {}):
-        assert solver.answers is not None  # it has just given one
-        yield solver.answers.departure, chosen
+    """Yield the solutions of the library's `Problem`, each with its departure in thousandths."""
+    for chosen in design.problem(solver).getSolutionIter():
+        assert solver.progress is not None  # it has just given one
+        yield solver.progress.departure, chosen
 
 
 def _unproven(
     design: DesignProblem,
-    solver: BestFirstSolver,
+    solver: BestFirstSolver | ReorderingSolver,
     different: bool,
     best: int,
     found: Sequence[Variant],
 ) -> list[Variant]:
     """Return what a stopped search can still finish in a moment, by departure."""
     begun: list[Variant] = []
-    if solver.answers is None:
+    if solver.progress is None:
         return begun
     known = {_kind(variant, different) for variant in found}
     with suppress(TimeUpError, KeyboardInterrupt):
-        for chosen in solver.answers.leftovers():
+        for chosen in solver.progress.leftovers():
             variant = as_variant(design, chosen, 0)
             if _kind(variant, different) not in known:
                 known.add(_kind(variant, different))
@@ -230,7 +251,7 @@ def variants_of(design: DesignProblem, *, different: bool = False) -> Iterator[V
         return
     solver = BestFirstSolver(distinct=not different, different=different)
     known: KnownTerms = {}
-    for rank, (departure, chosen) in enumerate(_solutions(design, solver), start=1):
+    for rank, (departure, chosen) in enumerate(_solve(design, solver), start=1):
         yield as_variant(design, chosen, rank, known, departure)
 
 

@@ -1,4 +1,4 @@
-"""The exact solver as python-constraint knows solvers: plugs into its `Problem`."""
+"""The exact solver as python-constraint knows solvers: it plugs into the library's `Problem`."""
 
 from __future__ import annotations
 
@@ -8,24 +8,16 @@ from typing import Any
 
 from constraint import Solver
 
-from variants.design import FlyConstraint, Watch
-from variants.design.search.different import EachChange
-from variants.design.search.joined import walk
-from variants.design.search.members import Answer
+from variants.design import FlyConstraint, LazyVariable, Watch
+from variants.design.search.best_first import BestFirstSearch
+from variants.design.search.change_sets import ChangeSetSearch
+from variants.design.search.compiler import NetworkCompiler
 from variants.design.search.network import Network
-from variants.design.search.pools import Pools
-from variants.design.search.widening import (
-    USUALLY_WANTED,
-    Assignment,
-    Walk,
-    Widening,
-    as_assignment,
-)
+from variants.design.search.widening import USUALLY_WANTED, Assignment, Search, WideningSearch
 from variants.model import Candidate
 
-__all__ = ["Assignment", "BestFirstSolver", "as_assignment", "best_first"]
-
-_Constraints = Sequence[tuple[FlyConstraint, Sequence[str]]]
+Domains = Mapping[str, Sequence[Candidate] | LazyVariable]
+Constraints = Sequence[tuple[FlyConstraint, Sequence[str]]]
 
 
 class BestFirstSolver(Solver):  # type: ignore[misc]
@@ -44,7 +36,7 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
 
     Attributes
     ----------
-    answers : Widening or None
+    progress : WideningSearch or None
         The search under way, which knows how far it has come.
 
     Notes
@@ -54,6 +46,9 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
     variables, so that the order depends on nothing but the problem.
     """
 
+    #: `variants.design.pose_problem` gives it domains whose candidates are not yet made.
+    takes_lazy_domains = True
+
     def __init__(
         self,
         *,
@@ -62,51 +57,43 @@ class BestFirstSolver(Solver):  # type: ignore[misc]
         watch: Watch | None = None,
         wanted: int = USUALLY_WANTED,
     ) -> None:
-        self.answers: Widening | None = None
+        self.progress: WideningSearch | None = None
         self._distinct, self._different, self._watch = distinct, different, watch
         self._wanted = wanted
 
     def getSolutionIter(  # noqa: N802
-        self,
-        domains: Mapping[str, Sequence[Candidate]],
-        constraints: _Constraints,
-        vconstraints: Mapping[str, Any],
+        self, domains: Domains, constraints: Constraints, vconstraints: Mapping[str, Any]
     ) -> Iterator[Assignment]:
         """Yield every solution, cheapest first."""
-        given = [constraint for constraint, _ in constraints]
+        compiler = NetworkCompiler.of(
+            {
+                part: own.candidates if isinstance(own, LazyVariable) else own
+                for part, own in domains.items()
+            },
+            [constraint for constraint, _ in constraints],
+            self._watch,
+        )
         # A method of ours would hold us in a cycle, and all that was searched with us.
-        begin = partial(_walk, self._different, self._distinct, self._watch)
-        self.answers = Widening(Pools(domains, given, self._watch), begin, self._wanted)
-        yield from self.answers
+        start = partial(_start_search, self._different, self._distinct, self._watch)
+        self.progress = WideningSearch(compiler, start, self._wanted)
+        yield from self.progress
 
     def getSolutions(  # noqa: N802
-        self,
-        domains: Mapping[str, Sequence[Candidate]],
-        constraints: _Constraints,
-        vconstraints: Mapping[str, Any],
+        self, domains: Domains, constraints: Constraints, vconstraints: Mapping[str, Any]
     ) -> list[Assignment]:
         """Return every solution, cheapest first."""
         return list(self.getSolutionIter(domains, constraints, vconstraints))
 
     def getSolution(  # noqa: N802
-        self,
-        domains: Mapping[str, Sequence[Candidate]],
-        constraints: _Constraints,
-        vconstraints: Mapping[str, Any],
+        self, domains: Domains, constraints: Constraints, vconstraints: Mapping[str, Any]
     ) -> Assignment | None:
         """Return the cheapest solution, or None."""
         return next(self.getSolutionIter(domains, constraints, vconstraints), None)
 
 
-def _walk(
+def _start_search(
     is_different: bool, distinct: bool, watch: Watch | None, network: Network, horizon: int | None
-) -> Walk:
+) -> Search:
     if is_different:
-        return EachChange(network, watch=watch, horizon=horizon)
-    return walk(network, distinct=distinct, watch=watch, horizon=horizon)
-
-
-def best_first(network: Network, *, distinct: bool = False) -> Iterator[Answer]:
-    """Yield (departure in thousandths, candidate number for each part), cheapest first."""
-    for weight, chosen in walk(network, distinct=distinct):
-        yield weight // network.unit, chosen
+        return ChangeSetSearch(network, watch=watch, horizon=horizon)
+    return BestFirstSearch(network, distinct=distinct, watch=watch, horizon=horizon)

@@ -10,7 +10,7 @@ from typing import ClassVar
 from variants.model import Attributes, Fly
 from variants.rulebook.colours import delta_e
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, attribute_words, is_there
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 #: The attribute that is compared by CIEDE2000 rather than by equality.
 SHADE = "shade"
@@ -61,13 +61,6 @@ class Agree(Rule):
         """The attribute on both parts, and those in ``when``."""
         both = (Condition(self.first, self.attribute), Condition(self.second, self.attribute))
         return attributes_by_part((*both, *self.when))
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when there is nothing to compare, or a condition on the part fails."""
-        is_compared = part in (self.first, self.second)
-        if is_compared and attributes.get(self.attribute) is None:
-            return True
-        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Compare the two parts."""

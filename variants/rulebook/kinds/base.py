@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
 from typing import Any, ClassVar, NamedTuple, Self
 
-from variants.model import NOWHERE, Attributes, Fly, Origin
+from variants.model import NOWHERE, Fly, Origin
 
 #: Departure is counted in thousandths inside, so that ties and proofs are exact.
 THOUSANDTHS = 1000
@@ -124,11 +124,6 @@ class Rule(ABC):
         """For each part, the attributes the rule looks at, by name."""
         return {part: tuple(sorted(names)) for part, names in self.reads.items()}
 
-    @cached_property
-    def needed(self) -> frozenset[str]:
-        """Ids of parts without which the rule has nothing to say."""
-        return frozenset(part for part in self.parts if self.is_silent(part, {}))
-
     @property
     def weight_words(self) -> str:
         """What breaking it costs, in words."""
@@ -148,21 +143,6 @@ class Rule(ABC):
     @abstractmethod
     def judge(self, fly: Fly) -> Finding:
         """Judge a fly; parts that it lacks make the rule silent."""
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell whether the rule forbids and costs nothing, whatever fills all parts but this one.
-
-        Parameters
-        ----------
-        part : str
-        attributes : mapping
-            Of what fills it; empty where it is left out, or the dressing has none.
-
-        Notes
-        -----
-        It may be silent all the same when this says no.
-        """
-        return False
 
     def applies_to(self, style: str, water: str | None) -> bool:
         """Whether the rule speaks about flies of this style on this water."""

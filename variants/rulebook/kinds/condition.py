@@ -100,12 +100,6 @@ def join_sorted(words: Iterable[str], joint: str) -> str:
     return joint.join(sorted(words))
 
 
-def some_fails(conditions: Iterable[Condition], part: str, attributes: Attributes) -> bool:
-    """Tell whether a condition on a part does not hold, whatever fills the other parts."""
-    fly = {part: attributes}
-    return any(one.part == part and not one.holds(fly) for one in conditions)
-
-
 def attributes_by_part(conditions: Iterable[Condition]) -> dict[str, frozenset[str]]:
     """Return, for each part named in conditions, the attributes they look at."""
     reads: dict[str, frozenset[str]] = {}

@@ -10,7 +10,7 @@ from typing import ClassVar
 
 from variants.model import Attributes, Fly
 from variants.rulebook.kinds.base import SILENT, THOUSANDTHS, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 #: The water meant when nobody names one: the dressing as the books give it.
 USUAL_WATER = "medium"
@@ -116,12 +116,6 @@ class Count(Rule):
     def pieces(self, count: int) -> int:
         """Return how many feathers the count takes."""
         return math.ceil(count / self.each_piece) if self.each_piece else 1
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when the count is not known, or a condition on the part fails."""
-        if part == self.part and not isinstance(attributes.get(self.count), int | float):
-            return True
-        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Compare the count with its bounds, and with the dressing's own."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Attributes, Fly
+from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Rule
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,10 +34,6 @@ class Exclude(Rule):
     def reads(self) -> Mapping[str, frozenset[str]]:
         """What the conditions look at."""
         return attributes_by_part(self.meet)
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when a condition on the part fails."""
-        return some_fails(self.meet, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Break the rule when every condition holds."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Attributes, Build, Fly
+from variants.model import Build, Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,10 +54,6 @@ class Girth(Rule):
             reads[part] = reads.get(part, frozenset()) | {"class", "thickness_mm"}
         reads["hook"] = reads.get("hook", frozenset()) | {"gape_mm", "wire_mm"}
         return reads
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when a condition on the part fails."""
-        return some_fails(self.when, part, attributes)
 
     def diameter_mm(self, fly: Fly, gape_mm: float, wire_mm: float) -> float:
         """Return how thick across the parts are that a fly has of these; never less with more."""

@@ -17,7 +17,7 @@ from variants.rulebook.kinds.base import (
     Rule,
     is_there,
 )
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 LENGTH = "length"
 _HOOK_ATTRIBUTES = {"gape": "gape_mm", "shank": "shank_mm", "eye": "eye_mm", "wire": "wire_mm"}
@@ -130,14 +130,6 @@ class Measure(Rule):
         limit = (self.of, self.low, self.high) if self.is_hard else None
         low, high = self.low * scale, self.high * scale
         return replace(self, of=of, nominal=nominal, low=low, high=high, limit=limit)
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when the measure or the hook's is not known, or a condition on the part fails."""
-        if part == self.part and (not attributes or self._range_offered(attributes) is None):
-            return True
-        if part == "hook" and (not attributes or self.unit_mm(attributes) is None):
-            return True
-        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Compare what the material offers with what the hook asks."""

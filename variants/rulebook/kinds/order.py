@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Attributes, Fly
+from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,10 +45,6 @@ class Order(Rule):
         others = (*self.needs, *self.before)
         position = (Condition(self.part, "tied"), *(Condition(other, "tied") for other in others))
         return attributes_by_part((*position, *self.when))
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when the part is not there, or a condition on it fails."""
-        return (part == self.part and not attributes) or some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Look for a needed part, then at the order."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Attributes, Fly
+from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Number, Rule, is_there
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 SINGLE_SIDES = ("left", "right")
 
@@ -38,12 +38,6 @@ class Pair(Rule):
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The side, and what ``when`` looks at."""
         return attributes_by_part((Condition(self.part, "side"), *self.when))
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when it is no single side, or a condition on the part fails."""
-        if part == self.part and attributes.get("side") not in SINGLE_SIDES:
-            return True
-        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Break the rule on a single side."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
 
-from variants.model import Attributes, Fly
+from variants.model import Fly
 from variants.rulebook.kinds.base import SILENT, Finding, Rule
-from variants.rulebook.kinds.condition import Condition, attributes_by_part, some_fails
+from variants.rulebook.kinds.condition import Condition, attributes_by_part
 
 _GRADES = 4.0
 
@@ -43,12 +43,6 @@ class Quality(Rule):
     def reads(self) -> Mapping[str, frozenset[str]]:
         """The property, and those in ``when``."""
         return attributes_by_part((self.must, *self.when))
-
-    def is_silent(self, part: str, attributes: Attributes) -> bool:
-        """Tell so when the property is not known, or a condition on the part fails."""
-        if part == self.must.part and attributes.get(self.must.attribute) is None:
-            return True
-        return some_fails(self.when, part, attributes)
 
     def judge(self, fly: Fly) -> Finding:
         """Test the property where it is known."""

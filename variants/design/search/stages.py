@@ -1,4 +1,4 @@
-"""The parts of a problem made ready to be filled one after another, for the Pareto front.
+"""The parts of a problem made ready to be filled one after another, as stages of label setting.
 
 Candidates of one part come in classes by all that constraints over two parts and more see of them;
 of each class only those are kept that no other of it is better than in both costs.
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import log
 
 from variants.design import FlyConstraint, StockConstraint
-from variants.design.search.stock import Stock, stock_constraints
+from variants.design.search.contested_stock import DemandCache, split_stock
 from variants.model import Candidate
 
 #: For each part still looked at, its class.
@@ -20,7 +20,7 @@ Context = tuple[int, ...]
 Option = tuple[int, int, Candidate]
 
 
-class FilledPart:
+class PartOptions:
     """The candidates of one part, in classes by what constraints over two parts and more see."""
 
     def __init__(
@@ -31,14 +31,14 @@ class FilledPart:
     ) -> None:
         self.part = part
         self.seen_by = [at for at, one in enumerate(joint) if part in one.parts]
-        looks: dict[tuple[Hashable, ...], list[int]] = {}
+        rows: dict[tuple[Hashable, ...], list[int]] = {}
         self.options = sorted(options, key=lambda one: (one[0], one[1], one[2].key))
         for place, (_, _, candidate) in enumerate(self.options):
-            look = tuple(joint[at].projection(part, candidate) for at in self.seen_by)
-            looks.setdefault(look, []).append(place)
-        self.looks = list(looks)
+            row = tuple(joint[at].projection(part, candidate) for at in self.seen_by)
+            rows.setdefault(row, []).append(place)
+        self.rows = list(rows)
         #: Of each class only what nothing in it dominates, cheapest in the first cost first.
-        self.classes = [self._not_dominated(places) for places in looks.values()]
+        self.classes = [self._not_dominated(places) for places in rows.values()]
 
     def _not_dominated(self, places: Sequence[int]) -> list[int]:
         kept: list[int] = []
@@ -47,56 +47,58 @@ class FilledPart:
                 kept.append(place)
         return kept
 
-    def stand(self, one: int) -> Candidate:
+    def stand_for(self, one: int) -> Candidate:
         """Return a candidate that speaks for a class."""
         return self.options[self.classes[one][0]][2]
 
-    def merged(self, still_open: set[int]) -> list[int]:
+    def merge(self, still_open: set[int]) -> list[int]:
         """Return for each class the first one that some constraints can't tell it from."""
         first: dict[tuple[Hashable, ...], int] = {}
         return [
             first.setdefault(
-                tuple(look[place] for place, at in enumerate(self.seen_by) if at in still_open),
+                tuple(row[place] for place, at in enumerate(self.seen_by) if at in still_open),
                 number,
             )
-            for number, look in enumerate(self.looks)
+            for number, row in enumerate(self.rows)
         ]
 
 
-class ClassJudge:
+class CachedConstraint:
     """What one constraint says of classes, each combination of projections asked once."""
 
-    def __init__(self, constraint: FlyConstraint, parts: Mapping[str, FilledPart], at: int) -> None:
+    def __init__(
+        self, constraint: FlyConstraint, parts: Mapping[str, PartOptions], at: int
+    ) -> None:
         self._constraint = constraint
         self._parts = [parts[part] for part in constraint.parts]
         self._ids: list[list[int]] = []
         for part in self._parts:
             place, numbers = part.seen_by.index(at), dict[Hashable, int]()
-            self._ids.append([numbers.setdefault(look[place], len(numbers)) for look in part.looks])
+            self._ids.append([numbers.setdefault(row[place], len(numbers)) for row in part.rows])
         self._known: dict[tuple[int, ...], int | None] = {}
 
     def verdict(self, classes: Sequence[int]) -> int | None:
         """Return the cost of one class of each part, or None when they may not stand together."""
         key = tuple([ids[one] for ids, one in zip(self._ids, classes, strict=True)])
         if key not in self._known:
-            chosen = [part.stand(one) for part, one in zip(self._parts, classes, strict=True)]
+            chosen = [part.stand_for(one) for part, one in zip(self._parts, classes, strict=True)]
             self._known[key] = self._constraint.verdict(chosen)
         return self._known[key]
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """A part being filled: who judges then, and what is looked at afterwards."""
+class Stage:
+    """A part being filled: which constraints are asked then, and what is looked at afterwards."""
 
-    part: FilledPart
-    judges: Sequence[tuple[ClassJudge, Sequence[int]]]
+    part: PartOptions
+    ripe: Sequence[tuple[CachedConstraint, Sequence[int]]]
     live: Sequence[tuple[int, Sequence[int]]]
 
     def verdict(self, classes: Sequence[int]) -> int | None:
         """Return what the constraints that are ripe now add, or None when one forbids."""
         total = 0
-        for judge, places in self.judges:
-            verdict = judge.verdict([classes[place] for place in places])
+        for constraint, places in self.ripe:
+            verdict = constraint.verdict([classes[place] for place in places])
             if verdict is None:
                 return None
             total += verdict
@@ -107,19 +109,17 @@ class Step:
         return tuple([merged[classes[place]] for place, merged in self.live])
 
 
-def stock_spelt_out(
+def split_all_stock(
     constraints: Iterable[FlyConstraint], domains: Mapping[str, Sequence[Candidate]]
 ) -> list[FlyConstraint]:
     """Return the constraints, those of stock put in terms of the few items that may run short."""
-    stock, found = Stock(), list[FlyConstraint]()
+    cache, found = DemandCache(), list[FlyConstraint]()
     for one in constraints:
-        found += (
-            stock_constraints(one, domains, stock) if isinstance(one, StockConstraint) else [one]
-        )
+        found += split_stock(one, domains, cache) if isinstance(one, StockConstraint) else [one]
     return found
 
 
-def in_order(parts: Mapping[str, FilledPart], joint: Sequence[FlyConstraint]) -> Iterator[str]:
+def order_parts(parts: Mapping[str, PartOptions], joint: Sequence[FlyConstraint]) -> Iterator[str]:
     """Yield the parts so that contexts stay small: next the one that leaves least open."""
     left, filled = list(parts), set[str]()
     while left:

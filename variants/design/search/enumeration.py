@@ -1,4 +1,8 @@
-"""From a choice of classes to the choices of candidates it stands for, in order of weight."""
+"""Enumerates the choices of candidates that a choice of classes stands for, lightest first.
+
+After E. L. Lawler, "A procedure for computing the k best solutions to discrete optimization
+problems", Management Science 18, 1972, 401-405.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +12,10 @@ from collections.abc import Iterator, Sequence
 from variants.design.search.network import Network
 
 #: A weight and, for each part, a candidate's number.
-Answer = tuple[int, tuple[int, ...]]
+Solution = tuple[int, tuple[int, ...]]
 
 
-def spread_members(network: Network, chosen: Sequence[int], weight: int) -> Iterator[Answer]:
+def enumerate_members(network: Network, chosen: Sequence[int], weight: int) -> Iterator[Solution]:
     """Yield all choices of members of the classes, lightest first.
 
     Parameters

@@ -10,11 +10,10 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from variants.design import DesignProblem
-from variants.design.search.joined import walk
+from variants.design.search.best_first import BestFirstSearch
+from variants.design.search.compiler import NetworkCompiler
 from variants.design.search.network import Network
-from variants.design.search.ordered import OrderedSearch
-from variants.design.search.pools import Pools
-from variants.design.search.widening import Assignment, Widening
+from variants.design.search.widening import Assignment, WideningSearch
 from variants.model import Candidate
 
 
@@ -33,7 +32,7 @@ class Closest:
     chosen: Assignment
 
 
-class SearchedAgain:
+class IncrementalSearch:
     """A design problem to be searched often.
 
     Parameters
@@ -42,10 +41,10 @@ class SearchedAgain:
     """
 
     def __init__(self, design: DesignProblem) -> None:
-        self._design = design
-        self._pools = Pools(design.domains, design.constraints)
+        self._parts = frozenset(design.domains)
+        self._compiler = NetworkCompiler.of(design.domains, design.constraints)
 
-    def closest(
+    def find_closest(
         self,
         filled: Mapping[str, Sequence[Candidate]] | None = None,
         *,
@@ -63,14 +62,14 @@ class SearchedAgain:
         below : int, optional
             Thousandths; a choice that does not depart less is as good as none.
         """
-        if not set(self._design.domains) - set(without):
+        if not self._parts - set(without):
             return Closest(0, {}) if below is None or below > 0 else None
-        pools = self._pools.refilled(filled or {}, without)
-        answers = Widening(pools, _walk, wanted=1, below=below)
-        for chosen in answers:
-            return Closest(answers.departure, chosen)
+        compiler = self._compiler.with_domains(filled or {}, without)
+        search = WideningSearch(compiler, _start_search, wanted=1, below=below)
+        for chosen in search:
+            return Closest(search.departure, chosen)
         return None
 
 
-def _walk(network: Network, horizon: int | None) -> OrderedSearch:
-    return walk(network, horizon=horizon)
+def _start_search(network: Network, horizon: int | None) -> BestFirstSearch:
+    return BestFirstSearch(network, horizon=horizon)

@@ -1,4 +1,4 @@
-"""What answers that are known leave to be found: points of a front, and the shadow they throw."""
+"""Points of a Pareto front, and the region of costs that they dominate."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from variants.design.search.filling import Option
+from variants.design.search.stages import Option
 from variants.model import Candidate
 
 #: Weighings of the first and the second cost, from the one to the other.
@@ -14,8 +14,8 @@ SLOPES = ((16, 1), (8, 1), (4, 1), (2, 1), (1, 1), (1, 2), (1, 4), (1, 8), (1, 1
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
-    """One answer of a front.
+class ParetoPoint:
+    """One solution on a front.
 
     Attributes
     ----------
@@ -30,7 +30,7 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
-class Least:
+class LeastCosts:
     """What something costs at least: first, second, and weighed by each slope.
 
     Weighed it may cost more than its two least costs weighed, which seldom come together.
@@ -41,7 +41,7 @@ class Least:
     weighed: tuple[int, ...]
 
     @classmethod
-    def of(cls, options: Iterable[Option]) -> Least:
+    def of(cls, options: Iterable[Option]) -> LeastCosts:
         """Return the least of some options."""
         costs = [(one[0], one[1]) for one in options]
         return cls(
@@ -51,25 +51,25 @@ class Least:
         )
 
     @classmethod
-    def sum(cls, several: Iterable[Least]) -> Least:
+    def sum(cls, several: Iterable[LeastCosts]) -> LeastCosts:
         """Return what several cost at least together."""
-        whole = Least(0, 0, (0,) * len(SLOPES))
+        whole = LeastCosts(0, 0, (0,) * len(SLOPES))
         for one in several:
             whole = whole.plus(one)
         return whole
 
-    def plus(self, other: Least) -> Least:
+    def plus(self, other: LeastCosts) -> LeastCosts:
         """Return what two cost at least together."""
-        return Least(
+        return LeastCosts(
             self.first + other.first,
             self.second + other.second,
             tuple([a + b for a, b in zip(self.weighed, other.weighed, strict=True)]),
         )
 
-    def with_option(self, instead_of: Least, option: Option) -> Least:
+    def with_option(self, instead_of: LeastCosts, option: Option) -> LeastCosts:
         """Return what all cost at least when one part takes an option instead of its least."""
         first, second, _ = option
-        return Least(
+        return LeastCosts(
             self.first - instead_of.first + first,
             self.second - instead_of.second + second,
             tuple(
@@ -83,18 +83,18 @@ class Least:
         )
 
 
-class Shadow:
-    """Where nothing is left to be found, beside answers that are known.
+class DominatedRegion:
+    """The costs at which nothing is left to be found, beside solutions that are known.
 
     Parameters
     ----------
-    known : sequence of Point
+    known : sequence of ParetoPoint
         A front.
     within : int
-        The first cost may not be above this.
+        Thousandths; the first cost may not be above this.
     """
 
-    def __init__(self, known: Sequence[Point], within: int) -> None:
+    def __init__(self, known: Sequence[ParetoPoint], within: int) -> None:
         self._within = within
         self._firsts = [point.first for point in known]
         self._seconds = [point.second for point in known]
@@ -106,10 +106,10 @@ class Shadow:
             for end, height in zip(ends, self._seconds, strict=True)
         ]
 
-    def hides(self, least: Least) -> bool:
+    def dominates(self, least: LeastCosts) -> bool:
         """Tell whether nothing that costs at least so much is worth finding.
 
-        It is not when known answers are as good in both costs, wherever within its bounds it is.
+        It is not when known solutions are as good in both costs, wherever within its bounds it is.
         """
         if least.first > self._within:
             return True
@@ -128,14 +128,14 @@ class Shadow:
         return True
 
 
-def front_of(points: Iterable[Point]) -> list[Point]:
+def find_front(points: Iterable[ParetoPoint]) -> list[ParetoPoint]:
     """Return the points that no other is better than in both costs, or as good as and earlier."""
-    kept: list[Point] = []
+    kept: list[ParetoPoint] = []
     for point in sorted(points, key=lambda one: (one.first, one.second, _keys(one))):
         if not kept or point.second < kept[-1].second:
             kept.append(point)
     return kept
 
 
-def _keys(point: Point) -> tuple[tuple[str, ...], ...]:
+def _keys(point: ParetoPoint) -> tuple[tuple[str, ...], ...]:
     return tuple(candidate.key for candidate in point.chosen.values())

@@ -13,7 +13,7 @@ from itertools import combinations
 from variants.design import FlyConstraint, Pieces, StockConstraint, scarce_items
 from variants.model import Candidate
 
-Demand = tuple[tuple[str, Pieces, Pieces], ...]
+ItemDemands = tuple[tuple[str, Pieces, Pieces], ...]
 
 
 class ContestedConstraint(FlyConstraint):
@@ -27,7 +27,7 @@ class ContestedConstraint(FlyConstraint):
     """
 
     def __init__(
-        self, parts: Sequence[str], demands: Mapping[str, Mapping[Candidate, Demand]]
+        self, parts: Sequence[str], demands: Mapping[str, Mapping[Candidate, ItemDemands]]
     ) -> None:
         self.parts = tuple(parts)
         self._demands = demands
@@ -48,13 +48,13 @@ class ContestedConstraint(FlyConstraint):
         return True
 
 
-class Stock:
+class DemandCache:
     """What candidates ask of scarce items, read once for each of them."""
 
     def __init__(self) -> None:
-        self._known: dict[Candidate, Demand] = {}
+        self._known: dict[Candidate, ItemDemands] = {}
 
-    def demands(self, domain: Sequence[Candidate]) -> dict[Candidate, Demand]:
+    def demands(self, domain: Sequence[Candidate]) -> dict[Candidate, ItemDemands]:
         """Return the demands of those candidates that ask anything of scarce items."""
         known, found = self._known, {}
         for candidate in domain:
@@ -66,19 +66,25 @@ class Stock:
         return found
 
 
-def stock_constraints(
-    constraint: StockConstraint, domains: Mapping[str, Sequence[Candidate]], stock: Stock
+def split_stock(
+    constraint: StockConstraint, domains: Mapping[str, Sequence[Candidate]], cache: DemandCache
 ) -> list[FlyConstraint]:
-    """Return constraints that together forbid what the stock forbids, and see little.
+    """Return constraints that together forbid what the stock forbids, over few parts each.
+
+    Parameters
+    ----------
+    constraint : StockConstraint
+    domains : mapping of part to candidates
+    cache : DemandCache
 
     Notes
     -----
     An item is contested when the largest demands of the parts it can serve exceed what is left.
-    Each two parts that share a contested item get a constraint of their own, which the bound sees;
-    what only three parts together can break gets one over all of them. A candidate that asks for
-    more than is left by itself is refused by a constraint over its part alone.
+    Each two parts that share a contested item get a constraint of their own, which the lower bound
+    counts; what only three parts together can break gets one over all of them. A candidate that
+    asks for more than is left by itself is refused by a constraint over its part alone.
     """
-    asked = {part: stock.demands(domains[part]) for part in constraint.parts}
+    asked = {part: cache.demands(domains[part]) for part in constraint.parts}
     together: list[FlyConstraint] = [
         ContestedConstraint((part,), asked)
         for part in constraint.parts
@@ -114,7 +120,7 @@ def stock_constraints(
     return together
 
 
-def _demand(candidate: Candidate) -> Demand:
+def _demand(candidate: Candidate) -> ItemDemands:
     """Return what a candidate asks of scarce items, added up where it asks twice of the same."""
     pieces: dict[str, Pieces] = {}
     left_of: dict[str, Pieces] = {}
@@ -124,12 +130,14 @@ def _demand(candidate: Candidate) -> Demand:
     return tuple((item, pieces[item], left_of[item]) for item in sorted(pieces))
 
 
-def _asks_too_much(demands: Mapping[Candidate, Demand]) -> bool:
+def _asks_too_much(demands: Mapping[Candidate, ItemDemands]) -> bool:
     return any(pieces > left for demand in demands.values() for _item, pieces, left in demand)
 
 
-def _only(demands: Mapping[Candidate, Demand], items: set[str]) -> dict[Candidate, Demand]:
-    kept: dict[Candidate, Demand] = {}
+def _only(
+    demands: Mapping[Candidate, ItemDemands], items: set[str]
+) -> dict[Candidate, ItemDemands]:
+    kept: dict[Candidate, ItemDemands] = {}
     for candidate, demand in demands.items():
         few = tuple(one for one in demand if one[0] in items)
         if few:

@@ -4,11 +4,12 @@ Candidates, constraints and a second cost for each candidate come in; the front 
 that no other choice is as good in one cost and better in the other. The first cost is what the
 search always minimises: candidates' own costs and what constraints add.
 
-First the exact search finds the best answers under some weighings of the two costs. They throw a
-*shadow*: what can't come out of it, whatever it is combined with, is left out. Then all that is
-left is swept (see `variants.design.search.sweep`), so that the answers that no weighing finds are
-found too (the two phases of E. L. Ulungu and J. Teghem, "The two phases method", Foundations of
-Computing and Decision Sciences 20, 1995, 149-165).
+The two phases of E. L. Ulungu and J. Teghem, "The two phases method: an efficient procedure to
+solve bi-objective combinatorial optimization problems", Foundations of Computing and Decision
+Sciences 20, 1995, 149-165: first the exact search finds the best solutions under some weighted sums
+of the two costs (supported points). Candidates that can't lead out of the region that these points
+dominate, whatever they are combined with, are pruned. Then all that is left goes through label
+setting (`variants.design.search.labels`), which finds the points that no weighted sum finds.
 """
 
 from __future__ import annotations
@@ -16,12 +17,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 
-from variants.design import Domain, FlyConstraint, Offer, Watch, uncollected
-from variants.design.search.classes import LoneJudge
-from variants.design.search.filling import Option, stock_spelt_out
-from variants.design.search.shadow import Least, Point, Shadow, front_of
+from variants.design import CandidateBatch, Domain, FlyConstraint, Watch, gc_paused, pose_problem
+from variants.design.search.interchangeable import UnaryFilter
+from variants.design.search.labels import LabelSetting
+from variants.design.search.pareto import DominatedRegion, LeastCosts, ParetoPoint, find_front
 from variants.design.search.solver import BestFirstSolver
-from variants.design.search.sweep import Sweep
+from variants.design.search.stages import Option, split_all_stock
+from variants.design.search.widening import Assignment
 from variants.model import Candidate
 
 #: The weighings tried, those first that tell most about what is left.
@@ -31,14 +33,14 @@ _ROUNDS = 4
 Options = Mapping[str, Sequence[Option]]
 
 
-@uncollected()
+@gc_paused()
 def pareto_front(
     domains: Mapping[str, Sequence[Candidate]],
     constraints: Iterable[FlyConstraint],
     second: Callable[[Candidate], int],
     within: int,
     watch: Watch | None = None,
-) -> list[Point]:
+) -> list[ParetoPoint]:
     """Return the front, by rising first cost and falling second.
 
     Parameters
@@ -61,27 +63,27 @@ def pareto_front(
     Of choices that cost the same in both ways one is told.
     """
     watch = watch or Watch()
-    given = stock_spelt_out(constraints, domains)
+    given = split_all_stock(constraints, domains)
     unary = [one for one in given if len(one.parts) == 1]
     joint = [one for one in given if len(one.parts) > 1]
     options: Options = {
         part: _options(part, domain, [one for one in unary if part in one.parts], second)
         for part, domain in domains.items()
     }
-    options = _in_reach(options, Shadow([], within))
+    options = _prune(options, DominatedRegion([], within))
     if not options or not all(options.values()):
         return []
-    known: list[Point] = []
+    known: list[ParetoPoint] = []
     for slope in _ORDER:
-        found = _weighed_best(options, joint, slope, watch)
+        found = _find_supported(options, joint, slope, watch)
         if found is None:
             return known
-        known = front_of([*known, found] if found.first <= within else known)
-        shadow = Shadow(known, within)
-        options = _in_reach(options, shadow)
+        known = find_front([*known, found] if found.first <= within else known)
+        region = DominatedRegion(known, within)
+        options = _prune(options, region)
         if not all(options.values()):
             return known
-    return front_of([*known, *Sweep(options, joint, watch).run(shadow)])
+    return find_front([*known, *LabelSetting(options, joint, watch).run(region)])
 
 
 def _options(
@@ -91,26 +93,28 @@ def _options(
     second: Callable[[Candidate], int],
 ) -> list[Option]:
     """Return the candidates that constraints over the part alone allow, with their two costs."""
-    judge = LoneJudge(part, unary)
+    unary_filter = UnaryFilter(part, unary)
     return [
         (candidate.cost + extra, second(candidate), candidate)
         for candidate in domain
-        if (extra := judge.verdict(candidate)) is not None
+        if (extra := unary_filter.added_cost(candidate)) is not None
     ]
 
 
-def _in_reach(options: Options, shadow: Shadow) -> Options:
-    """Return the options that may be part of an answer out of the shadow.
+def _prune(options: Options, region: DominatedRegion) -> Options:
+    """Return the options that may be part of an answer out of the region.
 
     Beside an option every other part costs its least at least, both ways and by each slope.
     """
     for _ in range(_ROUNDS):
         if not all(options.values()):
             break
-        least = {part: Least.of(found) for part, found in options.items()}
-        whole = Least.sum(least.values())
+        least = {part: LeastCosts.of(found) for part, found in options.items()}
+        whole = LeastCosts.sum(least.values())
         near = {
-            part: [one for one in found if not shadow.hides(whole.with_option(least[part], one))]
+            part: [
+                one for one in found if not region.dominates(whole.with_option(least[part], one))
+            ]
             for part, found in options.items()
         }
         if all(len(near[part]) == len(found) for part, found in options.items()):
@@ -119,18 +123,20 @@ def _in_reach(options: Options, shadow: Shadow) -> Options:
     return options
 
 
-def _weighed_best(
+def _find_supported(
     options: Options, joint: Sequence[FlyConstraint], slope: tuple[int, int], watch: Watch
-) -> Point | None:
+) -> ParetoPoint | None:
     """Return the best answer under a weighing of the two costs, or None when there is none."""
     a, b = slope
     domains = {
-        part: Domain([Offer(a * one[0] + b * one[1], partial(tuple, [one[2]])) for one in found])
+        part: Domain(
+            [CandidateBatch(a * one[0] + b * one[1], partial(tuple, [one[2]])) for one in found]
+        )
         for part, found in options.items()
     }
-    weighed = [_Weighed(one, a) for one in joint]
+    weighed = [_WeightedConstraint(one, a) for one in joint]
     solver = BestFirstSolver(watch=watch, wanted=1)
-    chosen = solver.getSolution(domains, [(one, one.parts) for one in weighed], {})
+    chosen: Assignment | None = pose_problem(domains, weighed, solver).getSolution()
     if chosen is None:
         return None
     own = [
@@ -139,10 +145,10 @@ def _weighed_best(
     ]
     added = sum(one.cost([chosen[part] for part in one.parts]) for one in joint)
     first = sum(one[0] for one in own) + added
-    return Point(first, sum(one[1] for one in own), chosen)
+    return ParetoPoint(first, sum(one[1] for one in own), chosen)
 
 
-class _Weighed(FlyConstraint):
+class _WeightedConstraint(FlyConstraint):
     """A constraint whose costs count so many times."""
 
     def __init__(self, inner: FlyConstraint, times: int) -> None:
