@@ -60,6 +60,9 @@ turns = 3
 """
 
 
+PART = "id\tname\ttying_order\tfunctions\tsays\tsource\n"
+
+
 def write(path: Path, text: str) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8")
@@ -158,6 +161,20 @@ def test_a_part_of_ones_own_is_drawn_reckoned_listed_and_told_by_its_kind(own: P
     assert "front hackle" in run(own, "explain", "front hackle")
 
 
+def test_rules_of_a_part_speak_of_one_that_is_like_it(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    row = "front-hackle\tfront hackle\t191\thackle\ta second hackle\tcommon practice\n"
+    write(own / "parts.tsv", PART + row)
+    fly = DRESSING.replace("two hackles", "dry upright").replace("turns = 3", "turns = 30")
+    write(tmp_path / "two.toml", fly)
+    two, box = str(tmp_path / "two.toml"), "examples/box.csv"
+    told = run(own, "propose", two, "--box", box, "--missing", "front-hackle", "--explain", "1")
+    assert "[dry-hackle-length:front-hackle]" in told
+    assert "front-hackle length" in told
+    assert "Rule dry-hackle-length" in run(own, "explain", "dry-hackle-length:front-hackle")
+    assert "dry-hackle-length" in run(own, "explain", "rules", "front hackle")
+
+
 def test_a_part_lies_where_its_own_row_says(own: Path) -> None:
     columns = "style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource\n"
     row = "two-hackles\tfront-hackle\t\t0.94\t1\t90\t1.5\tgape\tcommon practice\n"
@@ -167,7 +184,6 @@ def test_a_part_lies_where_its_own_row_says(own: Path) -> None:
     assert run(own, "draw", two) != before
 
 
-PART = "id\tname\ttying_order\tfunctions\tsays\tsource\n"
 FRONT = "front-body\tfront body\t101\tbody\tthe front half of a body in two\tcommon practice\n"
 FRONT_PLACE = """\
 style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource

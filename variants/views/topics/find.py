@@ -68,7 +68,8 @@ def _entries(shelf: Shelf, name: str) -> Iterator[Page]:
     marking = {plain(one.name): one for one in trade.markings.values()}.get(name)
     if marking is not None:
         yield marking_page(shelf, marking)
-    rule = {plain(one.id): one for one in _all_rules(shelf)}.get(name)
+    # A rule that speaks of a part because it is like another is told as "rule:part".
+    rule = {plain(one.id): one for one in _all_rules(shelf)}.get(name.partition(":")[0])
     if rule is not None:
         yield _rule(shelf, rule)
     statute = {plain(id_): one for id_, one in shelf.law.statutes.items()}.get(name)
@@ -99,7 +100,9 @@ def _rules_about(shelf: Shelf, name: str) -> Iterator[Page]:
     if style is not None:
         yield _rules_where(shelf, f"Rules for {style.name}", lambda one: style.id in one.styles)
     if part is not None:
-        yield _rules_where(shelf, f"Rules about the {part.name}", lambda one: part.id in one.parts)
+        yield _rules_where(
+            shelf, f"Rules about the {part.name}", lambda one: any(map(part.is_like, one.parts))
+        )
 
 
 def _rules_where(shelf: Shelf, title: str, holds: Callable[[Rule], bool]) -> Page:
