@@ -6,13 +6,14 @@ from pathlib import Path
 import pytest
 
 import variants
+from tests.breadth import most_are_slow
 from tests.readme import PAGES, README, ROOT, TOUR, renew_screens
 
 FORMATS = ROOT / "rules" / "README.md"
 EVERY_PAGE = (*PAGES, FORMATS, ROOT / "DEVELOPERS.md")
 
 
-@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.parent.name)
+@pytest.mark.parametrize("page", most_are_slow(PAGES, 1), ids=lambda page: page.parent.name)
 def test_every_screen_is_what_the_command_prints(page: Path, tmp_path: Path) -> None:
     text = page.read_text()
     assert text.count("```console") >= 3
