@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
-from variants.design import DesignProblem, Request, build_problem
+from variants.design import (
+    DesignProblem,
+    UnknownWordError,
+    build_problem,
+    find_entry,
+    request_from_words,
+)
 from variants.design.search import variants_of
 from variants.explain import (
     AllConflicts,
@@ -23,16 +29,14 @@ from variants.explain import (
 from variants.model import Box, Dressing, Variant, plain
 from variants.pictures.notebook import shown_dressing, shown_variant
 from variants.reading import InputError, read_box, read_dressing
-from variants.rulebook import WATERS, Rulebook, load_rulebook
-from variants.text import did_you_mean, nearest
+from variants.rulebook import Rulebook, load_rulebook
+from variants.text import nearest, shown
 
 if TYPE_CHECKING:
     import networkx as nx
 
     from variants.geometry import Use
     from variants.regions import Adaptation, Place
-
-Entry = TypeVar("Entry")
 
 __all__ = [
     "Box",
@@ -127,7 +131,9 @@ def read_words(text: str, rules: Rulebook, *, style: str | None = None) -> list[
     from variants.reading.plain import load_glossary, read_plain
 
     glossary = load_glossary([own_rules_folder()], rules.trade)
-    style_id = None if style is None else _entry(style, rules.trade.style_names, "style").id
+    style_id = (
+        None if style is None else find_entry("style", style, rules.trade.style_names, "style").id
+    )
     found = read_plain(text, glossary, style=style_id, file="(text)")
     return [shown_dressing(one.dressing, rules) for one in found if one.dressing is not None]
 
@@ -175,16 +181,15 @@ def propose(
     ValueError
         When a name or a water is not known.
     """
-    if water is not None and water not in WATERS:
-        raise ValueError(f"'{water}' is no water: {', '.join(WATERS)}")
-    request = Request(
+    request = request_from_words(
         dressing,
         box,
-        tuple(sizes),
-        water,
-        frozenset(_missing(name, dressing, box, rules) for name in missing),
-        frozenset(_part(name, dressing, rules) for name in keep),
-        max_changes,
+        rules.trade,
+        sizes=sizes,
+        water=water,
+        missing=missing,
+        keep=keep,
+        max_changes=max_changes,
     )
     design = build_problem(request, rules)
     found = islice(variants_of(design, different=different), best)
@@ -217,7 +222,7 @@ def adapt(
     place: Place,
     *,
     natural: str | None = None,
-    within: float | None = None,
+    kin: float | None = None,
     missing: Iterable[str] = (),
     keep: Iterable[str] = (),
 ) -> Adaptation:
@@ -230,7 +235,7 @@ def adapt(
         One of those that `load_region` gives.
     natural : str, optional
         Name of the natural the fly shall be; by default the one that the dressing is nearest to.
-    within : float, optional
+    kin : float, optional
         How far a variant may depart and still be kin.
     missing, keep : iterable of str
         As in `propose`.
@@ -252,17 +257,19 @@ def adapt(
 
     names = {plain(one.name): one for one in place.region.naturals}
     if natural is not None and plain(natural) not in names:
-        raise ValueError(f"'{natural}' is no natural of {place.name}{_near(natural, names)}")
+        problem = f"{shown(natural)} is no natural of {place.name}"
+        raise UnknownWordError("natural", problem, nearest(plain(natural), names))
     naturals = (names[plain(natural)],) if natural is not None else ()
+    asked = request_from_words(dressing, box, rules.trade, missing=missing, keep=keep)
     target = target_for(dressing, place, rules, load_weights(rules.trade), naturals)
     return adapted(
         dressing,
         box,
         rules,
         target,
-        within=within,
-        missing=frozenset(_missing(name, dressing, box, rules) for name in missing),
-        keep=frozenset(_part(name, dressing, rules) for name in keep),
+        within=kin,
+        missing=asked.missing,
+        keep=asked.keep,
     )
 
 
@@ -345,38 +352,9 @@ def instead(
     """
     trade = rules.trade
     asked = StandInQuery(
-        _entry(material, trade.material_names, "material"),
-        _entry(part, trade.part_names, "part of a fly").id,
-        _entry(style, trade.style_names, "style").id,
-        _entry(colour, trade.colour_names, "colour") if colour else None,
+        find_entry("material", material, trade.material_names, "material"),
+        find_entry("part", part, trade.part_names, "part of a fly").id,
+        find_entry("style", style, trade.style_names, "style").id,
+        find_entry("colour", colour, trade.colour_names, "colour") if colour else None,
     )
     return find_stand_ins(rules.likeness, asked, box)
-
-
-def _entry(name: str, names: Mapping[str, Entry], what: str) -> Entry:
-    found = names.get(plain(name))
-    if found is None:
-        raise ValueError(f"'{name}' is no {what} that the tables know{_near(name, names)}")
-    return found
-
-
-def _near(name: str, known: Iterable[str]) -> str:
-    hint = did_you_mean(nearest(name, known))
-    return f"; {hint}" if hint else ""
-
-
-def _part(name: str, dressing: Dressing, rules: Rulebook) -> str:
-    part = rules.trade.part_names.get(plain(name))
-    if part is None or dressing.part(part.id) is None:
-        own = [one.id for one in dressing.parts]
-        raise ValueError(f"'{name}' is no part of this dressing{_near(name, own)}")
-    return part.id
-
-
-def _missing(name: str, dressing: Dressing, box: Box, rules: Rulebook) -> str:
-    part = rules.trade.part_names.get(plain(name))
-    if part is not None and dressing.part(part.id) is not None:
-        return part.id
-    if box.item(name) is not None:
-        return name
-    return _entry(name, rules.trade.material_names, "part, item or material").id

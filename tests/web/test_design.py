@@ -196,3 +196,14 @@ def test_a_value_that_many_ask_for_at_once_is_made_once() -> None:
     with ThreadPoolExecutor(8) as pool:
         assert list(pool.map(ask, range(8))) == [7] * 8
     assert len(made) == 1
+
+
+def test_the_page_understands_every_name_that_the_command_does(client: TestClient) -> None:
+    for name in ("otter fur", "otter"):
+        link = f"/design?dressing=ferrymans-dun&missing={name}"
+        answer = client.get(link, follow_redirects=True)
+        assert answer.status_code == 200
+        assert "beaver fur" in words_of(answer.text)
+    refused = client.get("/design?dressing=ferrymans-dun&missing=oter+fur")
+    assert refused.status_code == 400
+    assert "Did you mean 'otter fur'?" in words_of(refused.text)

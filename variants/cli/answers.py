@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, TypeVar
 
 import click
@@ -40,18 +41,28 @@ def entry_named(
     click.BadParameter
         With the nearest names that are known; where none is near, with those offered.
     """
-    from variants.model import plain
-    from variants.text import shown
+    from variants.design import UnknownWordError, find_entry
 
-    found = names.get(plain(name))
-    if found is None:
-        hint = near_hint(plain(name), names)
-        if not hint and what in _LISTED:
+    try:
+        return find_entry(option, name, names, what)
+    except UnknownWordError as problem:
+        hint = ""
+        if not problem.near and what in _LISTED:
             hint = f"; 'flykin explain {_LISTED[what]}' lists them"
-        elif not hint and offered:
+        elif not problem.near and offered:
             hint = _one_of(offered)
-        raise click.BadParameter(f"{shown(name)} is no {what} known here{hint}", param_hint=option)
-    return found
+        raise click.BadParameter(f"{problem}{hint}", param_hint=option) from None
+
+
+@contextmanager
+def refusing_words() -> Iterator[None]:
+    """Turn the refusal of a word that means nothing into click's own, which names the option."""
+    from variants.design import UnknownWordError
+
+    try:
+        yield
+    except UnknownWordError as problem:
+        raise click.BadParameter(str(problem), param_hint=f"--{problem.field}") from None
 
 
 def hook_named(name: str, trade: Trade) -> Material:
@@ -80,20 +91,20 @@ def _one_of(names: Iterable[str]) -> str:
     return f"; write one of {', '.join(names)}"
 
 
-def hook_sizes(option: str, text: str | None) -> tuple[int, ...]:
-    """Return hook sizes from ``14`` or ``12-16``; none when the option was not given.
+def hook_sizes(text: str | None) -> tuple[int, ...]:
+    """Return the hook sizes of ``--size``; none when it was not given."""
+    from variants.design import find_sizes
 
-    Raises
-    ------
-    click.BadParameter
-        With what is wrong with them.
-    """
-    from variants.reading import parse_sizes
+    with refusing_words():
+        return find_sizes(text)
 
-    try:
-        return parse_sizes(text) if text else ()
-    except ValueError as problem:
-        raise click.BadParameter(str(problem), param_hint=option) from None
+
+def water_named(water: str | None) -> str | None:
+    """Return the water of ``--water``, or refuse what is none."""
+    from variants.design import find_water
+
+    with refusing_words():
+        return find_water(water)
 
 
 def known_word(option: str, word: str | None, known: Sequence[str]) -> None:

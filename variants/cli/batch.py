@@ -3,13 +3,27 @@
 from __future__ import annotations
 
 import sys
-from typing import Any
+from dataclasses import dataclass
 
 import click
 
-from variants.cli.answers import known_word
+from variants.cli.answers import water_named
+from variants.cli.gathering import gather
 
 NOT_ALL = 1
+
+
+@dataclass(frozen=True, slots=True)
+class BatchOptions:
+    """What the command was asked, as it was typed."""
+
+    water: str | None
+    students: int | None
+    price_file: str | None
+    commit: bool
+    yes: bool
+    as_json: bool
+    folders: tuple[str, ...]
 
 
 @click.command("batch", short_help="Share one box out among the flies you want.")
@@ -25,7 +39,8 @@ NOT_ALL = 1
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(file: str, box: str, **options: Any) -> None:
+@gather(BatchOptions)
+def command(file: str, box: str, options: BatchOptions) -> None:
     """Plan the flies that FILE wants from BOX: most flies first, then the least departure.
 
     What the box lacks comes as a shopping list. For a class, each student ties what FILE wants, and
@@ -43,27 +58,27 @@ def command(file: str, box: str, **options: Any) -> None:
     from variants.reading import read_box
     from variants.reading.batches import read_batch
     from variants.reading.prices import Prices, read_prices
-    from variants.rulebook import WATERS, load_rulebook
+    from variants.rulebook import load_rulebook
     from variants.survey.batches import plan_batch
     from variants.survey.class_kit import scale_for_class
     from variants.survey.shopping import make_shopping_list
 
-    known_word("--water", options["water"], WATERS)
-    if options["commit"] and box == "-":
+    water_named(options.water)
+    if options.commit and box == "-":
         raise click.UsageError("--commit writes to the box: name its file.")
-    rulebook = load_rulebook(options["folders"])
-    layout = load_layout(options["folders"])
-    students = options["students"] or 0
+    rulebook = load_rulebook(options.folders)
+    layout = load_layout(options.folders)
+    students = options.students or 0
     batch = scale_for_class(read_batch(file, rulebook.trade), students or 1)
     prices = Prices({})
-    if options["price_file"]:
-        prices = read_prices(options["price_file"], rulebook.trade)
-    store = BoxStore(box, rulebook.trade) if options["commit"] else None
+    if options.price_file:
+        prices = read_prices(options.price_file, rulebook.trade)
+    store = BoxStore(box, rulebook.trade) if options.commit else None
     held = store.read() if store else None
     stock = held.box if held else read_box(box, rulebook.trade)
-    plan = plan_batch(batch.flies, stock, rulebook, layout, options["water"])
+    plan = plan_batch(batch.flies, stock, rulebook, layout, options.water)
     bought = make_shopping_list(plan, prices)
-    if options["as_json"]:
+    if options.as_json:
         import json
 
         from variants.views.batch import batch_json
@@ -83,7 +98,7 @@ def command(file: str, box: str, **options: Any) -> None:
         from variants.geometry import find_write_off
 
         found = find_write_off(plan.tied)
-        if not options["yes"] and (plan.short or found.has_to_be_asked):
+        if not options.yes and (plan.short or found.has_to_be_asked):
             from variants.views.batch import write_off_lines
 
             click.echo("\n".join(["", *write_off_lines(plan, found, rulebook.trade)]), err=True)

@@ -2,16 +2,35 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import click
 
-from variants.cli.answers import hook_sizes, known_word
+from variants.cli.answers import hook_sizes, water_named
+from variants.cli.gathering import gather
 from variants.cli.progress import progress_bar
 
 if TYPE_CHECKING:
     from variants.survey.purchases import Gain
     from variants.survey.wants import Want
+
+
+@dataclass(frozen=True, slots=True)
+class BuyOptions:
+    """What the command was asked, as it was typed."""
+
+    sizes: str | None
+    water: str | None
+    at_most: float | None
+    largest: int
+    price_file: str | None
+    budget: float | None
+    flies: int
+    best: int
+    style: str | None
+    as_json: bool
+    folders: tuple[str, ...]
 
 
 @click.command("buy", short_help="Which purchase opens most of a book.")
@@ -35,7 +54,8 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(book: tuple[str, ...], box: str, **options: Any) -> None:
+@gather(BuyOptions)
+def command(book: tuple[str, ...], box: str, options: BuyOptions) -> None:
     """Tell which purchases open most dressings of BOOK, or bring them nearest to what is written.
 
     \b
@@ -48,27 +68,27 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
     from variants.geometry import load_layout
     from variants.reading import read_box
     from variants.reading.prices import read_prices
-    from variants.rulebook import WATERS, load_rulebook
+    from variants.rulebook import load_rulebook
     from variants.survey import Wishes
     from variants.survey.purchases import find_purchases
     from variants.survey.wants import find_wants
 
-    known_word("--water", options["water"], WATERS)
-    if options["budget"] is not None and not options["price_file"]:
+    water_named(options.water)
+    if options.budget is not None and not options.price_file:
         raise click.UsageError("--budget needs --prices FILE: without prices nothing adds up.")
-    rulebook = load_rulebook(options["folders"])
-    layout = load_layout(options["folders"])
+    rulebook = load_rulebook(options.folders)
+    layout = load_layout(options.folders)
     stock = read_box(box, rulebook.trade)
-    style = options["style"]
+    style = options.style
     if style is not None:
         style = entry_named("--style", style, rulebook.trade.style_names, "style").id
-    dressings = read_books(book, rulebook, style=style, rules=options["folders"])
+    dressings = read_books(book, rulebook, style=style, rules=options.folders)
     if not dressings:
         raise click.UsageError(f"There is no dressing in {', '.join(book)}.")
-    price_file = options["price_file"]
+    price_file = options.price_file
     prices = None if price_file is None else read_prices(price_file, rulebook.trade)
-    at_most = None if options["at_most"] is None else round(1000 * options["at_most"])
-    wishes = Wishes(hook_sizes("--size", options["sizes"]), options["water"])
+    at_most = None if options.at_most is None else round(1000 * options.at_most)
+    wishes = Wishes(hook_sizes(options.sizes), options.water)
     with progress_bar("trying purchases") as progress:
         found = find_purchases(
             dressings,
@@ -76,25 +96,25 @@ def command(book: tuple[str, ...], box: str, **options: Any) -> None:
             rulebook,
             wishes,
             at_most=at_most,
-            largest_set=options["largest"],
+            largest_set=options.largest,
             prices=prices,
-            budget=options["budget"],
-            most_sets=options["best"],
+            budget=options.budget,
+            most_sets=options.best,
             progress=progress,
         )
 
     def wanted(gain: Gain) -> list[Want]:
-        return find_wants(gain, dressings, rulebook, layout, wishes, options["flies"])
+        return find_wants(gain, dressings, rulebook, layout, wishes, options.flies)
 
-    if options["as_json"]:
+    if options.as_json:
         import json
 
         from variants.views.purchases import purchases_json
 
-        told = purchases_json(found, options["best"], rulebook, wanted)
+        told = purchases_json(found, options.best, rulebook, wanted)
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
         return
     from variants.views.purchases import purchase_lines
 
-    lines = purchase_lines(found, len(dressings), options["best"], rulebook, wanted)
+    lines = purchase_lines(found, len(dressings), options.best, rulebook, wanted)
     click.echo("\n".join(lines))

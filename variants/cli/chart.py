@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import click
 
 from variants.cli.answers import NO_VARIANT, entry_named, hook_named, hook_sizes
-from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of, request_options
+from variants.cli.gathering import gather
+from variants.cli.places import PlaceOptions, apply_place, region_options
+from variants.cli.requests import RequestOptions, request_options
 
 
 @click.group("chart", short_help="Charts: proportions, the box, a departure.")
@@ -23,6 +24,15 @@ def command() -> None:
     """
 
 
+@dataclass(frozen=True, slots=True)
+class ProportionsOptions:
+    """What the command was asked, as it was typed."""
+
+    sizes: str
+    out: str | None
+    folders: tuple[str, ...]
+
+
 @command.command("proportions", short_help="How long each part is, by hook size.")
 @click.option("--style", required=True, help="Style of the fly, such as 'dry upright'.")
 @click.option("--size", "--sizes", "sizes", default="10-18", show_default=True,
@@ -31,7 +41,8 @@ def command() -> None:
 @click.option("--out", metavar="FILE", help="Where to: .svg; standard output without.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def proportions(style: str, hook: str, **options: Any) -> None:
+@gather(ProportionsOptions)
+def proportions(style: str, hook: str, options: ProportionsOptions) -> None:
     """Draw how long each part of a style is on each hook size, and what is still right.
 
     \b
@@ -42,11 +53,11 @@ def proportions(style: str, hook: str, **options: Any) -> None:
     from variants.pictures.charts import proportions_svg
     from variants.rulebook import load_rulebook
 
-    out = _out(options["out"])
-    rulebook = load_rulebook(options["folders"])
+    out = _out(options.out)
+    rulebook = load_rulebook(options.folders)
     kind = entry_named("--style", style, rulebook.trade.style_names, "style")
     model = hook_named(hook, rulebook.trade)
-    found = targets(rulebook, kind.id, hook_sizes("--size", options["sizes"]), model)
+    found = targets(rulebook, kind.id, hook_sizes(options.sizes), model)
     if not found:
         problem = "no rule of this style tells a length, or the scale lacks these sizes"
         raise click.BadParameter(problem, param_hint="--size")
@@ -81,6 +92,15 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class DepartureOptions:
+    """What the command was asked, as it was typed."""
+
+    best: int
+    different: bool
+    out: str | None
+
+
 @command.command("departure", short_help="What each part adds to the departure.")
 @click.argument("dressing")
 @click.option("--box", required=True, help="Your box: a CSV file, or - for standard input.")
@@ -92,7 +112,15 @@ def box(box: str, out: str | None, folders: tuple[str, ...]) -> None:
 @click.option("--out", metavar="FILE", help="Where to: .svg; standard output without.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def departure(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+@gather(DepartureOptions)
+def departure(
+    dressing: str,
+    box: str,
+    folders: tuple[str, ...],
+    asked: RequestOptions,
+    where: PlaceOptions,
+    options: DepartureOptions,
+) -> None:
     """Draw what each part adds to the departure of the closest variants of DRESSING.
 
     \b
@@ -109,12 +137,12 @@ def departure(dressing: str, box: str, folders: tuple[str, ...], **options: Any)
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    out = _out(options["out"])
-    _place, rulebook = settled(options, load_rulebook(folders), folders)
+    out = _out(options.out)
+    _place, rulebook, asked = apply_place(where, asked, load_rulebook(folders), folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
-    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    found = search(design, options["best"], options["different"]).variants
+    design = build_problem(asked.request(base, stock, rulebook), rulebook)
+    found = search(design, options.best, options.different).variants
     if not found:
         click.echo("There is no variant to draw; see whynot.", err=True)
         sys.exit(NO_VARIANT)

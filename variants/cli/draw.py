@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Literal
 
 import click
 
 from variants.cli.answers import NO_VARIANT, variant_no
+from variants.cli.gathering import gather
 from variants.cli.pictures import write_picture
-from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of, request_options
+from variants.cli.places import PlaceOptions, apply_place, region_options
+from variants.cli.requests import RequestOptions, request_options
 from variants.views.columns import wrap
 
 if TYPE_CHECKING:
@@ -24,6 +27,18 @@ if TYPE_CHECKING:
 #: So many letters of a note go on one line under a picture.
 _NOTE_WIDTH = 44
 _MOST_FLIES, _COLUMNS = 60, 4
+
+
+@dataclass(frozen=True, slots=True)
+class DrawOptions:
+    """What the command was asked, as it was typed."""
+
+    variant: int
+    beside: bool
+    on_plate: int | None
+    view: Literal["profile", "front", "both"]
+    patterns: bool
+    out: str | None
 
 
 @click.command("draw", short_help="Draw the fly to scale.")
@@ -45,8 +60,14 @@ _MOST_FLIES, _COLUMNS = 60, 4
 )
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
+@gather(DrawOptions)
 def command(
-    dressings: tuple[str, ...], box: str | None, folders: tuple[str, ...], **options: Any
+    dressings: tuple[str, ...],
+    box: str | None,
+    folders: tuple[str, ...],
+    asked: RequestOptions,
+    where: PlaceOptions,
+    options: DrawOptions,
 ) -> None:
     """Draw DRESSING to scale, from the very numbers that the rules test.
 
@@ -68,27 +89,31 @@ def command(
     is_book = len(dressings) > 1 or Path(dressings[0]).is_dir()
     if box == "-" and "-" in dressings:
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    if box is None and (options["beside"] or options["on_plate"]):
+    if box is None and (options.beside or options.on_plate):
         raise click.UsageError("--beside and --plate draw variants: name a --box.")
     if is_book and box is not None:
         raise click.UsageError("Variants are drawn of one dressing: name one, or leave out --box.")
-    out = None if options["out"] is None else Path(options["out"])
+    out = None if options.out is None else Path(options.out)
     if out is not None and out.suffix not in (".svg", ".png"):
         raise click.BadParameter(f"'{out}' should end in .svg or .png", param_hint="--out")
     layout = load_layout(folders)
-    _place, rulebook = settled(options, load_rulebook(folders), folders)
+    _place, rulebook, asked = apply_place(where, asked, load_rulebook(folders), folders)
     if is_book:
         flies = read_books(dressings, rulebook, rules=folders)
-        write_picture(_book(flies, rulebook, layout, options), out)
+        write_picture(_draw_book(flies, rulebook, layout, asked, options), out)
         return
     base = read_one(dressings[0], rulebook, folders)
     stock = read_box(box, rulebook.trade) if box is not None else Box(())
-    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    write_picture(_picture(design, layout, box is not None, options), out)
+    design = build_problem(asked.request(base, stock, rulebook), rulebook)
+    write_picture(_draw_picture(design, layout, box is not None, options), out)
 
 
-def _book(
-    flies: list[Dressing], rulebook: Rulebook, layout: Layout, options: dict[str, Any]
+def _draw_book(
+    flies: list[Dressing],
+    rulebook: Rulebook,
+    layout: Layout,
+    asked: RequestOptions,
+    options: DrawOptions,
 ) -> Picture:
     """Return a plate of dressings as they are written."""
     from variants.design import adapted_parts, build_problem
@@ -99,11 +124,11 @@ def _book(
         raise click.UsageError(
             f"A plate holds 1 to {_MOST_FLIES} flies, and here are {len(flies)} dressings."
         )
-    look = {"view": options["view"], "patterns": options["patterns"]}
+    draw = partial(draw_fly, view=options.view, patterns=options.patterns)
     pictures, notes = [], []
     for fly in flies:
-        design = build_problem(request_of(fly, Box(()), rulebook, options), rulebook)
-        pictures.append(draw_fly(design, layout, captioned=False, **look))
+        design = build_problem(asked.request(fly, Box(()), rulebook), rulebook)
+        pictures.append(draw(design, layout, captioned=False))
         style = rulebook.trade.styles[fly.style].name
         note = f"{style}, hook size {design.base['hook'].attributes['size']}"
         told = _water(design, adapted_parts(design.base, rulebook.trade.parts))
@@ -111,28 +136,27 @@ def _book(
     return plate(pictures, notes, columns=min(_COLUMNS, len(pictures)))
 
 
-def _picture(
-    design: DesignProblem, layout: Layout, has_box: bool, options: dict[str, Any]
+def _draw_picture(
+    design: DesignProblem, layout: Layout, has_box: bool, options: DrawOptions
 ) -> Picture:
     from variants.explain.wording import departure_words
     from variants.pictures import draw_fly, plate
 
-    look = {"view": options["view"], "patterns": options["patterns"]}
+    draw = partial(draw_fly, view=options.view, patterns=options.patterns)
     if not has_box:
-        return draw_fly(design, layout, **look)
+        return draw(design, layout)
     caption = f"{design.request.base.name}, hook size {design.base['hook'].attributes['size']}"
     caption += _water(design)
-    if options["on_plate"]:
-        found = _variants(design, options["on_plate"])
-        pictures = [draw_fly(design, layout, one, captioned=False, **look) for one in found]
+    if options.on_plate:
+        found = _variants(design, options.on_plate)
+        pictures = [draw(design, layout, one, captioned=False) for one in found]
         notes = [_notes(design, one) for one in found]
         return plate(pictures, notes, columns=3, caption=caption)
-    variant = variant_no(design, options["variant"], "draw")
-    if not options["beside"]:
-        return draw_fly(design, layout, variant, **look)
+    variant = variant_no(design, options.variant, "draw")
+    if not options.beside:
+        return draw(design, layout, variant)
     both = [
-        draw_fly(design, layout, one, captioned=False, stated=one is None, **look)
-        for one in (None, variant)
+        draw(design, layout, one, captioned=False, stated=one is None) for one in (None, variant)
     ]
     heads = [
         ["as written"],

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from variants.cli.answers import NO_VARIANT
-from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of, request_options
+from variants.cli.gathering import gather
+from variants.cli.places import PlaceOptions, apply_place, region_options
+from variants.cli.requests import RequestOptions, request_options
 
 if TYPE_CHECKING:
     from variants.design import DesignProblem
@@ -19,6 +21,15 @@ if TYPE_CHECKING:
     from variants.model import Variant
 
 _DRAWN = (".svg", ".html")
+
+
+@dataclass(frozen=True, slots=True)
+class GraphOptions:
+    """What the command was asked, as it was typed."""
+
+    best: int
+    alike: bool
+    out: str | None
 
 
 @click.command("graph", short_help="Draw how variants descend from a dressing.")
@@ -35,7 +46,15 @@ _DRAWN = (".svg", ".html")
               " without.")  # fmt: skip
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+@gather(GraphOptions)
+def command(
+    dressing: str,
+    box: str,
+    folders: tuple[str, ...],
+    asked: RequestOptions,
+    where: PlaceOptions,
+    options: GraphOptions,
+) -> None:
     """Draw how the variants of DRESSING descend from it, one substitution at a time.
 
     A file that ends in .html is a page of its own: zoom and drag, and choose a fly to read its
@@ -56,16 +75,16 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    out = None if options["out"] is None else Path(options["out"])
+    out = None if options.out is None else Path(options.out)
     if out is not None and out.suffix not in (*_DRAWN, *EXPORTS):
         endings = ", ".join((*_DRAWN, *EXPORTS))
         raise click.BadParameter(f"'{out}' should end in {endings}", param_hint="--out")
     layout = load_layout(folders)
-    _place, rulebook = settled(options, load_rulebook(folders), folders)
+    _place, rulebook, asked = apply_place(where, asked, load_rulebook(folders), folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
-    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    found = search(design, options["best"], not options["alike"]).variants
+    design = build_problem(asked.request(base, stock, rulebook), rulebook)
+    found = search(design, options.best, not options.alike).variants
     if not found:
         click.echo("There is no variant to draw; see whynot.", err=True)
         sys.exit(NO_VARIANT)

@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from variants.cli.answers import entry_named, hook_named, hook_sizes
+from variants.cli.gathering import gather
 
 if TYPE_CHECKING:
     from variants.geometry import Gauge
     from variants.geometry.targets import Target
     from variants.reading.plain import Custom
     from variants.rulebook import Rulebook
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureOptions:
+    """What the command was asked, as it was typed."""
+
+    sizes: str | None
+    gauge_file: str | None
+    reading: str | None
+    as_json: bool
+    folders: tuple[str, ...]
 
 
 @click.command("measure", short_help="How long each part should be, for the gauge.")
@@ -27,7 +40,8 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(style: str, hook: str | None, **options: Any) -> None:
+@gather(MeasureOptions)
+def command(style: str, hook: str | None, options: MeasureOptions) -> None:
     """Tell how long each part of a style should be on a hook, and what is still right.
 
     A gauge that reads long or short is set right by a few readings of known lengths.
@@ -41,22 +55,22 @@ def command(style: str, hook: str | None, **options: Any) -> None:
     from variants.geometry.targets import targets
     from variants.rulebook import load_rulebook
 
-    if options["reading"] and not options["gauge_file"]:
+    if options.reading and not options.gauge_file:
         raise click.UsageError("--reading is set right by --gauge FILE: name your readings.")
-    rulebook = load_rulebook(options["folders"])
+    rulebook = load_rulebook(options.folders)
     kind = entry_named("--style", style, rulebook.trade.style_names, "style")
-    usual = _usual_hook(rulebook, kind.id, options["folders"])
+    usual = _usual_hook(rulebook, kind.id, options.folders)
     hook = hook or (usual.material if usual else None)
     if hook is None:
         raise click.UsageError(f"No custom tells the hook of a {kind.name}: name it by --hook.")
     model = hook_named(hook, rulebook.trade)
-    sizes = hook_sizes("--size", options["sizes"])
+    sizes = hook_sizes(options.sizes)
     sizes = sizes or (usual.sizes if usual else tuple(sorted(rulebook.scale)))
-    gauge_file = options["gauge_file"]
+    gauge_file = options.gauge_file
     gauge = None if gauge_file is None else read_gauge(gauge_file)
-    reading_mm = _length("--reading", options["reading"])
+    reading_mm = _length("--reading", options.reading)
     found = targets(rulebook, kind.id, sizes, model)
-    if options["as_json"]:
+    if options.as_json:
         _print_json(found, gauge, reading_mm)
         return
     from variants.views.measures import gauge_lines, target_lines

@@ -2,54 +2,64 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import click
 
+from variants.cli.gathering import gather
+
 if TYPE_CHECKING:
+    from variants.cli.requests import RequestOptions
     from variants.model import Part, Variant
     from variants.regions import Cautions, Place
     from variants.rulebook import Rulebook
 
 
+@dataclass(frozen=True, slots=True)
+class PlaceOptions:
+    """The words of ``--region`` and ``--on``: a region file, and which of its waters."""
+
+    region: str | None = None
+    on: str | None = None
+
+    def find(self, rulebook: Rulebook, folders: Sequence[str]) -> Place | None:
+        """Return the place that is named; None without a region.
+
+        Raises
+        ------
+        click.BadParameter, click.UsageError
+            When a water is named that the region lacks, or none of several.
+        """
+        if self.region is None:
+            if self.on is not None:
+                raise click.UsageError("--on names a water of a region: name the --region.")
+            return None
+        return place_in(self.region, self.on, rulebook, folders)
+
+
 def region_options(command: Callable[..., None]) -> Callable[..., None]:
-    """Give a command the options ``--region`` and ``--on``."""
+    """Give a command the options of `PlaceOptions`, handed to it as ``where``."""
+
     region = click.option("--region", metavar="FILE", help="Keep to the rules of a region's water.")
     on = click.option("--on", metavar="WATER", help="Which water, where the region has several.")
-    return region(on(command))
+    given: Callable[..., None] = region(on(gather(PlaceOptions, "where")(command)))
+    return given
 
 
-def settled(
-    options: dict[str, Any], rulebook: Rulebook, folders: Sequence[str]
-) -> tuple[Place | None, Rulebook]:
-    """Return the place a command speaks of, and the rulebook with its rules.
+def apply_place(
+    where: PlaceOptions, asked: RequestOptions, rulebook: Rulebook, folders: Sequence[str]
+) -> tuple[Place | None, Rulebook, RequestOptions]:
+    """Return the place that is named, the rulebook with its rules, and what is asked there.
 
-    The water of the place is entered as ``water``, unless the user named another.
+    The water of the place is asked for, unless the user named another.
     """
-    place = place_of(options, rulebook, folders)
+    place = where.find(rulebook, folders)
     if place is None:
-        return None, rulebook
-    options["water"] = options.get("water") or place.water.speed
-    return place, place.joined(rulebook)
-
-
-def place_of(
-    options: Mapping[str, Any], rulebook: Rulebook, folders: Sequence[str]
-) -> Place | None:
-    """Return the place that ``--region`` and ``--on`` name; None without a region.
-
-    Raises
-    ------
-    click.BadParameter, click.UsageError
-        When a water is named that the region lacks, or none of several.
-    """
-    region, on = options.get("region"), options.get("on")
-    if region is None:
-        if on is not None:
-            raise click.UsageError("--on names a water of a region: name the --region.")
-        return None
-    return place_in(region, on, rulebook, folders)
+        return None, rulebook, asked
+    asked = replace(asked, water=asked.water or place.water.speed)
+    return place, place.joined(rulebook), asked
 
 
 def place_in(region: str, on: str | None, rulebook: Rulebook, folders: Sequence[str]) -> Place:

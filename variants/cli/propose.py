@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from variants.cli.answers import NO_VARIANT, seconds
-from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of, request_options
+from variants.cli.gathering import gather
+from variants.cli.places import PlaceOptions, apply_place, region_options
+from variants.cli.requests import RequestOptions, request_options
 from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
@@ -18,6 +20,24 @@ if TYPE_CHECKING:
     from variants.explain import VariantGroup
     from variants.model import Variant
     from variants.regions import Place
+
+
+@dataclass(frozen=True, slots=True)
+class ProposeOptions:
+    """What the command was asked, as it was typed."""
+
+    folders: tuple[str, ...]
+    best: int
+    closest: bool
+    different: bool
+    cheapest: bool
+    gauge_file: str | None
+    within: str | None
+    explained: int | None
+    tree: bool
+    graph_file: str | None
+    as_json: bool
+    books: tuple[str, ...]
 
 
 @click.command("propose", short_help="The closest variants of a dressing from your box.")
@@ -47,7 +67,14 @@ if TYPE_CHECKING:
               help="Whose names to tell: a folder of dressings, or plain words.")  # fmt: skip
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+@gather(ProposeOptions)
+def command(
+    dressing: str,
+    box: str,
+    asked: RequestOptions,
+    where: PlaceOptions,
+    options: ProposeOptions,
+) -> None:
     """Propose the closest valid variants of DRESSING that BOX can tie.
 
     DRESSING is a dressing file, or a .txt file in plain words (see flykin read).
@@ -70,34 +97,35 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    _check_graph_name(options["graph_file"])
-    watch = Watch(seconds("--within", options["within"]))
+    _check_graph_name(options.graph_file)
+    folders = options.folders
+    watch = Watch(seconds("--within", options.within))
     rulebook = load_rulebook(folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade)
-    if options["gauge_file"] is not None:
+    if options.gauge_file is not None:
         from variants.geometry import correct_lengths, read_gauge
 
-        stock = correct_lengths(stock, read_gauge(options["gauge_file"]))
-    options["place"], rulebook = settled(options, rulebook, folders)
-    request = request_of(base, stock, rulebook, options)
+        stock = correct_lengths(stock, read_gauge(options.gauge_file))
+    place, rulebook, asked = apply_place(where, asked, rulebook, folders)
+    request = asked.request(base, stock, rulebook)
     try:
         design = build_problem(request, rulebook, watch=watch)
     except TimeUpError:
         click.echo("The time was up before the search began: give it longer.", err=True)
         sys.exit(INTERRUPTED)
-    wanted = max(options["best"], options["explained"] or 0)
-    result, looked_through = _searched(design, wanted, watch, {**options, "folders": folders})
+    wanted = max(options.best, options.explained or 0)
+    result, looked_through = _search(design, wanted, watch, options)
     if result.ended is Ended.NONE_EXISTS:
-        _show_conflict(design, options["as_json"], watch)
+        _show_conflict(design, options.as_json, watch)
         sys.exit(NO_VARIANT)
-    _show(design, result, wanted, {**options, "looked_through": looked_through, "folders": folders})
+    _show(design, result, wanted, options, place, looked_through)
     if not result.is_finished and not result.so_far:
         sys.exit(INTERRUPTED)
 
 
-def _searched(
-    design: DesignProblem, wanted: int, watch: Watch, options: dict[str, Any]
+def _search(
+    design: DesignProblem, wanted: int, watch: Watch, options: ProposeOptions
 ) -> tuple[SearchResult, int | None]:
     """Return what the search finds, or has found when it is stopped; see `search_needed`."""
     from variants.design.search import search_within
@@ -105,17 +133,17 @@ def _searched(
 
     if _is_in_lines(options):
         return search_groups(design, wanted, watch)
-    if options["cheapest"]:
+    if options.cheapest:
         from variants.geometry import load_layout, sort_by_price
 
-        layout = load_layout(options["folders"])
-        return sort_by_price(design, wanted, layout, options["different"], watch), None
-    return search_within(design, wanted, options["different"], watch), None
+        layout = load_layout(options.folders)
+        return sort_by_price(design, wanted, layout, options.different, watch), None
+    return search_within(design, wanted, options.different, watch), None
 
 
-def _is_in_lines(options: dict[str, Any]) -> bool:
+def _is_in_lines(options: ProposeOptions) -> bool:
     """Tell whether variants that look much the same are shown in one line."""
-    return not (options["closest"] or options["different"] or options["cheapest"])
+    return not (options.closest or options.different or options.cheapest)
 
 
 def _check_graph_name(graph_file: str | None) -> None:
@@ -152,26 +180,31 @@ def _show_conflict(design: DesignProblem, as_json: bool, watch: Watch) -> None:
 
 
 def _show(
-    design: DesignProblem, result: SearchResult, wanted: int, options: dict[str, Any]
+    design: DesignProblem,
+    result: SearchResult,
+    wanted: int,
+    options: ProposeOptions,
+    place: Place | None,
+    looked_through: int | None,
 ) -> None:
     from variants.design.search import Ended
 
     found = list(result.so_far)
-    if options["as_json"]:
+    if options.as_json:
         from variants.views.as_json import proposal_json
 
         told = proposal_json(design, result, wanted, _lines(design, found, options))
-        if options["place"] is not None:
-            told["law"] = _law_json(options["place"], design, found, options["folders"])
+        if place is not None:
+            told["law"] = _law_json(place, design, found, options.folders)
         _print_json(told)
-    elif options["explained"]:
-        _show_explanation(design, result, options["explained"])
+    elif options.explained:
+        _show_explanation(design, result, options.explained)
     else:
-        _show_table(design, result, options)
-    if options["graph_file"] and result.ended is Ended.INTERRUPTED:
-        click.echo(f"Stopped: {options['graph_file']} is not written.", err=True)
-    elif options["graph_file"]:
-        _write_graph(design, found, options["graph_file"])
+        _show_table(design, result, options, place, looked_through)
+    if options.graph_file and result.ended is Ended.INTERRUPTED:
+        click.echo(f"Stopped: {options.graph_file} is not written.", err=True)
+    elif options.graph_file:
+        _write_graph(design, found, options.graph_file)
 
 
 def _law_json(
@@ -183,26 +216,32 @@ def _law_json(
     return law_json(law_told(place, parts_of(found), design.rulebook, folders))
 
 
-def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, Any]) -> None:
+def _show_table(
+    design: DesignProblem,
+    result: SearchResult,
+    options: ProposeOptions,
+    place: Place | None,
+    looked_through: int | None,
+) -> None:
     from variants.views.proposal import caution_lines, ending_lines, proposal_lines
     from variants.views.reasons import refused_lines
 
     found = list(result.so_far)
     gathered = _lines(design, found, options)
-    names = _names(design, found, options["books"], options["folders"])
-    through, kind = options["looked_through"], _kind(options)
+    names = _names(design, found, options.books, options.folders)
+    through, kind = looked_through, _kind(options)
     lines = [
         *proposal_lines(design, gathered, names),
         "",
-        *ending_lines(result, options["best"], kind, through, len(gathered)),
+        *ending_lines(result, options.best, kind, through, len(gathered)),
     ]
     cautions = [*refused_lines(design), *caution_lines(found)]
-    if options["place"] is not None:
+    if place is not None:
         from variants.cli.places import law_of, parts_of
 
-        cautions += law_of(options["place"], parts_of(found), design.rulebook, options["folders"])
+        cautions += law_of(place, parts_of(found), design.rulebook, options.folders)
     click.echo("\n".join([*lines, *(["", *cautions] if cautions else [])]))
-    if options["tree"]:
+    if options.tree:
         from variants.explain.derivation import BASE, derive
         from variants.views.tree import tree_lines
 
@@ -210,7 +249,7 @@ def _show_table(design: DesignProblem, result: SearchResult, options: dict[str, 
 
 
 def _lines(
-    design: DesignProblem, found: list[Variant], options: dict[str, Any]
+    design: DesignProblem, found: list[Variant], options: ProposeOptions
 ) -> tuple[VariantGroup, ...]:
     """Gather what looks much the same into one line, unless each is asked for by itself."""
     from variants.explain import VariantGroup, group_variants
@@ -220,8 +259,8 @@ def _lines(
     )
 
 
-def _kind(options: dict[str, Any]) -> str:
-    if options["different"]:
+def _kind(options: ProposeOptions) -> str:
+    if options.different:
         return "sets of changes"
     return "variants without a needless change" if _is_in_lines(options) else "variants"
 

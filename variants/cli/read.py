@@ -51,9 +51,7 @@ def command(
     trade = load_rulebook(folders).trade
     glossary = load_glossary([own_rules_folder(), *map(Path, folders)], trade)
     style_id = entry_named("--style", style, trade.style_names, "style").id if style else None
-    readings = read_plain(
-        text, glossary, style=style_id, sizes=hook_sizes("--size", sizes), file=name
-    )
+    readings = read_plain(text, glossary, style=style_id, sizes=hook_sizes(sizes), file=name)
     if as_json:
         _print_json(readings)
     elif out is not None:

@@ -4,24 +4,46 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from variants.cli.answers import NO_VARIANT, near_hint, near_or_all, seconds
+from variants.cli.gathering import gather
 from variants.cli.pictures import write_picture
 from variants.cli.places import law_of, law_told, parts_of, places_in
-from variants.cli.requests import request_of
+from variants.cli.requests import RequestOptions
 from variants.stopping import INTERRUPTED
 
 if TYPE_CHECKING:
+    from variants.design import Watch
     from variants.model import Box, Dressing, Natural
     from variants.pictures import Picture
     from variants.regions import Adaptation, Place, RegionalTarget
     from variants.rulebook import Rulebook
 
 _DRAWN = (".svg", ".png")
+
+
+@dataclass(frozen=True, slots=True)
+class RegionOptions:
+    """What the command was asked, as it was typed."""
+
+    on: str | None
+    month: str | None
+    natural: str | None
+    box: str | None
+    kin: float | None
+    missing: tuple[str, ...]
+    keep: tuple[str, ...]
+    within: str | None
+    explained: int | None
+    chart: str | None
+    picture: str | None
+    graph: str | None
+    as_json: bool
 
 
 @click.command("region", short_help="A dressing adapted to a water, within the law there.")
@@ -50,8 +72,9 @@ _DRAWN = (".svg", ".png")
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
+@gather(RegionOptions)
 def command(
-    dressing: str, regions: tuple[str, ...], folders: tuple[str, ...], **options: Any
+    dressing: str, regions: tuple[str, ...], folders: tuple[str, ...], options: RegionOptions
 ) -> None:
     """Adapt DRESSING to a water of a region: hook, colours, turns, how it sinks.
 
@@ -72,25 +95,23 @@ def command(
     from variants.regions import load_weights, target_for
     from variants.rulebook import load_rulebook
 
-    if [dressing, *regions, options["box"]].count("-") > 1:
+    if [dressing, *regions, options.box].count("-") > 1:
         raise click.UsageError("Only one of DRESSING, --region and --box can be standard input.")
     _check_names(options)
-    options["watch"] = Watch(seconds("--within", options["within"]))
+    watch = Watch(seconds("--within", options.within))
     rulebook = load_rulebook(folders)
     base = read_one(dressing, rulebook, folders)
-    places = [
-        place for one in regions for place in places_in(one, options["on"], rulebook, folders)
-    ]
+    places = [place for one in regions for place in places_in(one, options.on, rulebook, folders)]
     weights = load_weights(rulebook.trade, folders)
     targets = [
         target_for(base, place, rulebook, weights, _naturals(place, options)) for place in places
     ]
-    if options["box"] is None:
+    if options.box is None:
         for target in targets:
             _show_target(base, target, rulebook, folders)
         return
-    box = read_box(options["box"], rulebook.trade)
-    adaptations = [_adapted(base, box, rulebook, target, options) for target in targets]
+    box = read_box(options.box, rulebook.trade)
+    adaptations = [_adapt(base, box, rulebook, target, options, watch) for target in targets]
     if len(adaptations) > 1:
         _show_family(adaptations, rulebook, folders, options)
     else:
@@ -100,23 +121,23 @@ def command(
         sys.exit(NO_VARIANT)
 
 
-def _check_names(options: dict[str, Any]) -> None:
+def _check_names(options: RegionOptions) -> None:
     """Refuse names of files to be written that don't end in what can be written."""
     from variants.explain.derivation import EXPORTS
 
     endings = {"chart": _DRAWN, "picture": _DRAWN, "graph": tuple(EXPORTS)}
     for name, known in endings.items():
-        asked = options[name]
+        asked: str | None = getattr(options, name)
         if asked is not None and Path(asked).suffix not in known:
             told = f"'{asked}' should end in {', '.join(known)}"
             raise click.BadParameter(told, param_hint=f"--{name}")
-        if asked is not None and options["box"] is None:
+        if asked is not None and options.box is None:
             raise click.UsageError(f"--{name} shows variants: name a --box.")
 
 
-def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
+def _naturals(place: Place, options: RegionOptions) -> tuple[Natural, ...]:
     """Return the naturals that the options leave to choose from."""
-    month, name = options["month"], options["natural"]
+    month, name = options.month, options.natural
     from variants.model import plain
     from variants.reading.regions import MONTHS
     from variants.text import shown
@@ -146,23 +167,29 @@ def _naturals(place: Place, options: dict[str, Any]) -> tuple[Natural, ...]:
     return naturals
 
 
-def _adapted(
-    base: Dressing, box: Box, rulebook: Rulebook, target: RegionalTarget, options: dict[str, Any]
+def _adapt(
+    base: Dressing,
+    box: Box,
+    rulebook: Rulebook,
+    target: RegionalTarget,
+    options: RegionOptions,
+    watch: Watch,
 ) -> Adaptation:
     from variants.design import TimeUpError
     from variants.regions import adapt
 
-    asked = request_of(base, box, rulebook, {**options, "water": None})
+    words = RequestOptions(missing=options.missing, keep=options.keep)
+    asked = words.request(base, box, rulebook)
     try:
         return adapt(
             base,
             box,
             rulebook,
             target,
-            within=options["kin"],
+            within=options.kin,
             missing=asked.missing,
             keep=asked.keep,
-            watch=options["watch"],
+            watch=watch,
         )
     except TimeUpError:
         told = "The time was up before the front was proven: give it longer, or a smaller --kin."
@@ -182,14 +209,14 @@ def _show_target(
 
 
 def _show(
-    adaptation: Adaptation, rulebook: Rulebook, folders: tuple[str, ...], options: dict[str, Any]
+    adaptation: Adaptation, rulebook: Rulebook, folders: tuple[str, ...], options: RegionOptions
 ) -> None:
     from variants.views.proposal import caution_lines
     from variants.views.region import region_lines
 
     flies = [one.variant for one in adaptation.front]
     parts = parts_of(flies)
-    if options["as_json"]:
+    if options.as_json:
         import json
 
         from variants.views.region_json import adaptation_json
@@ -197,8 +224,8 @@ def _show(
         law = law_told(adaptation.target.place, parts, rulebook, folders)
         told = adaptation_json(adaptation, law)
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
-    elif options["explained"] is not None:
-        _show_explanation(adaptation, options["explained"])
+    elif options.explained is not None:
+        _show_explanation(adaptation, options.explained)
     else:
         lines = [*region_lines(adaptation), "", *caution_lines(flies)]
         lines += law_of(adaptation.target.place, parts, rulebook, folders)
@@ -225,17 +252,17 @@ def _show_family(
     adaptations: list[Adaptation],
     rulebook: Rulebook,
     folders: tuple[str, ...],
-    options: dict[str, Any],
+    options: RegionOptions,
 ) -> None:
     from variants.regions import family_of
     from variants.views.family import family_lines
     from variants.views.proposal import caution_lines
 
-    if options["explained"] is not None or options["chart"] is not None:
+    if options.explained is not None or options.chart is not None:
         raise click.UsageError("--explain and --chart are for one water: name one with --on.")
     family = family_of(adaptations)
     flies = [[one.variant for one in adaptation.front] for adaptation in adaptations]
-    if options["as_json"]:
+    if options.as_json:
         import json
 
         from variants.views.region_json import family_json
@@ -267,24 +294,24 @@ def _laws(
 
 
 def _write_files(
-    adaptations: list[Adaptation], folders: tuple[str, ...], options: dict[str, Any]
+    adaptations: list[Adaptation], folders: tuple[str, ...], options: RegionOptions
 ) -> None:
     """Write the chart, the picture and the graph that were asked for, of what there is."""
     found = [one for one in adaptations if one.front]
     if not found:
         return
-    if options["chart"] is not None:
+    if options.chart is not None:
         from variants.pictures.charts import front_chart
 
-        write_picture(front_chart(found[0]), Path(options["chart"]))
-    if options["picture"] is not None:
-        write_picture(_picture(found, folders), Path(options["picture"]))
-    if options["graph"] is not None:
+        write_picture(front_chart(found[0]), Path(options.chart))
+    if options.picture is not None:
+        write_picture(_picture(found, folders), Path(options.picture))
+    if options.graph is not None:
         from variants.box import write_atomically
         from variants.explain.derivation import EXPORTS
         from variants.regions import family_of
 
-        path = Path(options["graph"])
+        path = Path(options.graph)
         write_atomically(path, EXPORTS[path.suffix](family_of(adaptations).descent.graph))
 
 

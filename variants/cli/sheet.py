@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from variants.cli.answers import variant_no
-from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of, request_options
+from variants.cli.gathering import gather
+from variants.cli.places import PlaceOptions, apply_place, region_options
+from variants.cli.requests import RequestOptions, request_options
 
 if TYPE_CHECKING:
     from variants.views.sheet import BenchSheet
     from variants.web.documents import Plate
+
+
+@dataclass(frozen=True, slots=True)
+class SheetOptions:
+    """What the command was asked, as it was typed."""
+
+    variant: int
+    students: int | None
+    each: int
+    paper: str
+    out: str | None
+    as_json: bool
 
 
 @click.command("sheet", short_help="A bench sheet to tie from, or a class's kit.")
@@ -34,7 +48,15 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print what the sheet tells as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(dressing: str, box: str | None, folders: tuple[str, ...], **options: Any) -> None:
+@gather(SheetOptions)
+def command(
+    dressing: str,
+    box: str | None,
+    folders: tuple[str, ...],
+    asked: RequestOptions,
+    where: PlaceOptions,
+    options: SheetOptions,
+) -> None:
     """Write a sheet to tie DRESSING from: steps, lengths for the hook, and where things lie.
 
     Without a box the dressing is told as written; with one, its closest variant, what stands in
@@ -57,28 +79,28 @@ def command(dressing: str, box: str | None, folders: tuple[str, ...], **options:
 
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
-    out = None if options["out"] is None else Path(options["out"])
-    if out is not None and options["as_json"]:
+    out = None if options.out is None else Path(options.out)
+    if out is not None and options.as_json:
         raise click.UsageError("--json goes to standard output: leave --out out.")
     if out is not None and out.suffix not in (".html", ".pdf"):
         raise click.BadParameter(f"'{out}' should end in .html or .pdf", param_hint="--out")
     layout = load_layout(folders)
-    place, rulebook = settled(options, load_rulebook(folders), folders)
+    place, rulebook, asked = apply_place(where, asked, load_rulebook(folders), folders)
     law, table = load_law(rulebook.trade, folders), load_steps(rulebook.trade, folders)
     base = read_one(dressing, rulebook, folders)
     stock = read_box(box, rulebook.trade) if box is not None else Box(())
-    design = build_problem(request_of(base, stock, rulebook, options), rulebook)
-    variant = variant_no(design, options["variant"], "tie") if box is not None else None
+    design = build_problem(asked.request(base, stock, rulebook), rulebook)
+    variant = variant_no(design, options.variant, "tie") if box is not None else None
     sheet = bench_sheet(
         design, layout, table, law, variant,
-        place=place, students=options["students"] or 0, flies_each=options["each"],
+        place=place, students=options.students or 0, flies_each=options.each,
     )  # fmt: skip
-    if options["as_json"]:
+    if options.as_json:
         import json
 
         click.echo(json.dumps(sheet_json(sheet), indent=2, ensure_ascii=False))
         return
-    _write(sheet, plates_of(design, layout, variant), out, options["paper"])
+    _write(sheet, plates_of(design, layout, variant), out, options.paper)
 
 
 def _write(sheet: BenchSheet, plates: list[Plate], out: Path | None, paper: str) -> None:

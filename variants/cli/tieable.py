@@ -5,12 +5,14 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from variants.cli.answers import hook_sizes, known_word
+from variants.cli.answers import hook_sizes, water_named
+from variants.cli.gathering import gather
 from variants.cli.progress import progress_bar
 from variants.stopping import INTERRUPTED
 
@@ -22,6 +24,21 @@ if TYPE_CHECKING:
     from variants.survey import Survey
 
 NOTHING = 1
+
+
+@dataclass(frozen=True, slots=True)
+class TieableOptions:
+    """What the command was asked, as it was typed."""
+
+    sizes: str | None
+    water: str | None
+    max_changes: int | None
+    at_most: float | None
+    style: str | None
+    workers: int
+    scheduler: str | None
+    as_json: bool
+    folders: tuple[str, ...]
 
 
 @click.command("tieable", short_help="What can be tied from your box, over a book.")
@@ -42,7 +59,8 @@ NOTHING = 1
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(book: tuple[str, ...], boxes: tuple[str, ...], **options: Any) -> None:
+@gather(TieableOptions)
+def command(book: tuple[str, ...], boxes: tuple[str, ...], options: TieableOptions) -> None:
     """Tell which dressings of BOOK can be tied from a box: as written, with changes, or not.
 
     BOOK is any number of folders of dressings, dressing files or files of plain words. Left out,
@@ -52,23 +70,23 @@ def command(book: tuple[str, ...], boxes: tuple[str, ...], **options: Any) -> No
     Example:
       flykin tieable examples/dressings --box examples/box.csv
     """
-    from variants.rulebook import WATERS, load_rulebook
+    from variants.rulebook import load_rulebook
     from variants.survey import BoxStanding, Wishes, survey
 
-    known_word("--water", options["water"], WATERS)
-    at_most = None if options["at_most"] is None else round(1000 * options["at_most"])
+    water_named(options.water)
+    at_most = None if options.at_most is None else round(1000 * options.at_most)
     wishes = Wishes(
-        hook_sizes("--size", options["sizes"]),
-        options["water"],
-        max_changes=options["max_changes"],
+        hook_sizes(options.sizes),
+        options.water,
+        max_changes=options.max_changes,
         at_most=at_most,
     )
-    rulebook = load_rulebook(options["folders"])
+    rulebook = load_rulebook(options.folders)
     stocks = _read_boxes(boxes, rulebook)
     dressings = _read_book(book, boxes, rulebook, options)
     with _executor(options) as executor, progress_bar("surveying") as progress:
         found = survey(dressings, stocks, rulebook, wishes, executor, progress)
-    _show(found, stocks, rulebook, wishes.ceiling(rulebook), options["as_json"])
+    _show(found, stocks, rulebook, wishes.ceiling(rulebook), options.as_json)
     tied = (BoxStanding.AS_WRITTEN, BoxStanding.SUBSTITUTED)
     if not any(one.standing in tied for one in found.outlooks):
         sys.exit(NOTHING if found.is_complete else INTERRUPTED)
@@ -83,7 +101,7 @@ def _read_boxes(paths: tuple[str, ...], rulebook: Rulebook) -> list[tuple[str, B
 
 
 def _read_book(
-    book: tuple[str, ...], boxes: tuple[str, ...], rulebook: Rulebook, options: dict[str, Any]
+    book: tuple[str, ...], boxes: tuple[str, ...], rulebook: Rulebook, options: TieableOptions
 ) -> list[Dressing]:
     from variants.cli.answers import entry_named
     from variants.cli.books import read_books
@@ -95,25 +113,25 @@ def _read_book(
                 "Name a BOOK: a folder of dressings, or a file of dressings in plain words."
             )
         book = (str(beside),)
-    style = options["style"]
+    style = options.style
     if style is not None:
         style = entry_named("--style", style, rulebook.trade.style_names, "style").id
-    dressings = read_books(book, rulebook, style=style, rules=options["folders"])
+    dressings = read_books(book, rulebook, style=style, rules=options.folders)
     if not dressings:
         raise click.UsageError(f"There is no dressing in {', '.join(book)}.")
     return dressings
 
 
 @contextmanager
-def _executor(options: dict[str, Any]) -> Iterator[Executor | None]:
+def _executor(options: TieableOptions) -> Iterator[Executor | None]:
     """Give the executor that the options ask for; None works in this process."""
-    if options["scheduler"]:
-        with _cluster(options["scheduler"]) as executor:
+    if options.scheduler:
+        with _cluster(options.scheduler) as executor:
             yield executor
-    elif options["workers"] > 1:
+    elif options.workers > 1:
         from variants.survey.worker_pool import WorkerPool
 
-        with WorkerPool(options["workers"]) as pool:
+        with WorkerPool(options.workers) as pool:
             yield pool
     else:
         yield None

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
 
 import click
 
-from variants.cli.places import region_options, settled
-from variants.cli.requests import request_of, request_options
+from variants.cli.gathering import gather
+from variants.cli.places import PlaceOptions, apply_place, region_options
+from variants.cli.requests import RequestOptions, request_options
+
+
+@dataclass(frozen=True, slots=True)
+class WhynotOptions:
+    """What the command was asked, as it was typed."""
+
+    at_most: float | None
+    as_json: bool
 
 
 @click.command("whynot", short_help="Why a dressing can't be tied, and what would help.")
@@ -20,7 +29,15 @@ from variants.cli.requests import request_of, request_options
 @click.option("--json", "as_json", is_flag=True, help="Print the answer as JSON.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
-def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -> None:
+@gather(WhynotOptions)
+def command(
+    dressing: str,
+    box: str,
+    folders: tuple[str, ...],
+    asked: RequestOptions,
+    where: PlaceOptions,
+    options: WhynotOptions,
+) -> None:
     """Tell why DRESSING can't be tied from BOX: all that is in the way, and every way out.
 
     Each way out has been tried: with it, a variant exists.
@@ -41,18 +58,18 @@ def command(dressing: str, box: str, folders: tuple[str, ...], **options: Any) -
     if dressing == box == "-":
         raise click.UsageError("Only one of DRESSING and --box can be standard input.")
     rulebook = load_rulebook(folders)
-    _place, rulebook = settled(options, rulebook, folders)
+    _place, rulebook, asked = apply_place(where, asked, rulebook, folders)
     base = read_one(dressing, rulebook, folders)
-    request = request_of(base, read_box(box, rulebook.trade), rulebook, options)
+    request = asked.request(base, read_box(box, rulebook.trade), rulebook)
     design = build_problem(request, rulebook)
     found = search(design, 1).variants
     variant = found[0] if found else None
     ceiling = rulebook.conventions.ceiling
-    if options["at_most"] is not None:
-        ceiling = round(1000 * options["at_most"])
+    if options.at_most is not None:
+        ceiling = round(1000 * options.at_most)
     why = None if variant else find_all_conflicts(design)
     ways = find_repairs(design, why, ceiling=ceiling) if why else []
-    if options["as_json"]:
+    if options.as_json:
         import json
 
         told = whynot_json(design, why, ways, variant, ceiling)

@@ -24,6 +24,15 @@ from variants.design.serving import may_fill, serving
 from variants.design.stock import Lot, Stock, stock_of
 from variants.design.variables import LazyVariable, pose_problem
 from variants.design.watch import Reporter, TimeUpError, Watch
+from variants.design.words import (
+    UnknownWordError,
+    find_entry,
+    find_missing,
+    find_part,
+    find_sizes,
+    find_water,
+    request_from_words,
+)
 
 __all__ = [
     "CandidateBatch",
@@ -41,17 +50,24 @@ __all__ = [
     "Stock",
     "StockConstraint",
     "TimeUpError",
+    "UnknownWordError",
     "Watch",
     "adapted_counts",
     "adapted_parts",
     "build_problem",
     "filled_domain",
+    "find_entry",
+    "find_missing",
+    "find_part",
+    "find_sizes",
+    "find_water",
     "gc_paused",
     "idle_counts",
     "ingredient_terms",
     "may_fill",
     "pieces_taken",
     "pose_problem",
+    "request_from_words",
     "scarce_items",
     "serving",
     "share_taken",

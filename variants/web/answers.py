@@ -6,7 +6,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
 
-from variants.design import DesignProblem, Domain, Request, TimeUpError, Watch, build_problem
+from variants.design import (
+    DesignProblem,
+    Domain,
+    TimeUpError,
+    UnknownWordError,
+    Watch,
+    build_problem,
+    request_from_words,
+)
 from variants.design.search import SearchResult, search_within
 from variants.explain import (
     AllConflicts,
@@ -20,10 +28,9 @@ from variants.explain import (
 from variants.model import Box, Dressing, Variant
 from variants.reading import SizesError, parse_sizes
 from variants.reading.plain import Reading, read_plain
-from variants.rulebook import Rulebook
 from variants.text import shown
 from variants.web.cache import Cache
-from variants.web.errors import bad_field, near_hint, not_found, timed_out
+from variants.web.errors import bad_field, near_hint, not_found, offer_near, timed_out
 from variants.web.question import Question
 from variants.web.sources import Sources, Trade
 
@@ -204,15 +211,21 @@ def _compute(
 ) -> Answer:
     base, rulebook = subject.dressing, trade.rulebook_on(known_place(question.on, trade))
     place = trade.places.get(question.on)
-    request = Request(
-        base,
-        box or Box(()),
-        (question.size,) if question.size else (),
-        question.water or (place.water.speed if place else None),
-        frozenset(_checked("missing", question.missing, base, rulebook, box)),
-        frozenset(_checked("keep", question.keep, base, rulebook, None)),
-        question.changes,
-    )
+    try:
+        request = request_from_words(
+            base,
+            box or Box(()),
+            rulebook.trade,
+            sizes=(question.size,) if question.size else (),
+            water=question.water or (place.water.speed if place else None),
+            missing=question.missing,
+            keep=question.keep,
+            max_changes=question.changes,
+        )
+    except UnknownWordError as problem:
+        raise bad_field(problem.field, problem.problem, offer_near(problem.near)) from None
+    ids = {"missing": tuple(sorted(request.missing)), "keep": tuple(sorted(request.keep))}
+    question = question.changed(**ids)
     watch = Watch(TIME_LIMIT_S)
     try:
         design = build_problem(request, rulebook, watch=watch)
@@ -241,20 +254,6 @@ def known_place(key: str, trade: Trade) -> str:
         hint = near_hint(key, trade.places)
         raise bad_field("on", f"{shown(key)} is no water of the regions here", hint)
     return key
-
-
-def _checked(
-    field: str, names: tuple[str, ...], base: Dressing, rulebook: Rulebook, box: Box | None
-) -> tuple[str, ...]:
-    """Return names that mean something here; refuse others with the nearest that does."""
-    known = {part.id for part in base.parts}
-    if field == "missing":
-        known |= set(rulebook.trade.materials) | {item.id for item in (box.items if box else ())}
-    for name in names:
-        if name not in known:
-            hint = near_hint(name, known)
-            raise bad_field(field, f"{shown(name)} is no part of this dressing", hint)
-    return names
 
 
 def _why(answer: Answer) -> tuple[AllConflicts, list[Repair]]:

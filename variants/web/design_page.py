@@ -81,6 +81,7 @@ def design(context: Context) -> Response:
         answer = context.answers.answer(question)
     except UnreadableError as dark:
         return _unreadable(context, question, dark)
+    question = answer.question
     shown = answer.design
     return context.page(
         "design.html",
