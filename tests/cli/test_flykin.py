@@ -105,7 +105,7 @@ def test_a_graph_that_cannot_be_written_leaves_nothing(tmp_path: Path) -> None:
         (["propose", DUN, "--box", BOX, "--missing", "boddy"], "body"),
         (["propose", DUN, "--box", BOX, "--water", "rough"], "slow, medium, fast"),
         (["propose", DUN, "--box", BOX, "--size", "16-12"], "runs backwards"),
-        (["propose", DUN, "--box", BOX, "--keep", "cape"], "not a part of this dressing"),
+        (["propose", DUN, "--box", BOX, "--keep", "cape"], "no part of this dressing"),
         (["propose", DUN, "--box", BOX, "--graph", "x.png"], ".graphml"),
         (["propose", DUN, "--box", "nosuch.csv"], "there is no such file"),
         (["propose", DUN, "--box", str(EXAMPLES)], "is a folder, not a file"),
