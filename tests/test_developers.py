@@ -219,7 +219,7 @@ class Distinct(Rule):
         if one is None or other is None:
             return SILENT
         numbers = (Number(self.first, str(one)), Number(self.second, str(other)))
-        return Finding(True, numbers=numbers) if one != other else self.broken(numbers)
+        return Finding(True, numbers=numbers) if one != other else self.violation(numbers)
 '''
 OF_THE_KIND = """
 [[rule]]
