@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import click
 
+from variants.cli.gathering import gather
+
 _LAST_PORT = 65_535
 _PORTS = {"http": 80, "https": 443}
+
+
+@dataclass(frozen=True, slots=True)
+class ServeOptions:
+    """What the command was asked, as it was typed."""
+
+    box: Path | None
+    port: int
+    host: str
+    reached_at: str
+    is_opened: bool
 
 
 @click.command("serve", short_help="Open the page at the bench in a browser.")
@@ -29,8 +42,12 @@ _PORTS = {"http": 80, "https": 443}
 @click.option("--open", "is_opened", is_flag=True, help="Open it in the browser at once.")
 @click.option("--rules", "folders", multiple=True, metavar="FOLDER",
               help="A folder of your own rules and tables.")  # fmt: skip
+@gather(ServeOptions)
 def command(
-    books: tuple[Path, ...], regions: tuple[Path, ...], folders: tuple[str, ...], **options: Any
+    books: tuple[Path, ...],
+    regions: tuple[Path, ...],
+    folders: tuple[str, ...],
+    options: ServeOptions,
 ) -> None:
     """Serve a page on which a dressing, a box and a water give variants, pictures and reasons.
 
@@ -55,7 +72,7 @@ def command(
         raise click.UsageError(
             f"serve needs the extra 'web': pip install 'flykin[web]' ({problem.name} is missing)"
         ) from None
-    box, reached_at = options["box"], _origin(options["reached_at"])
+    box, reached_at = options.box, _origin(options.reached_at)
     books, regions = books or _beside(box, "dressings"), regions or _beside(box, "regions")
     for option, paths in (("--book", books), ("--region", regions)):
         for path in paths:
@@ -69,15 +86,15 @@ def command(
             books,
             [Path(folder) for folder in folders],
             regions,
-            options["host"],
-            options["port"],
+            options.host,
+            options.port,
             reached_at=reached_at,
-            is_opened=options["is_opened"],
+            is_opened=options.is_opened,
             tell=click.echo,
         )
     except OSError as problem:
         reason = (problem.strerror or "unknown reason").lower()
-        where = f"{options['host']} port {options['port']}"
+        where = f"{options.host} port {options.port}"
         told = f"can't listen at {where}: {reason}; try another --port"
         raise click.UsageError(told) from None
 
