@@ -102,15 +102,15 @@ def copy(tmp_path: Path) -> Copy:
 
 def test_a_part_is_one_row(copy: Copy) -> None:
     copy.add_row(
-        "rules/parts.tsv", id="front-hackle", name="front hackle", tying_order="191",
+        "rules/parts.tsv", id="neck-hackle", name="neck hackle", tying_order="191",
         functions="hackle", says="a second hackle in front of the first", source="common practice",
     )  # fmt: skip
-    hackle = '\n[part.front-hackle]\nmaterial = "hen neck"\ncolour = "black"\nturns = 1\n'
+    hackle = '\n[part.neck-hackle]\nmaterial = "hen neck"\ncolour = "black"\nturns = 1\n'
     fly = copy.write_fly(("turns = 2", "turns = 2" + hackle))
-    shown = copy.show(fly, "front hackle")
-    assert 'data-part="front-hackle" data-manner="swept"' in shown["draw"]
+    shown = copy.show(fly, "neck hackle")
+    assert 'data-part="neck-hackle" data-manner="swept"' in shown["draw"]
     assert "1 turns of stem" in shown["amounts"]
-    assert "front hackle" in shown["sheet"]
+    assert "neck hackle" in shown["sheet"]
     assert "a second hackle in front of the first" in shown["explain"]
 
 

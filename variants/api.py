@@ -128,7 +128,7 @@ def read_words(text: str, rules: Rulebook, *, style: str | None = None) -> list[
     [('body', 'yellow silk floss'), ('hackle', 'brown hen neck hackle')]
     """
     from variants.reading import own_rules_folder
-    from variants.reading.plain import load_glossary, read_plain
+    from variants.reading.words import load_glossary, read_plain
 
     glossary = load_glossary([own_rules_folder()], rules.trade)
     style_id = (

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tests.benchmarks.generator import random_box, random_dressing
 from variants.model import Item
-from variants.reading.plain import dressing_text
+from variants.reading.words import dressing_text
 from variants.rulebook import Rulebook
 
 

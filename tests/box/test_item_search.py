@@ -13,7 +13,7 @@ from variants.box.item_search import ItemMatch, ItemQuery, ItemSearch
 from variants.box.new_item import load_item_parser
 from variants.model import Box
 from variants.reading import InputError
-from variants.reading.plain import load_glossary
+from variants.reading.words import load_glossary
 from variants.rulebook import own_rules_folder
 from variants.rulebook.colours import colour_difference
 

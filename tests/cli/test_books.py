@@ -45,8 +45,8 @@ def test_what_is_not_wholly_understood_is_told(tmp_path: Path) -> None:
     assert "1 of 2 dressings not wholly understood" in told
 
 
-def test_a_text_in_no_layout_names_standard_input_as_other_commands_do() -> None:
-    done = flykin("read", "-", text="foo bar\n")
+def test_a_text_that_can_not_be_read_names_standard_input_as_other_commands_do() -> None:
+    done = flykin("read", "-", text="foo \x1b bar\n")
     assert done.returncode == 2
     assert done.stderr.startswith("(standard input):1: ")
 

@@ -53,7 +53,7 @@ colour = "olive"
 [part.hackle]
 material = "cock neck hackle, dry grade"
 colour = "ginger"
-[part.front-hackle]
+[part.neck-hackle]
 material = "cock neck hackle, dry grade"
 colour = "ginger"
 turns = 3
@@ -126,14 +126,14 @@ def own(tmp_path: Path) -> Path:
         if not line.startswith("#")
     )
     cells = next(row for row in rows if row.startswith("hackle\t")).split("\t")
-    cells[:3] = ["front-hackle", "front hackle", ""]
+    cells[:3] = ["neck-hackle", "neck hackle", ""]
     write(folder / "parts.tsv", f"{header}\n" + "\t".join(cells) + "\n")
     style = (ours / "styles" / "dry-upright.toml").read_text(encoding="utf-8")
     lines = [line for line in style.splitlines() if not line.startswith("also")]
     text = (
         "\n".join(lines).replace("dry-upright", "two-hackles").replace("dry upright", "two hackles")
     )
-    part = '\n[[part]]\npart = "front-hackle"\nweight = 0.5\noptional = true\nsays = "More."\n'
+    part = '\n[[part]]\npart = "neck-hackle"\nweight = 0.5\noptional = true\nsays = "More."\n'
     write(folder / "styles" / "two-hackles.toml", f'{text}\n{part}source = "common practice"\n')
     write(tmp_path / "two.toml", DRESSING)
     return folder
@@ -141,8 +141,8 @@ def own(tmp_path: Path) -> Path:
 
 def test_a_part_and_a_style_of_ones_own_are_told_what_no_table_says_of_them(own: Path) -> None:
     told = check(own).stdout
-    assert "the part front-hackle: geometry/places.tsv has no row" in told
-    assert "the part front-hackle: bench/steps.tsv has no row" in told
+    assert "the part neck-hackle: geometry/places.tsv has no row" in told
+    assert "the part neck-hackle: bench/steps.tsv has no row" in told
     assert "the style two-hackles: no rule in trade/ names it" in told
     assert "the style two-hackles: customary.tsv names no hook for it" in told
 
@@ -155,39 +155,39 @@ def run(own: Path, *words: str) -> str:
 
 def test_a_part_of_ones_own_is_drawn_reckoned_listed_and_told_by_its_kind(own: Path) -> None:
     two = str(own.parent / "two.toml")
-    assert 'data-part="front-hackle" data-manner="collar"' in run(own, "draw", two)
+    assert 'data-part="neck-hackle" data-manner="collar"' in run(own, "draw", two)
     assert "3 turns of stem" in run(own, "amounts", two)
     assert "by the stem and wind it, 3 turns" in run(own, "sheet", two)
-    assert "front hackle" in run(own, "explain", "front hackle")
+    assert "neck hackle" in run(own, "explain", "neck hackle")
 
 
 def test_rules_of_a_part_speak_of_one_that_is_like_it(tmp_path: Path) -> None:
     own = tmp_path / "own"
-    row = "front-hackle\tfront hackle\t191\thackle\ta second hackle\tcommon practice\n"
+    row = "neck-hackle\tneck hackle\t191\thackle\ta second hackle\tcommon practice\n"
     write(own / "parts.tsv", PART + row)
     fly = DRESSING.replace("two hackles", "dry upright").replace("turns = 3", "turns = 30")
     write(tmp_path / "two.toml", fly)
     two, box = str(tmp_path / "two.toml"), "examples/box.csv"
-    told = run(own, "propose", two, "--box", box, "--missing", "front-hackle", "--explain", "1")
-    assert "[dry-hackle-length:front-hackle]" in told
-    assert "front-hackle length" in told
-    assert "Rule dry-hackle-length" in run(own, "explain", "dry-hackle-length:front-hackle")
-    assert "dry-hackle-length" in run(own, "explain", "rules", "front hackle")
+    told = run(own, "propose", two, "--box", box, "--missing", "neck-hackle", "--explain", "1")
+    assert "[dry-hackle-length:neck-hackle]" in told
+    assert "neck-hackle length" in told
+    assert "Rule dry-hackle-length" in run(own, "explain", "dry-hackle-length:neck-hackle")
+    assert "dry-hackle-length" in run(own, "explain", "rules", "neck hackle")
 
 
 def test_a_part_lies_where_its_own_row_says(own: Path) -> None:
     columns = "style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource\n"
-    row = "two-hackles\tfront-hackle\t\t0.94\t1\t90\t1.5\tgape\tcommon practice\n"
+    row = "two-hackles\tneck-hackle\t\t0.94\t1\t90\t1.5\tgape\tcommon practice\n"
     two = str(own.parent / "two.toml")
     before = run(own, "draw", two)
     write(own / "geometry" / "places.tsv", columns + row)
     assert run(own, "draw", two) != before
 
 
-FRONT = "front-body\tfront body\t101\tbody\tthe front half of a body in two\tcommon practice\n"
+FRONT = "second-body\tsecond body\t101\tbody\tthe front half of a body in two\tcommon practice\n"
 FRONT_PLACE = """\
 style\tpart\twhen\tfrom\tto\tangle\tlength\tunit\tsource
-any\tfront-body\t\t0.40\t0.62\t0\t\t\tcommon practice
+any\tsecond-body\t\t0.40\t0.62\t0\t\t\tcommon practice
 """
 
 
@@ -195,16 +195,16 @@ def test_a_part_that_serves_as_a_body_is_a_second_body_of_any_style(tmp_path: Pa
     own = tmp_path / "own"
     write(own / "parts.tsv", PART + FRONT)
     write(own / "geometry" / "places.tsv", FRONT_PLACE)
-    before, _front = DRESSING.replace("two hackles", "dry upright").split("[part.front-hackle]")
-    front = '[part.front-body]\nmaterial = "rabbit fur"\ncolour = "black"\n'
+    before, _front = DRESSING.replace("two hackles", "dry upright").split("[part.neck-hackle]")
+    front = '[part.second-body]\nmaterial = "rabbit fur"\ncolour = "black"\n'
     write(tmp_path / "two.toml", before + front)
     two = str(tmp_path / "two.toml")
     svg = run(own, "draw", two)
-    assert svg.count('data-part="body"') == svg.count('data-part="front-body"') == 1
+    assert svg.count('data-part="body"') == svg.count('data-part="second-body"') == 1
     amounts = run(own, "amounts", two)
-    assert "front body" in amounts
+    assert "second body" in amounts
     assert amounts.count("mm3 packed to 0.28") == 2
-    assert "front body" in run(own, "sheet", two)
+    assert "second body" in run(own, "sheet", two)
 
 
 LIKE = """\

@@ -16,7 +16,7 @@ from pathlib import Path
 
 from variants.model import Colour, Material, Trade, plain
 from variants.reading import read_trade
-from variants.reading.plain import PartReading, Reading, load_glossary, read_plain
+from variants.reading.words import PartReading, Reading, load_glossary, read_plain
 
 HERE = Path(__file__).parent
 RULES = HERE.parents[1] / "rules"

@@ -28,7 +28,7 @@ from variants.design.stock import Lot, Stuff
 from variants.explain import find_all_conflicts
 from variants.model import Candidate, Dressing, Ingredient, Way
 from variants.reading import InputError, TomlDocument, parse_dressing
-from variants.reading.plain import load_glossary, read_plain
+from variants.reading.words import load_glossary, read_plain
 from variants.rulebook import own_rules_folder
 
 

@@ -245,7 +245,7 @@ def _import(raw: bytes, folder: Path) -> str | None:
 
 
 def _plain(path: Path) -> None:
-    from variants.reading.plain import dressing_text, read_plain
+    from variants.reading.words import dressing_text, read_plain
 
     for reading in read_plain(read_text(path), _glossary(), style="winged-wet", file=str(path)):
         if (dressing := reading.dressing) is not None:
@@ -256,7 +256,7 @@ def _plain(path: Path) -> None:
 
 @cache
 def _glossary() -> object:
-    from variants.reading.plain import load_glossary
+    from variants.reading.words import load_glossary
 
     return load_glossary([RULES], rulebook().trade)
 
@@ -356,7 +356,7 @@ def _layout(own: Path) -> None:
 
 
 def _words(own: Path) -> None:
-    from variants.reading.plain import load_glossary
+    from variants.reading.words import load_glossary
 
     load_glossary([own], rulebook().trade)
 

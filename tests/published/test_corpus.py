@@ -4,7 +4,7 @@ import pytest
 
 from tests.corpus.measure import LATER, compare, is_read, readings
 from variants.reading import TomlDocument, parse_dressing
-from variants.reading.plain import dressing_text
+from variants.reading.words import dressing_text
 from variants.rulebook import load_rulebook
 
 GREGG = pytest.mark.source("gregg-1940", "table of dressings, p. 69 and after")

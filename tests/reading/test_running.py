@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
+import re
+from contextlib import suppress
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.reading.test_plain import glossary
-from variants.reading.plain import Reading, read_plain
-from variants.reading.plain.running import unfolded
-
-LABELS = {"hook", "body", "rib", "wing", "hackle", "tail", "wing-case"}
-
-
-def is_label(text: str) -> bool:
-    return text.lower() in LABELS
-
-
-def put(*lines: str) -> list[str]:
-    return [line for _, line in unfolded(list(enumerate(lines, start=1)), is_label)]
+from variants.reading import InputError
+from variants.reading.words import Reading, read_plain
+from variants.reading.words.layout import Layout
+from variants.reading.words.text import compare_form
 
 
 def read(text: str) -> Reading:
@@ -39,46 +34,59 @@ def stuff(reading: Reading) -> dict[str, str]:
     }
 
 
+def told(text: str) -> list[str]:
+    """What stands under which label, the labels as parts, and what stands under none."""
+    (entry,) = Layout(glossary().lexicon).read(text, "notes.txt")
+    cells = [f"{'+'.join(cell.labels)}: {cell.text}" for cell in entry.cells]
+    return [*([entry.name] if entry.name else []), *cells, *(one for _, one in entry.unlabelled)]
+
+
 @pytest.mark.parametrize(
-    ("line", "means"),
+    ("text", "means"),
     [
-        ("Body: peacock herl", ["Body: peacock herl"]),
-        ("BODY - peacock herl", ["BODY: peacock herl"]),
-        ("Wing-case – turkey", ["Wing-case: turkey"]),
-        ("• Body = herl", ["Body: herl"]),
-        ("1. Body: herl", ["Body: herl"]),
-        ("Hook: 14. Body: Lt. yellow floss. Rib: gold", ["Hook: 14", "Body: Lt. yellow floss",
-                                                         "Rib: gold"]),
-        ("Weir Imp: Hook - 14; body - herl", ["Weir Imp", "Hook: 14", "body: herl"]),
-        ("Weir Imp. Hook: 14", ["Weir Imp", "Hook: 14"]),
+        ("Body: peacock herl", ["body: peacock herl"]),
+        ("BODY - peacock herl", ["body: peacock herl"]),
+        ("Wing-case – turkey", ["wing-case: turkey"]),
+        ("• Body = herl", ["body: herl"]),
+        ("1. Body: herl", ["body: herl"]),
+        ("# Body: herl", ["body: herl"]),
+        ("Body\nherl\nRib\ngold\nHackle\nhen", ["body: herl", "rib: gold", "hackle: hen"]),
+        ("Abdomen/thorax: herl", ["body+thorax: herl"]),
+        ("Rear half of body: herl", ["rear-body: herl"]),
+        ("Treble: 10", ["hook: Treble 10"]),
+        ("Hook: 14. Body: Lt. yellow floss. Rib: gold", ["hook: 14", "body: Lt. yellow floss",
+                                                         "rib: gold"]),
+        ("Weir Imp: Hook - 14; body - herl", ["Weir Imp", "hook: 14", "body: herl"]),
+        ("Weir Imp. Hook: 14", ["Weir Imp", "hook: 14"]),
+        ("Weir Imp\nhook 14, tail brown, body black floss", ["Weir Imp", "hook: 14", "tail: brown",
+                                                             "body: black floss"]),
+        ("Weir Imp\ncopper wire rib", ["Weir Imp", "rib: copper wire rib"]),
+        ("Body, yellow silk, ribbed with wire. Hackle, dark snipe. Hook 14.",
+         ["body: yellow silk", "rib: with wire", "hackle: dark snipe", "hook: 14"]),
+        ("Body: herl\nWing, if any, of hair", ["body: herl", "wing: if any, of hair"]),
     ],
 )  # fmt: skip
-def test_each_part_comes_to_stand_in_a_line(line: str, means: list[str]) -> None:
-    assert put(line) == means
+def test_every_layout_comes_to_labels_with_their_words(text: str, means: list[str]) -> None:
+    assert told(text) == means
 
 
-def test_old_books_part_label_and_words_by_a_comma() -> None:
-    line = "Body, yellow silk, ribbed with wire. Hackle, dark snipe. Hook 14."
-    assert put(line) == ["Body: yellow silk, ribbed with wire", "Hackle: dark snipe", "Hook: 14"]
-
-
-def test_an_empty_line_stays_to_part_dressings() -> None:
-    assert put("Body: herl", "", "Sluice", "Body: silk")[1] == ""
-
-
-def test_a_comma_is_no_sign_where_colons_stand() -> None:
-    assert put("Body: herl", "Wing, if any, of hair")[1] == "Wing, if any, of hair"
+def test_an_empty_line_and_a_title_part_dressings() -> None:
+    text = "Weir Imp\nBody: herl\n\nSluice\nBody: silk"
+    assert [one.name for one in read_plain(text, glossary())] == ["Weir Imp", "Sluice"]
 
 
 @given(st.lists(st.text("BodyRib wing:-.,;= 14", max_size=40), max_size=6))
-def test_no_letter_is_lost_or_made(lines: list[str]) -> None:
-    def letters(text: str) -> list[str]:
-        return [letter for letter in text if letter.isalnum()]
-
-    numbered = [(place, line) for place, line in enumerate(lines) if line.strip()]
-    assert letters("".join(line for _, line in unfolded(numbered, is_label))) == letters(
-        "".join(line for _, line in numbered)
-    )
+def test_every_word_is_kept_somewhere(lines: list[str]) -> None:
+    with suppress(InputError):
+        entries = Layout(glossary().lexicon).read("\n".join(lines), "notes.txt")
+        kept = " ".join(
+            " ".join([entry.name, *(cell.text for cell in (*entry.cells, *entry.about.values()))])
+            + " ".join(one for _, one in (*entry.unlabelled, *entry.remarks))
+            for entry in entries
+        )
+        labels = {word for phrase in glossary().lexicon.labels for word in phrase}
+        for word in re.findall(r"[A-Za-z]{2,}", " ".join(lines)):
+            assert word in kept or compare_form(word) in labels
 
 
 def test_a_nymph_as_a_magazine_gives_it_is_read_whole() -> None:

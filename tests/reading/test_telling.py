@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.reading.test_plain import glossary
-from variants.reading.plain import read_plain
+from variants.reading.words import read_plain
 
 #: Title, lines, and the style a tyer takes it for (common practice).
 DRESSINGS = [

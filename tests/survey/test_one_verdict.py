@@ -12,7 +12,7 @@ from variants.design import Request, build_problem, stock_of
 from variants.design.search import search
 from variants.explain import find_all_conflicts, find_repairs
 from variants.model import Box, Dressing
-from variants.reading.plain import read_plain
+from variants.reading.words import read_plain
 from variants.rulebook import Rulebook
 from variants.survey import BoxStanding, Wishes, survey
 from variants.survey.case import Case

@@ -14,7 +14,7 @@ from variants.explain import find_conflict
 from variants.views.as_json import conflict_json, proposal_json
 
 NAMES = sorted(path.stem for path in (EXAMPLES / "dressings").glob("*.toml"))
-HEAD = {"version", "dressing", "ended", "proven", "bound", "complete", "variants"}
+HEAD = {"version", "dressing", "ended", "proven", "bound", "complete", "unread", "variants"}
 PART = {"way", "asked", "used", "ingredients", "items", "counts", "terms", "rules"}
 RULE = {"id", "says", "source", "hard", "cost", "numbers"}
 NUMBER = {"what", "value", "low", "high", "target", "unit"}

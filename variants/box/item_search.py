@@ -11,19 +11,20 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from variants.model import Box, Colour, Item, Material, PartKind
-from variants.reading.plain import Glossary
-from variants.reading.plain.words import Sense, Sort, Token, phrase_of, tokens_of
+from variants.reading.words import Glossary, Kind, Sense, phrase_of, tokenize
 from variants.rulebook import Rulebook, colour_difference
 
 #: Likeness, 0 to 100, that two words need to pass for one, misspelt.
 _ALIKE = 80
 #: Shorter words are alike too easily.
 _SHORTEST = 4
+#: Words that are looked for together at most.
+_MOST_TOGETHER = 5
 #: What a word of the table, of the item's own name, of its place or note counts for.
 _BY_NAME, _BY_TABLE, _BY_PLACE = 100, 95, 70
 #: A shade this near a colour asked for by name is one that "comes near" it.
 _NEAR_SHADE = 10.0
-_MEANT = (Sort.MATERIAL, Sort.STUFF, Sort.COLOUR)
+_MEANT = (Kind.MATERIAL, Kind.STUFF, Kind.COLOUR)
 _SAYS_NOTHING = frozenset({"a", "an", "the", "of", "for", "in", "and", "with", "some", "my", ","})
 
 
@@ -156,21 +157,33 @@ class ItemSearch:
 
     def _parse_query(self, words: str) -> tuple[_Phrase, ...]:
         """Return the phrases that a text names, each with what the trade means by it."""
-        pieces = self.glossary.vocabulary.pieces(tokens_of(words[:200]))
-        found = []
-        for piece in pieces:
-            senses = [sense for sense in piece.senses if sense.sort in _MEANT]
-            tokens = tuple(token.word for token in piece.tokens)
-            if not senses and set(tokens) <= _SAYS_NOTHING:
-                continue
-            found.append(_Phrase(tokens, tuple(senses)))
+        lexicon = self.glossary.lexicon
+        asked = [token.word for token in lexicon.spell_tokens(tokenize(words[:200]))]
+        found: list[_Phrase] = []
+        start = 0
+        while start < len(asked):
+            for length in range(min(_MOST_TOGETHER, len(asked) - start), 0, -1):
+                phrase = tuple(asked[start : start + length])
+                senses = self._meant(phrase)
+                if senses or length == 1:
+                    break
+            if senses or not set(phrase) <= _SAYS_NOTHING:
+                found.append(_Phrase(phrase, senses))
+            start += length
         return tuple(found)
+
+    def _meant(self, phrase: tuple[str, ...]) -> tuple[Sense, ...]:
+        """Return what the trade means by a phrase: colours, and stuffs of that very name."""
+        lexicon = self.glossary.lexicon
+        named = [Sense(Kind.MATERIAL, one) for one in lexicon.materials_named(phrase)]
+        told = [sense for sense in lexicon.senses.get(phrase, ()) if sense.kind in _MEANT]
+        return (*named, *told)
 
     def _fit(self, phrase: _Phrase, item: Item, told: _ItemWords) -> _Fit:
         """Return how well a phrase fits an item: by what it means, by its words, by its shade."""
         best = _Fit(told.by_words(phrase.words))
         for sense in phrase.senses:
-            is_colour = sense.sort is Sort.COLOUR
+            is_colour = sense.kind is Kind.COLOUR
             means = item.colour.id if is_colour and item.colour else item.material.id
             if sense.gives == means and best.score < _BY_TABLE:
                 best = _Fit(_BY_TABLE)
@@ -212,7 +225,7 @@ class _Phrase:
 
     def colours(self, glossary: Glossary) -> list[Colour]:
         """Return the colours that it may mean."""
-        ids = [sense.gives for sense in self.senses if sense.sort is Sort.COLOUR]
+        ids = [sense.gives for sense in self.senses if sense.kind is Kind.COLOUR]
         return [glossary.trade.colours[one] for one in dict.fromkeys(ids)]
 
 
@@ -266,8 +279,7 @@ def _words(texts: Iterable[str], glossary: Glossary) -> frozenset[str]:
 
 
 def _normalize_words(text: str, glossary: Glossary) -> list[str]:
-    tokens: tuple[Token, ...] = glossary.vocabulary.spelt(tokens_of(text))
-    return [word for token in tokens for word in phrase_of(token.word)]
+    return list(glossary.lexicon.spell(phrase_of(text)))
 
 
 @lru_cache(maxsize=65536)

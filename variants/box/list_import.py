@@ -28,8 +28,8 @@ from variants.box.row import read_item
 from variants.box.sold_as import SoldAs
 from variants.model import Item, Material, Origin, Trade, plain
 from variants.reading import Fault, InputError, shown_name
-from variants.reading.plain import Glossary
 from variants.reading.sheets import read_sheet, unguard_formula
+from variants.reading.words import Glossary
 from variants.text import nearest, shown
 from variants.units import unit_names
 

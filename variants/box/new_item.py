@@ -18,7 +18,7 @@ from variants.box.row import read_item, read_recipe
 from variants.box.sold_as import SoldAmount, SoldAs, convert_sold_amount, read_sold_as
 from variants.model import Box, Item, Material, Origin, Trade, plain
 from variants.reading import Fault, InputError
-from variants.reading.plain import Glossary, load_glossary
+from variants.reading.words import Glossary, load_glossary
 from variants.rulebook import Rulebook, own_rules_folder
 from variants.text import nearest, shown
 

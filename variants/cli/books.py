@@ -11,7 +11,7 @@ import click
 
 if TYPE_CHECKING:
     from variants.model import Dressing
-    from variants.reading.plain import Reading
+    from variants.reading.words import Reading
     from variants.rulebook import Rulebook
 
 
@@ -57,7 +57,7 @@ def read_one(path: str, rulebook: Rulebook, rules: Sequence[str] = ()) -> Dressi
     """
     from variants.model import Origin
     from variants.reading import Fault, InputError, read_dressing
-    from variants.reading.plain import NO_NAME
+    from variants.reading.words import NO_NAME
 
     if Path(path).suffix.lower() != ".txt":
         return read_dressing(path, rulebook.trade)
@@ -72,8 +72,12 @@ def read_one(path: str, rulebook: Rulebook, rules: Sequence[str] = ()) -> Dressi
         raise InputError(
             faults or [Fault(Origin(path, first.line), "is no whole dressing", remedy)]
         )
-    dark = len(first.unread)
-    not_read = f"; {dark} not understood" if dark else ""
+    for one in first.unread:
+        where = f"line {one.line}, {one.field}" if one.field else f"line {one.line}"
+        _tell(Path(path), f"NOT UNDERSTOOD {where}: “{one.words}”: {one}")
+    not_read = ""
+    if first.unread:
+        not_read = "; what follows is of a fly not wholly understood, and proven of what was read"
     _tell(Path(path), f"plain words, confidence {first.confidence:.2f}{not_read}; see flykin read")
     if first.dressing.name == NO_NAME:
         return replace(first.dressing, name=Path(path).stem)
@@ -98,7 +102,7 @@ def _readings(
     path: Path, rulebook: Rulebook, style: str | None, rules: Sequence[str]
 ) -> tuple[Reading, ...]:
     from variants.reading import own_rules_folder, read_words
-    from variants.reading.plain import load_glossary, read_plain
+    from variants.reading.words import load_glossary, read_plain
 
     glossary = load_glossary([own_rules_folder(), *map(Path, rules)], rulebook.trade)
     return read_plain(read_words(path), glossary, style=style, file=str(path))

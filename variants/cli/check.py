@@ -105,7 +105,7 @@ def _folder(path: Path, folders: Sequence[str]) -> tuple[str, list[str]]:
     """Return what a folder of rules is, and what of its parts and styles no table speaks of."""
     from variants.geometry import load_layout
     from variants.reading import InputError, own_rules_folder
-    from variants.reading.plain import read_customs, read_tellings
+    from variants.reading.words import read_customs, read_tellings
     from variants.regions import load_law
     from variants.rulebook import find_clashes, judge_cases, load_rulebook, without_cases
     from variants.views.sheet import load_steps, uncovered

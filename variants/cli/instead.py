@@ -81,7 +81,7 @@ def _stuff(
 ) -> tuple[Material, Colour | None]:
     """Return the material that words name, by its name or in plain words, and their colour."""
     from variants.model import plain
-    from variants.reading.plain import load_glossary, read_stuff
+    from variants.reading.words import load_glossary, read_stuff
     from variants.rulebook import own_rules_folder, wind_together
 
     trade = rulebook.trade

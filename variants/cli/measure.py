@@ -14,7 +14,7 @@ from variants.cli.gathering import gather
 if TYPE_CHECKING:
     from variants.geometry import Gauge
     from variants.geometry.targets import Target
-    from variants.reading.plain import Custom
+    from variants.reading.words import Custom
     from variants.rulebook import Rulebook
 
 
@@ -86,7 +86,7 @@ def _usual_hook(rulebook: Rulebook, style: str, folders: Sequence[str]) -> Custo
     from pathlib import Path
 
     from variants.reading import own_rules_folder
-    from variants.reading.plain import load_glossary
+    from variants.reading.words import load_glossary
 
     glossary = load_glossary([own_rules_folder(), *map(Path, folders)], rulebook.trade)
     return glossary.customs.of(style, "hook", None)

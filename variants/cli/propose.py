@@ -233,7 +233,9 @@ def _show_table(
     lines = [
         *proposal_lines(design, gathered, names),
         "",
-        *ending_lines(result, options.best, kind, through, len(gathered)),
+        *ending_lines(
+            result, options.best, kind, through, len(gathered), design.request.base.unread
+        ),
     ]
     cautions = [*refused_lines(design), *caution_lines(found)]
     if place is not None:

@@ -13,7 +13,7 @@ from variants.cli.group import InputRefused
 
 if TYPE_CHECKING:
     from variants.model import Dressing, Trade
-    from variants.reading.plain import Reading
+    from variants.reading.words import Reading
 
 
 @click.command("read", short_help="Dressings in plain words to dressing files.")
@@ -44,7 +44,7 @@ def command(
       flykin read examples/plain/weir-keeper.txt
     """
     from variants.reading import own_rules_folder, read_words, shown_name
-    from variants.reading.plain import load_glossary, read_plain
+    from variants.reading.words import load_glossary, read_plain
     from variants.rulebook import load_rulebook
 
     text, name = read_words(file), shown_name(file)
@@ -65,7 +65,7 @@ def command(
 
 
 def _print_one(reading: Reading, trade: Trade) -> None:
-    from variants.reading.plain import dressing_text
+    from variants.reading.words import dressing_text
     from variants.views.read_report import report_lines
 
     if reading.dressing is not None:
@@ -81,7 +81,7 @@ def _print_summary(readings: tuple[Reading, ...]) -> None:
 
 def _write_all(readings: tuple[Reading, ...], folder: Path, trade: Trade) -> None:
     from variants.box import write_atomically
-    from variants.reading.plain import dressing_text
+    from variants.reading.words import dressing_text
     from variants.views.read_report import report_lines
 
     if not folder.is_dir():

@@ -108,6 +108,8 @@ class Dressing:
         In the order in which they were written.
     source, note : str
     origin : Origin
+    unread : tuple of str
+        Words of its text that were not understood: nothing is proven of the fly as written.
     """
 
     name: str
@@ -118,6 +120,7 @@ class Dressing:
     source: str = ""
     note: str = ""
     origin: Origin = field(default=NOWHERE, compare=False)
+    unread: tuple[str, ...] = field(default=(), compare=False)
 
     def part(self, part_id: str) -> Part | None:
         """Return the part of that id, or None."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
-from typing import Protocol, TypeVar
+from functools import cached_property, partial
+from typing import Any, Protocol, TypeVar
 
 from variants.model.build import Build
 from variants.model.colour import Colour, Marking
@@ -29,6 +29,42 @@ class Named(Protocol):
 
 
 Entry = TypeVar("Entry", bound=Named)
+
+
+class Composer(Protocol):
+    """Makes a stuff or a colour of the words of a name that no row has."""
+
+    def material(self, name: str, trade: Trade) -> Material | None:
+        """Return the stuff that a name composes, or None."""
+
+    def colour(self, name: str, trade: Trade) -> Colour | None:
+        """Return the colour that a name composes, or None."""
+
+
+class Names(dict[str, Entry]):
+    """Entries by name; a name that no row has is composed, and is not told among the names."""
+
+    def __init__(self, named: Mapping[str, Entry], compose: Callable[[str], Entry | None]) -> None:
+        super().__init__(named)
+        self._compose = compose
+
+    def __missing__(self, name: str) -> Entry:
+        """Return what a name composes, where it composes anything."""
+        found = self._compose(name)
+        if found is None:
+            raise KeyError(name)
+        return found
+
+    def __contains__(self, name: object) -> bool:
+        """Tell whether a name has a row, or composes what no row has."""
+        return self.get(name) is not None
+
+    def get(self, name: Any, default: Any = None) -> Any:
+        """Return the entry of a name, or what it composes, or the default."""
+        if super().__contains__(name):
+            return super().__getitem__(name)
+        found = self._compose(name) if isinstance(name, str) else None
+        return default if found is None else found
 
 
 def plain(name: str) -> str:
@@ -65,6 +101,8 @@ class Trade:
     builds : mapping of class of stuff to Build
     added : frozenset of str
         Ids of the parts and styles that stand in a tyer's own folders alone.
+    composer : Composer or None
+        Makes stuffs and colours of names that no row has.
     """
 
     colours: Mapping[str, Colour]
@@ -77,6 +115,7 @@ class Trade:
     law: LawTables = field(default_factory=LawTables)
     builds: Mapping[str, Build] = field(default_factory=dict)
     added: frozenset[str] = frozenset()
+    composer: Composer | None = field(default=None, repr=False, compare=False)
 
     def part_kind(self, part: str) -> PartKind:
         """Return the kind of a part by its id; an id that no table has is a bunch by its name."""
@@ -97,12 +136,18 @@ class Trade:
     @cached_property
     def colour_names(self) -> Mapping[str, Colour]:
         """Colours by every name the trade uses."""
-        return names_of(self.colours.values())
+        return self._composing(names_of(self.colours.values()), "colour")
 
     @cached_property
     def material_names(self) -> Mapping[str, Material]:
         """Materials by every name the trade uses."""
-        return names_of(self.materials.values())
+        return self._composing(names_of(self.materials.values()), "material")
+
+    def _composing(self, named: dict[str, Any], what: str) -> Mapping[str, Any]:
+        if self.composer is None:
+            return named
+        make = getattr(self.composer, what)
+        return Names(named, partial(make, trade=self))
 
     @cached_property
     def part_names(self) -> Mapping[str, PartKind]:

@@ -22,6 +22,7 @@ from variants.model import (
     Trade,
 )
 from variants.reading.builds import read_builds
+from variants.reading.composing import WordComposer
 from variants.reading.dangling import Records, check_references
 from variants.reading.faults import Faults
 from variants.reading.fields import Fields
@@ -47,6 +48,7 @@ SCALE_COLUMNS = ("scale", "size", "gape_mm", "shank_mm", "wire_mm", "eye_mm", "s
 HOOK_MODEL_COLUMNS = (
     "material", "length_x", "wire_x", "eye", "bend", "barb", "points", "shanks", "source",
 )  # fmt: skip
+LIKE_COLUMNS = ("id", "name", "also", "like", "class", "functions", "colours", "note", "source")
 SCALE_KEYS, MODEL_KEYS = ("scale", "size"), ("material",)
 WATERS = ("floats", "neutral", "soaks", "sinks")
 TEXTURES = ("smooth", "fuzzy", "spiky", "crinkled", "segmented", "flat")
@@ -70,12 +72,13 @@ def read_trade(folders: Sequence[Path]) -> Trade:
     trade = Trade(
         colours=read.colours(markings),
         markings=markings,
-        materials=read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material),
+        materials=read.alike(read.entries("materials/*.tsv", MATERIAL_COLUMNS, _material)),
         parts=with_inherited(read.entries("parts.tsv", PART_COLUMNS, read_part)),
         styles=with_likeness(read.styles(), records, faults),
         hooks=read.hooks(),
         hook_models=read.hook_models(),
         builds=read_builds(folders, faults),
+        composer=WordComposer(folders),
     )
     faults.stop_if_any()
     if len(folders) > 1:
@@ -141,6 +144,24 @@ class _Tables:
             if marking and len(marking.shares) == len(colour.hexes):
                 colours[name] = replace(colour, cover=marking.shares)
         return colours
+
+    def alike(self, materials: dict[str, Material]) -> dict[str, Material]:
+        """Return the materials with those that take their grades from one that they are like."""
+        for fields, (entry_id,) in self.rows("like.tsv", LIKE_COLUMNS, ("id",)):
+            like = materials.get(fields.choice("like", materials, None))
+            name, source = fields.text("name", None), fields.text("source", None)
+            if like is None or entry_id in materials:
+                continue
+            materials[entry_id] = replace(
+                like, id=entry_id, name=name, also=fields.words("also"), substitutes=(),
+                kind=fields.text("class") or like.kind,
+                functions=frozenset(fields.words("functions")) or like.functions,
+                colours=fields.words("colours") or like.colours,
+                note="; ".join(filter(None, (fields.text("note"), f"graded as {like.name}"))),
+                source=source,
+            )
+            self.records[Material, entry_id] = fields
+        return materials
 
     def styles(self) -> dict[str, Style]:
         """Return the styles, one file each."""

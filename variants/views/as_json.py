@@ -4,7 +4,8 @@
 
 - ``version`` (1), ``ended`` (``proven``, ``stopped`` or ``interrupted``), ``proven`` (how many of
   the variants are proven, from the first), ``bound`` (nothing else departs less), ``complete``
-  (whether all that exist are shown);
+  (whether all that exist are shown), ``unread`` (words of the dressing that were not understood:
+  with any of them nothing is proven);
 - ``dressing``: name, style, the sizes asked for, water;
 - ``variants``: each with ``rank``, ``like`` (the rank of an earlier one that looks much the same
   and leads its line, or null), ``departure`` (a number: thousandths divided by 1000), ``changed``
@@ -53,9 +54,11 @@ def proposal_json(
     return {
         **_heading(design),
         "ended": _ENDED[result.ended],
-        "proven": result.proven,
+        "proven": 0 if design.request.base.unread else result.proven,
+        "unread": list(design.request.base.unread),
         "bound": None if result.bound is None else result.bound / 1000,
-        "complete": result.ended is Ended.PROVEN
+        "complete": not design.request.base.unread
+        and result.ended is Ended.PROVEN
         and len(lines) < wanted
         and bool(result.bound is None or result.so_far[0].changed),
         "variants": [
@@ -150,6 +153,7 @@ def conflict_json(design: DesignProblem, conflict: Conflict) -> dict[str, Any]:
         **_heading(design),
         "ended": _ENDED[Ended.NONE_EXISTS],
         "proven": 0,
+        "unread": list(design.request.base.unread),
         "bound": None,
         "complete": True,
         "variants": [],

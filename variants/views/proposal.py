@@ -127,13 +127,19 @@ def ending_lines(
     kind: str,
     looked_through: int | None = None,
     lines: int | None = None,
+    unread: Sequence[str] = (),
 ) -> list[str]:
     """Return the words that say how far the answer is complete, and what is proven.
 
     ``kind`` names what is listed, such as ``"variants"``; ``lines`` is in how many lines they are
-    shown, where several may share one.
+    shown, where several may share one; ``unread`` are words of the dressing that were not
+    understood.
     """
     shown, proven = len(result.so_far), result.proven
+    if unread:
+        words = join_words(f"“{printable(one)}”" for one in unread)
+        told = f"The closest {kind} to what was understood. Nothing is proven of the fly as "
+        return wrap(f"{told}written while {words} is not understood.")
     if looked_through is not None:
         told = f"Those {kind} that are among the {looked_through} closest, in proven order."
         return wrap(told)

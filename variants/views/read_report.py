@@ -1,9 +1,13 @@
 """What was read from plain words: how sure each part is, what was filled in, what stayed dark.
 
 The JSON of ``read`` is an object with ``version`` (1) and ``dressings``: each with ``name``,
-``line``, ``confidence``, ``style``, ``sizes``, ``parts`` (``part``, ``words``, ``confidence`` and
-``choices``, each a list of ``material``, ``colour`` and ``inferred``), ``unread`` (``line``,
-``field``, ``words``, ``why``, ``near``), ``unstated`` (parts given as "none") and ``inferred``.
+``line``, ``confidence``, ``style``, ``sizes`` (as told: 12, "1/0"), ``parts`` (``part``, ``words``,
+``confidence`` and ``choices``, each a list of ``material``, ``colour``, ``inferred`` and
+``others``: what else the words may mean, ``material`` and how ``sure``), ``unread`` (``line``,
+``field``, ``words``, ``why``, ``near``), ``unstated`` (parts given as "none"), ``inferred``,
+``remarks`` (lines set aside: ``line``, ``words``) and ``questions`` (``line``, ``field``,
+``words``, ``why``, ``taken``, and ``may_be``, the likeliest first: ``material`` and how ``sure``,
+or a ``name`` spelt nearly so).
 """
 
 from __future__ import annotations
@@ -13,7 +17,14 @@ from typing import Any
 
 from variants.explain.wording import join_words, pluralize
 from variants.model import Ingredient
-from variants.reading.plain import Inference, PartReading, Reading, Stuff
+from variants.reading.words import (
+    Inference,
+    PartReading,
+    Question,
+    Reading,
+    Stuff,
+    questions_of,
+)
 from variants.text import printable
 from variants.views.columns import WIDTH, shortened, wrap, wrap_indented
 
@@ -29,7 +40,8 @@ def doubts(reading: Reading) -> list[str]:
     told = [f"{inference.what}: {_why(inference)}" for inference in reading.inferences]
     for part in reading.parts:
         for inference in _inferences(part):
-            says = f"{part.part} “{printable(part.words)}”: {inference.what} by custom:"
+            by = " by custom" if inference.source else ""
+            says = f"{part.part} “{printable(part.words)}”: {inference.what}{by}:"
             told.append(f"{says} {_why(inference)}")
         if len(part.choices) > 1:
             others = join_words(_choice_words(part), "or")
@@ -37,6 +49,8 @@ def doubts(reading: Reading) -> list[str]:
     if reading.unstated:
         names = join_words(part for part, _line in reading.unstated)
         told.append(f"given as “none”, that is not used or not known: {names}")
+    for line, words in reading.remarks:
+        told.append(f"set aside, line {line}: “{printable(words)}”")
     for unread in reading.unread:
         where = f"line {unread.line}, {unread.field}: “{printable(unread.words)}”"
         told.append(f"NOT UNDERSTOOD {where}: {printable(str(unread))}")
@@ -98,7 +112,7 @@ def reading_json(reading: Reading) -> dict[str, Any]:
         "line": reading.line,
         "confidence": round(reading.confidence, 3),
         "style": dressing.style if dressing else None,
-        "sizes": list(dressing.sizes) if dressing else [],
+        "sizes": [told_size(size) for size in reading.sizes],
         "parts": [_part_json(part) for part in reading.parts],
         "unread": [
             {
@@ -112,7 +126,28 @@ def reading_json(reading: Reading) -> dict[str, Any]:
         ],
         "unstated": [part for part, _line in reading.unstated],
         "inferred": [_inference_json(one) for one in reading.inferences],
+        "remarks": [{"line": line, "words": words} for line, words in reading.remarks],
+        "questions": [_question_json(one) for one in questions_of(reading)],
     }
+
+
+def _question_json(question: Question) -> dict[str, Any]:
+    return {
+        "line": question.line,
+        "field": question.field,
+        "words": question.words,
+        "why": question.why,
+        "taken": question.taken or None,
+        "may_be": [
+            *({"material": one.material.id, "sure": one.sure} for one in question.may_be),
+            *({"name": name} for name in question.near),
+        ],
+    }
+
+
+def told_size(size: int) -> int | str:
+    """Return a hook size as it is written: 0 is 1/0, -1 is 2/0."""
+    return size if size > 0 else f"{1 - size}/0"
 
 
 def _part_json(part: PartReading) -> dict[str, Any]:
@@ -126,6 +161,9 @@ def _part_json(part: PartReading) -> dict[str, Any]:
                     "material": one.ingredient.material.id,
                     "colour": one.ingredient.colour.id if one.ingredient.colour else None,
                     "inferred": [_inference_json(inference) for inference in one.inferences],
+                    "others": [
+                        {"material": other.material.id, "sure": other.sure} for other in one.others
+                    ],
                 }
                 for one in choice.ingredients
             ]

@@ -27,7 +27,7 @@ from variants.explain import (
 )
 from variants.model import Box, Dressing, Variant
 from variants.reading import SizesError, parse_sizes
-from variants.reading.plain import Reading, read_plain
+from variants.reading.words import Reading, read_plain
 from variants.text import shown
 from variants.web.cache import Cache
 from variants.web.errors import bad_field, near_hint, not_found, offer_near, timed_out

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from variants.model import Dressing, Trade
 from variants.reading import InputError, read_dressing, read_words
-from variants.reading.plain import Glossary, read_plain
+from variants.reading.words import Glossary, read_plain
 
 #: What of a file shows that it was changed: time of change in nanoseconds, size, number on disk.
 FileStamp = tuple[int, int, int]

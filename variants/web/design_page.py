@@ -228,7 +228,9 @@ def _ending(answer: Answer) -> str:
     }
     kind = kinds[answer.question.listing]
     shown = len(answer.lines)
-    return " ".join(ending_lines(answer.result, answer.question.show, kind, lines=shown))
+    unread = answer.subject.dressing.unread
+    told = ending_lines(answer.result, answer.question.show, kind, lines=shown, unread=unread)
+    return " ".join(told)
 
 
 def _conflict(answer: Answer) -> ConflictText | None:

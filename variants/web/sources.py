@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 from variants.geometry import Layout, load_layout
 from variants.model import Box
 from variants.reading import read_box
-from variants.reading.plain import Glossary, load_glossary
+from variants.reading.words import Glossary, load_glossary
 from variants.regions import LawOfTheLand, Place, load_law, read_places
 from variants.rulebook import Rulebook, load_rulebook, own_rules_folder
 from variants.web.books import BookReader, Books, FileStamp, file_stamp, key_of

@@ -77,7 +77,7 @@ def _reader(trade: Any, folders: tuple[str, ...]) -> ListReader:
     from variants.box.list_columns import read_column_words
     from variants.box.list_import import ListReader
     from variants.box.sold_as import read_sold_as
-    from variants.reading.plain import load_glossary
+    from variants.reading.words import load_glossary
     from variants.rulebook import own_rules_folder
 
     own = [own_rules_folder(), *map(Path, folders)]

@@ -39,7 +39,7 @@ def command(words: tuple[str, ...], box: str, folders: tuple[str, ...], **option
     from variants.box import read_colour
     from variants.box.item_search import ItemQuery, ItemSearch
     from variants.reading import read_box
-    from variants.reading.plain import load_glossary
+    from variants.reading.words import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder
 
     said = joined(words)

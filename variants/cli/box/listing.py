@@ -40,7 +40,7 @@ def command(box: str, folders: tuple[str, ...], **options: Any) -> None:
 
     from variants.box.item_search import ItemQuery, ItemSearch
     from variants.reading import read_box
-    from variants.reading.plain import load_glossary
+    from variants.reading.words import load_glossary
     from variants.rulebook import load_rulebook, own_rules_folder
 
     rulebook = load_rulebook(folders)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from variants.geometry import ANY, Layout
 from variants.model import FRAME, HOOK, PartKind, Style
-from variants.reading.plain import Customs, Telling
+from variants.reading.words import Customs, Telling
 from variants.rulebook import Rulebook
 from variants.views.sheet.steps_table import StepsTable
 

@@ -169,7 +169,8 @@ def material_page(shelf: Shelf, material: Material) -> Page:
             Section("Law, as far as the tables know", tuple(_law(shelf, material))),
         ),
         material.source,
-        shelf.places.of_row("materials/*.tsv", material.id),
+        shelf.places.of_row("materials/*.tsv", material.id)
+        or shelf.places.of_row("like.tsv", material.id),
     )
 
 

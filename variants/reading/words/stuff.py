@@ -10,17 +10,17 @@ import re
 from dataclasses import dataclass
 
 from variants.model import Colour, Ingredient, Material
-from variants.reading.plain.clauses import clauses_of
-from variants.reading.plain.glossary import Glossary
-from variants.reading.plain.measures import measured
-from variants.reading.plain.result import Choice, Inference, ReadIngredient
-from variants.reading.plain.settling import settle
-from variants.reading.plain.words import Sort, tokens_of
+from variants.reading.words.clauses import parse_field
+from variants.reading.words.glossary import Glossary
+from variants.reading.words.result import Choice, Inference, ReadIngredient
+from variants.reading.words.settling import Settler
 
 _LONGEST = 200
 _BRACKETED = re.compile(r"\([^()]*\)")
 #: How far the custom of a style is trusted where no colour is named: a grade of judgement.
 _BY_PART = 0.7
+#: How sure another reading has to be before it is told.
+_LIKELY = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,32 +67,34 @@ def read_stuff(text: str, part: str, style: str, glossary: Glossary) -> Stuff | 
 
 
 def _read(text: str, part: str, style: str, glossary: Glossary) -> Stuff | None:
-    found = measured(text, part)
-    pieces = glossary.vocabulary.pieces(tokens_of(found.words))
-    clauses = [clause for clause in clauses_of(pieces, part) if clause.part == part]
-    if not clauses or not clauses[0].choices:
+    found = parse_field(text, part, glossary.parser)
+    clause = next((one for one in found if one.part == part), None)
+    if clause is None:
         return None
-    settled = settle(clauses[0], style, glossary)
-    named = [one for choice in settled.choices for one in choice.ingredients]
+    settler = Settler(glossary, part, style, clause)
+    choices = settler.choices()
+    unread = [(words, f"'{words}' is not a word known here") for words in clause.unknown]
+    unread += clause.refused
+    named = [one for choice in choices for one in choice.ingredients]
     if named:
         material = named[0].ingredient.material
-        taken = _together(settled.choices[0], material)
+        taken = _together(choices[0], material)
+        others = [one.ingredient for one in named if one not in (*taken, named[0])]
+        others += [Ingredient(one.material, None) for one in named[0].others if one.sure > _LIKELY]
         return Stuff(
             material,
             tuple(one.ingredient.colour for one in taken if one.ingredient.colour),
-            tuple(dict.fromkeys(one.ingredient for one in named if one not in (*taken, named[0]))),
-            tuple(one for one in named[0].inferences if one.what == "material"),
-            settled.unread,
+            tuple(dict.fromkeys(others)),
+            tuple(one for one in named[0].inferences if one.what != "colour"),
+            tuple(unread),
         )
     # Words that say no more than the part's name: custom tells the rest, with not one of them dark.
-    is_bare = all(piece.has(Sort.FILLER, Sort.NOTE) for piece in pieces)
-    is_named = any(piece.has(Sort.FILLER) for piece in pieces)
-    usual = _customary(part, style, glossary) if is_bare and is_named else None
+    usual = None if clause.unknown or clause.things else settler.by_custom(text)
     if usual is None:
         return None
     says = "named by nothing but its part: what the style commonly takes"
     told = Inference("material", says, "common practice", _BY_PART)
-    return Stuff(usual, (), (), (told,))
+    return Stuff(usual.ingredient.material, (), (), (told,))
 
 
 def _together(choice: Choice, material: Material) -> list[ReadIngredient]:
@@ -102,8 +104,3 @@ def _together(choice: Choice, material: Material) -> list[ReadIngredient]:
         for one in choice.ingredients
         if one.ingredient.material is material and one.names_colour
     ]
-
-
-def _customary(part: str, style: str, glossary: Glossary) -> Material | None:
-    custom = glossary.customs.of(style, part, None)
-    return glossary.trade.materials[custom.material] if custom else None

@@ -6,7 +6,7 @@ from collections.abc import Container, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from variants.model import Dressing, Ingredient, Part
+from variants.model import Dressing, Ingredient, Material, Part
 from variants.text import did_you_mean
 
 if TYPE_CHECKING:
@@ -53,13 +53,22 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True)
+class Other:
+    """Another stuff that words may mean, and how sure that is, 0 to 1."""
+
+    material: Material
+    sure: float
+
+
+@dataclass(frozen=True, slots=True)
 class ReadIngredient:
-    """A material and colour, the words they come from, and what was filled in."""
+    """A material and colour, the words they come from, what was filled in, and other readings."""
 
     ingredient: Ingredient
     words: str
     inferences: tuple[Inference, ...] = ()
     names_colour: bool = True
+    others: tuple[Other, ...] = ()
 
     @property
     def confidence(self) -> float:
@@ -164,7 +173,11 @@ class Reading:
     unstated : tuple of (str, int)
         Parts given as "none", with their lines: not used, or not known to the author.
     inferences : tuple of Inference
-        What was filled in for the dressing as a whole: hook sizes.
+        What was filled in for the dressing as a whole: hook sizes, the style.
+    sizes : tuple of int
+        Hook sizes as they are told, in whatever range; 0 is 1/0, -1 is 2/0.
+    remarks : tuple of (int, str)
+        Lines that tell nothing of what the fly is made of, set aside, with their numbers.
     """
 
     dressing: Dressing | None
@@ -174,6 +187,8 @@ class Reading:
     unread: tuple[Unread, ...] = ()
     unstated: tuple[tuple[str, int], ...] = ()
     inferences: tuple[Inference, ...] = ()
+    sizes: tuple[int, ...] = ()
+    remarks: tuple[tuple[int, str], ...] = ()
 
     @property
     def confidence(self) -> float:

@@ -15,8 +15,8 @@ from pathlib import Path
 from variants.model import Style, Trade
 from variants.reading.faults import Faults
 from variants.reading.fields import Fields
-from variants.reading.plain.words import Phrase, phrase_of
 from variants.reading.tables import read_table
+from variants.reading.words.text import Phrase, phrase_of
 
 COLUMNS = ("title", "said", "unless", "parts", "without", "style", "sure", "says", "source")
 
