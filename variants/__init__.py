@@ -21,7 +21,7 @@ True
 >>> found[0].changed
 ('body',)
 >>> found[0].chosen["body"].words
-'beaver fur with brown fine synthetic dubbing, blended 1:3'
+'beaver fur'
 
 Every variant has its reasons: what differs, by how much, and which rule was tested with which
 numbers, each with its source.

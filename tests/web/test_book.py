@@ -101,14 +101,14 @@ def test_long_work_shows_its_progress_can_be_stopped_and_begun_anew(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     may_go_on, has_begun = Event(), Event()
-    real = tieable_page.outlook
+    real = tieable_page.assess_dressing
 
     def slow(*told: Any) -> Any:
         has_begun.set()
         assert may_go_on.wait(60)
         return real(*told)
 
-    monkeypatch.setattr(tieable_page, "outlook", slow)
+    monkeypatch.setattr(tieable_page, "assess_dressing", slow)
     client = visitor()
     client.get("/tieable")
     assert has_begun.wait(60)
