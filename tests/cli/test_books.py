@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from tests.cli.test_flykin import flykin
@@ -71,3 +72,35 @@ def test_several_dressings_or_none_in_plain_words_are_refused(tmp_path: Path) ->
         assert done.returncode == 2
         assert why in done.stderr
         assert done.stdout == ""
+
+
+DARK = (
+    "Weir Runner\nStyle: winged wet\nHook: wet fly 10-14\nBody: orange brown wool\n"
+    "Rib: thrubble wire\nHackle: brown hen\n"
+)
+
+
+def test_nothing_is_proven_of_a_fly_of_which_a_word_is_not_understood(tmp_path: Path) -> None:
+    words = tmp_path / "weir.txt"
+    words.write_text(DARK, encoding="utf-8")
+    done = flykin("propose", str(words), "--box", "examples/box.csv")
+    assert done.stderr.startswith(f"{words}: NOT UNDERSTOOD line 5, rib: “thrubble”")
+    assert "Nothing is proven of the fly as written while “thrubble” is not understood" in (
+        " ".join(done.stdout.split())
+    )
+    assert "in proven order" not in done.stdout
+    answer = json.loads(flykin("propose", str(words), "--box", "examples/box.csv", "--json").stdout)
+    assert (answer["proven"], answer["unread"], answer["complete"]) == (0, ["thrubble"], False)
+
+
+def test_the_json_of_read_asks_what_is_doubtful_with_the_likeliest_first(tmp_path: Path) -> None:
+    words = tmp_path / "weir.txt"
+    words.write_text(DARK.replace("10-14", "1/0 to 2"), encoding="utf-8")
+    (read,) = json.loads(flykin("read", str(words), "--json").stdout)["dressings"]
+    assert read["sizes"] == ["1/0", 1, 2]
+    asked = {one["words"]: one for one in read["questions"]}
+    assert asked["thrubble"]["field"] == "rib"
+    for one in read["questions"]:
+        sure = [may["sure"] for may in one["may_be"] if "sure" in may]
+        assert sure == sorted(sure, reverse=True)
+    assert all("others" in one for part in read["parts"] for one in part["choices"][0])
