@@ -226,6 +226,9 @@ class _Search:
     def _goes_with(self, first: StandIn, other: StandIn) -> bool:
         """Tell whether another stand-in is much the same, so that it needs no place of its own."""
         one, two = first.material, other.material
+        if (one.graded_like or one.id) == (two.graded_like or two.id) and one is not two:
+            # Of one grading, they can't be told apart: one place for both.
+            return True
         if one.kind != two.kind or animal_of(one) != animal_of(two):
             return False
         is_near = abs(other.distance - first.distance) <= self.scales["alike_by"]
@@ -258,8 +261,10 @@ class _Search:
             yield Unfit(one, self._distance(self.asked.material, one), self._unmet(one))
 
 
-def _sort_key(stand_in: StandIn) -> tuple[int, str, tuple[str, ...]]:
-    return stand_in.distance, stand_in.material.id, tuple(one.id for one in stand_in.colours)
+def _sort_key(stand_in: StandIn) -> tuple[int, bool, str, tuple[str, ...]]:
+    material = stand_in.material
+    colours = tuple(one.id for one in stand_in.colours)
+    return stand_in.distance, bool(material.graded_like), material.id, colours
 
 
 def _put_lawful_first(ranked: list[StandIn]) -> list[StandIn]:

@@ -58,6 +58,8 @@ class Material:
     ask : str
         What to ask the seller where law hangs on it.
     source, note : str
+    graded_like : str
+        Id of the material whose grades it takes, where nobody has graded it by itself.
     """
 
     id: str
@@ -88,6 +90,7 @@ class Material:
     ask: str = ""
     source: str = ""
     note: str = ""
+    graded_like: str = ""
 
     @property
     def natural_colour(self) -> str | None:

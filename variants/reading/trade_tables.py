@@ -159,6 +159,7 @@ class _Tables:
                 colours=fields.words("colours") or like.colours,
                 note="; ".join(filter(None, (fields.text("note"), f"graded as {like.name}"))),
                 source=source,
+                graded_like=like.graded_like or like.id,
             )
             self.records[Material, entry_id] = fields
         return materials

@@ -49,7 +49,8 @@ class Settler:
                     self.clause.refused.append((thing.words, why))
             kept = tuple(dict.fromkeys(one for one in found if one is not None))
             if len(kept) > MOST_TOGETHER:
-                self.clause.unknown.extend(one.words for one in kept[MOST_TOGETHER:])
+                why = f"only {MOST_TOGETHER} of these go into one part"
+                self.clause.refused.extend((one.words, why) for one in kept[MOST_TOGETHER:])
                 kept = kept[:MOST_TOGETHER]
             if kept and [one.ingredient for one in kept] not in [
                 [one.ingredient for one in other.ingredients] for other in choices

@@ -14,6 +14,7 @@ from variants.reading.words.clauses import parse_field
 from variants.reading.words.glossary import Glossary
 from variants.reading.words.result import Choice, Inference, ReadIngredient
 from variants.reading.words.settling import Settler
+from variants.text import has_unseen
 
 _LONGEST = 200
 _BRACKETED = re.compile(r"\([^()]*\)")
@@ -58,6 +59,8 @@ def read_stuff(text: str, part: str, style: str, glossary: Glossary) -> Stuff | 
     glossary : Glossary
     """
     text = text[:_LONGEST]
+    if has_unseen(text):
+        return None
     # What stands in brackets says the same again, or belongs to the name: "landrail (corncrake)".
     tellings = dict.fromkeys((_BRACKETED.sub(" ", text), re.sub(r"[()]", " ", text)))
     read = [_read(one, part, style, glossary) for one in tellings]
