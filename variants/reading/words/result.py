@@ -153,7 +153,7 @@ class PartReading:
             counts=self.counts,
             signature=any(one.material.kind in signed for one in first),
             alternatives=tuple(one for one in made_of if one != first),
-            note=f"written: {self.words}" if self.words else "",
+            note=f"written: {self.words.strip()}" if self.words.strip() else "",
         )
 
 

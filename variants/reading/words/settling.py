@@ -104,8 +104,9 @@ class Settler:
         colour, sense = thing.colour, thing.colour_sense
         if colour is not None and sense is not None and sense.parts:
             plain = self._dyed(thing, colour)
-            if plain is not None and colour.id not in material.colours:
-                # A red hackle is a cock's natural red; red hair under the same label is dyed.
+            own = [trade.colours[name].name for name in material.colours if name != _DYED]
+            if plain is not None and not any(name in colour.name for name in own):
+                # A red hackle is a bird's natural red, light or dark; red hair there is dyed.
                 return plain
             if sense.sure < 1:
                 inferences.append(Inference("colour", sense.says, sense.source, sense.sure))
