@@ -59,12 +59,16 @@ def find_changes(design: DesignProblem, variant: Variant) -> list[PartChange]:
     return told
 
 
+def is_same_hook(used: Candidate, other: Candidate) -> bool:
+    """Tell whether two candidates are one kind of hook, in whatever size."""
+    return "size" in used.attributes and used.ingredients == other.ingredients
+
+
 def _is_only_another_size(used: Candidate, asked: Candidate) -> bool:
     """Tell whether a hook is the one asked for, in another of the sizes that the dressing names."""
     return (
         used.identity != asked.identity
         and not used.is_changed
-        and used.ingredients == asked.ingredients
-        and "size" in used.attributes
+        and is_same_hook(used, asked)
         and used.attributes["size"] != asked.attributes.get("size")
     )

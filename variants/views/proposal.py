@@ -8,7 +8,7 @@ from types import MappingProxyType
 from variants.design import DesignProblem, adapted_counts
 from variants.design.search import Ended, SearchResult
 from variants.explain import VariantGroup
-from variants.explain.changes import find_changes
+from variants.explain.changes import find_changes, is_same_hook
 from variants.explain.wording import departure_words, join_words, part_name, pluralize, source_items
 from variants.model import Variant
 from variants.text import printable
@@ -67,9 +67,7 @@ def others_words(design: DesignProblem, line: VariantGroup) -> list[str]:
 def _is_only_another_size(first: Variant, other: Variant) -> bool:
     """Tell whether two variants are one fly on two sizes of the same hook, no farther off."""
     return other.departure == first.departure and all(
-        part == "hook"
-        and used.ingredients == first.chosen[part].ingredients
-        and "size" in used.attributes
+        part == "hook" and is_same_hook(used, first.chosen[part])
         for part, used in other.chosen.items()
         if used.identity != first.chosen[part].identity
     )
